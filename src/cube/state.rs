@@ -1,0 +1,352 @@
+//! Where every piece is ([`State`]), and that together with the hold ([`Position`]).
+
+use super::{
+    Colour, Corner, CornerAt, CornerPlace, Edge, EdgeAt, EdgePlace, Face, FaceTurn, Hold, Move, Pair,
+};
+
+/// Where every piece sits, relative to the centres.
+///
+/// Made only by turning a solved cube, so every `State` is one that a real cube can be in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct State {
+    corners: [CornerAt; 8],
+    edges: [EdgeAt; 12],
+}
+
+/// For each turn, where a corner that sits and is twisted in one of 24 ways goes.
+static CORNER_TURNS: [[CornerAt; 24]; 18] = corner_turns();
+/// For each turn, where an edge that sits and is flipped in one of 24 ways goes.
+static EDGE_TURNS: [[EdgeAt; 24]; 18] = edge_turns();
+
+impl State {
+    /// The solved cube.
+    pub const SOLVED: State = {
+        let mut corners = [CornerAt::home(Corner::ALL[0]); 8];
+        let mut edges = [EdgeAt::home(Edge::ALL[0]); 12];
+        let mut i = 0;
+        while i < 12 {
+            if i < 8 {
+                corners[i] = CornerAt::home(Corner::ALL[i]);
+            }
+            edges[i] = EdgeAt::home(Edge::ALL[i]);
+            i += 1;
+        }
+        State { corners, edges }
+    };
+
+    /// Turns one layer.
+    pub fn turn(&mut self, turn: FaceTurn) {
+        let corners = &CORNER_TURNS[turn.index()];
+        let edges = &EDGE_TURNS[turn.index()];
+        for at in &mut self.corners {
+            *at = corners[at.index()];
+        }
+        for at in &mut self.edges {
+            *at = edges[at.index()];
+        }
+    }
+
+    /// The state after one layer is turned.
+    #[must_use]
+    pub fn turned(mut self, turn: FaceTurn) -> State {
+        self.turn(turn);
+        self
+    }
+
+    /// Where a corner sits and how.
+    #[must_use]
+    pub const fn corner(&self, corner: Corner) -> CornerAt {
+        self.corners[corner.index()]
+    }
+
+    /// Where an edge sits and how.
+    #[must_use]
+    pub const fn edge(&self, edge: Edge) -> EdgeAt {
+        self.edges[edge.index()]
+    }
+
+    /// The corner that sits in `place`.
+    #[must_use]
+    pub fn corner_in(&self, place: CornerPlace) -> Corner {
+        Corner::ALL
+            .into_iter()
+            .find(|&corner| self.corner(corner).place() == place)
+            .expect("every place holds a corner")
+    }
+
+    /// The edge that sits in `place`.
+    #[must_use]
+    pub fn edge_in(&self, place: EdgePlace) -> Edge {
+        Edge::ALL
+            .into_iter()
+            .find(|&edge| self.edge(edge).place() == place)
+            .expect("every place holds an edge")
+    }
+
+    /// The colour of the sticker of `place` on the side of `centre`; `None` if they do not touch.
+    #[must_use]
+    pub fn corner_sticker(&self, place: CornerPlace, centre: Colour) -> Option<Colour> {
+        let corner = self.corner_in(place);
+        self.corner(corner).shows(corner, centre)
+    }
+
+    /// The colour of the sticker of `place` on the side of `centre`; `None` if they do not touch.
+    #[must_use]
+    pub fn edge_sticker(&self, place: EdgePlace, centre: Colour) -> Option<Colour> {
+        let edge = self.edge_in(place);
+        self.edge(edge).shows(edge, centre)
+    }
+
+    /// Whether the corner is in its place and untwisted.
+    #[must_use]
+    pub fn corner_solved(&self, corner: Corner) -> bool {
+        self.corner(corner) == CornerAt::home(corner)
+    }
+
+    /// Whether the edge is in its place and unflipped.
+    #[must_use]
+    pub fn edge_solved(&self, edge: Edge) -> bool {
+        self.edge(edge) == EdgeAt::home(edge)
+    }
+
+    /// Whether the four edges of the cross of this colour are solved.
+    #[must_use]
+    pub fn cross_solved(&self, cross: Colour) -> bool {
+        Pair::cross_edges(cross).into_iter().all(|edge| self.edge_solved(edge))
+    }
+
+    /// Whether both pieces of the pair are solved.
+    #[must_use]
+    pub fn pair_solved(&self, pair: Pair) -> bool {
+        self.corner_solved(pair.corner) && self.edge_solved(pair.edge)
+    }
+
+    /// Whether every piece is solved.
+    #[must_use]
+    pub fn is_solved(&self) -> bool {
+        *self == State::SOLVED
+    }
+}
+
+/// A state and how it is held: what there is at one moment of a solve.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Position {
+    /// Where the pieces are.
+    pub state: State,
+    /// How the cube sits in the hands.
+    pub hold: Hold,
+}
+
+impl Position {
+    /// A solved cube held white up, green in front.
+    pub const SOLVED: Position = Position { state: State::SOLVED, hold: Hold::START };
+
+    /// Plays one written move.
+    pub fn play(&mut self, mv: Move) {
+        let resolved = mv.resolve(self.hold);
+        for turn in resolved.turns() {
+            self.state.turn(turn);
+        }
+        self.hold = resolved.hold;
+    }
+
+    /// The position after the moves, played in order.
+    #[must_use]
+    pub fn after(mut self, moves: impl IntoIterator<Item = Move>) -> Position {
+        for mv in moves {
+            self.play(mv);
+        }
+        self
+    }
+
+    /// The nine stickers of a face, row by row as seen from outside: `U` with `B` at the top, `D` with `F`
+    /// at the top, the sides with `U` at the top. The fifth is the centre.
+    #[must_use]
+    pub fn stickers(&self, face: Face) -> [Colour; 9] {
+        let up = match face {
+            Face::U => Face::B,
+            Face::D => Face::F,
+            _ => Face::U,
+        };
+        let ring = face.ring();
+        let top = ring.iter().position(|&f| f == up).expect("the top edge is a neighbour");
+        let side = |i: usize| self.hold.colour(ring[(top + i) % 4]);
+        let centre = self.hold.colour(face);
+        let corner = |a: Colour, b: Colour| {
+            let home = Corner::with_colours([centre, a, b].into_iter().collect()).expect("a corner");
+            self.state.corner_sticker(home.home(), centre).expect("the place touches the face")
+        };
+        let edge = |a: Colour| {
+            let home = Edge::with_colours([centre, a].into_iter().collect()).expect("an edge");
+            self.state.edge_sticker(home.home(), centre).expect("the place touches the face")
+        };
+        // Clockwise from the top: 0 above, 1 to the right, 2 below, 3 to the left.
+        let (above, right, below, left) = (side(0), side(1), side(2), side(3));
+        [
+            corner(above, left),
+            edge(above),
+            corner(above, right),
+            edge(left),
+            centre,
+            edge(right),
+            corner(below, left),
+            edge(below),
+            corner(below, right),
+        ]
+    }
+}
+
+/// Where the side of direction `from` goes when the layer of `centre` turns clockwise `quarters` times.
+const fn carried(centre: Colour, quarters: usize, from: Colour) -> Colour {
+    let ring = centre.ring();
+    let mut i = 0;
+    while i < 4 {
+        if ring[i] as u8 == from as u8 {
+            return ring[(i + quarters) % 4];
+        }
+        i += 1;
+    }
+    from
+}
+
+const fn has(centres: &[Colour], centre: Colour) -> bool {
+    let mut i = 0;
+    while i < centres.len() {
+        if centres[i] as u8 == centre as u8 {
+            return true;
+        }
+        i += 1;
+    }
+    false
+}
+
+const fn corner_turns() -> [[CornerAt; 24]; 18] {
+    let mut table = [[CornerAt::from_index(0); 24]; 18];
+    let mut t = 0;
+    while t < 18 {
+        let turn = FaceTurn::ALL[t];
+        let mut i = 0;
+        while i < 24 {
+            let at = CornerAt::from_index(i);
+            let centres = at.place().centres();
+            table[t][i] = at;
+            if has(&centres, turn.centre) {
+                // Follow all three sides; the place that has them all, in this cyclic order, is where it goes.
+                let mut to = [centres[0]; 3];
+                let mut k = 0;
+                while k < 3 {
+                    to[k] = carried(turn.centre, turn.amount as usize, centres[k]);
+                    k += 1;
+                }
+                let mut p = 0;
+                while p < 8 {
+                    let place = CornerPlace::ALL[p];
+                    let there = place.centres();
+                    if has(&to, there[0]) && has(&to, there[1]) && has(&to, there[2]) {
+                        // The side that carried the first colour.
+                        let side = to[at.twist() as usize];
+                        let mut twist = 0;
+                        while there[twist] as u8 != side as u8 {
+                            twist += 1;
+                        }
+                        table[t][i] = CornerAt::new(place, twist as u8);
+                    }
+                    p += 1;
+                }
+            }
+            i += 1;
+        }
+        t += 1;
+    }
+    table
+}
+
+const fn edge_turns() -> [[EdgeAt; 24]; 18] {
+    let mut table = [[EdgeAt::from_index(0); 24]; 18];
+    let mut t = 0;
+    while t < 18 {
+        let turn = FaceTurn::ALL[t];
+        let mut i = 0;
+        while i < 24 {
+            let at = EdgeAt::from_index(i);
+            let centres = at.place().centres();
+            table[t][i] = at;
+            if has(&centres, turn.centre) {
+                let to = [
+                    carried(turn.centre, turn.amount as usize, centres[0]),
+                    carried(turn.centre, turn.amount as usize, centres[1]),
+                ];
+                let mut p = 0;
+                while p < 12 {
+                    let place = EdgePlace::ALL[p];
+                    let there = place.centres();
+                    if has(&to, there[0]) && has(&to, there[1]) {
+                        let side = to[at.twist() as usize];
+                        table[t][i] = EdgeAt::new(place, (there[1] as u8 == side as u8) as u8);
+                    }
+                    p += 1;
+                }
+            }
+            i += 1;
+        }
+        t += 1;
+    }
+    table
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cube::{Amount, Axis, Slice};
+
+    /// The smallest n > 0 for which playing the moves n times gives a solved state and the starting hold.
+    fn order(moves: &[Move]) -> usize {
+        let mut position = Position::SOLVED;
+        for n in 1..=1260 {
+            position = position.after(moves.iter().copied());
+            if position == Position::SOLVED {
+                return n;
+            }
+        }
+        unreachable!("no element has an order above 1260");
+    }
+
+    #[test]
+    fn every_move_has_order_four_or_two() {
+        for mv in Move::ALL {
+            let half = matches!(
+                mv,
+                Move::Turn(_, Amount::Half)
+                    | Move::Wide(_, Amount::Half)
+                    | Move::Slice(_, Amount::Half)
+                    | Move::Rotation(_, Amount::Half)
+            );
+            assert_eq!(order(&[mv]), if half { 2 } else { 4 }, "{mv:?}");
+            assert_eq!(Position::SOLVED.after([mv, mv.inverse()]), Position::SOLVED);
+        }
+    }
+
+    #[test]
+    fn well_known_orders() {
+        let q = Amount::Quarter;
+        let b = Amount::Back;
+        let turn = Move::Turn;
+        use Face::{B, D, R, U};
+        // Common practice, no source.
+        assert_eq!(order(&[turn(R, q), turn(U, q), turn(R, b), turn(U, b)]), 6);
+        assert_eq!(order(&[turn(R, q), turn(U, q)]), 105);
+        // D. Joyner, "Adventures in Group Theory", from memory: the largest order there is.
+        let half = Amount::Half;
+        assert_eq!(order(&[turn(R, q), turn(U, half), turn(D, b), turn(B, q), turn(D, b)]), 1260);
+    }
+
+    #[test]
+    fn a_u_turn_carries_the_front_row_to_the_left() {
+        let position = Position::SOLVED.after([Move::Turn(Face::U, Amount::Quarter)]);
+        assert_eq!(position.stickers(Face::L)[..3], [Colour::Green; 3]);
+        let position = Position::SOLVED.after([Move::Rotation(Axis::Y, Amount::Quarter)]);
+        assert_eq!(position.hold.colour(Face::F), Colour::Red);
+        let position = Position::SOLVED.after([Move::Slice(Slice::M, Amount::Quarter)]);
+        assert_eq!(position.stickers(Face::F)[1], Colour::White);
+    }
+}

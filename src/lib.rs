@@ -1,0 +1,8 @@
+//! Replays a written cube solve and says, pair by pair, where the next corner was, which tier of the scan
+//! finds it, when it could have been known, and whether another choice would have kept the flow.
+//!
+//! Data goes one way: text → [`cube`] values → facts → views. `DEVELOPERS.md` draws the house.
+
+#![warn(missing_docs)]
+
+pub mod cube;
