@@ -6,3 +6,7 @@
 #![warn(missing_docs)]
 
 pub mod cube;
+pub mod diagnostic;
+pub mod naming;
+pub mod notation;
+pub mod record;
