@@ -10,3 +10,5 @@ pub mod diagnostic;
 pub mod naming;
 pub mod notation;
 pub mod record;
+pub mod replay;
+pub mod steps;

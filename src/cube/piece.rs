@@ -4,6 +4,8 @@
 //! colours. Piece `i` is solved when it sits in place `i` untwisted, but the two are separate types so that
 //! they cannot be mixed up.
 
+use std::sync::LazyLock;
+
 use super::{Colour, ColourSet, Face, Hold};
 
 /// The colours of the eight corners, clockwise as seen from outside, starting with white or yellow.
@@ -250,6 +252,11 @@ impl Pair {
     /// green-orange, green-red).
     #[must_use]
     pub fn all(cross: Colour) -> [Pair; 4] {
+        static TABLE: LazyLock<[[Pair; 4]; 6]> = LazyLock::new(|| Colour::ALL.map(Pair::find_all));
+        TABLE[cross as usize]
+    }
+
+    fn find_all(cross: Colour) -> [Pair; 4] {
         let ring = cross.ring();
         let mut pairs = [0, 1, 2, 3].map(|i| {
             let (a, b) = (ring[i], ring[(i + 1) % 4]);
@@ -260,6 +267,14 @@ impl Pair {
         });
         pairs.sort_by_key(|pair| pair.sides().map(alphabetical));
         pairs
+    }
+
+    /// The pair of any cross colour whose edge has these two colours, the first found; `None` if they are
+    /// the same or opposite. Enough where only the side colours matter.
+    #[must_use]
+    pub fn with_sides(a: Colour, b: Colour) -> Option<Pair> {
+        let edge = Edge::with_colours(ColourSet::of(&[a, b]))?;
+        Colour::ALL.into_iter().flat_map(Pair::all).find(|pair| pair.edge == edge)
     }
 
     /// The two side colours, in the alphabetical order of their English names.
@@ -273,9 +288,14 @@ impl Pair {
     /// The four edges of the cross of this colour, in the order of [`Colour::ring`].
     #[must_use]
     pub fn cross_edges(cross: Colour) -> [Edge; 4] {
-        cross
-            .ring()
-            .map(|side| Edge::with_colours(ColourSet::of(&[cross, side])).expect("neighbouring colours"))
+        static TABLE: LazyLock<[[Edge; 4]; 6]> = LazyLock::new(|| {
+            Colour::ALL.map(|cross| {
+                cross
+                    .ring()
+                    .map(|side| Edge::with_colours(ColourSet::of(&[cross, side])).expect("neighbours"))
+            })
+        });
+        TABLE[cross as usize]
     }
 }
 

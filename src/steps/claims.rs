@@ -1,0 +1,254 @@
+//! The writer's comments as claims: `// 2nd pair` says that the second pair is solved by the turns it stands
+//! with. Where the replay disagrees there is usually a typing mistake.
+//!
+//! A comment is taken as a claim only if it *begins* with one of these, in any case: `cross`, `xcross`,
+//! `xxcross`, `1st pair`, `pair 1`, `first slot`, `last pair`, `3rd and 4th pair`, `green-red pair`, `OLL`, `OLL 27`,
+//! `orientation`, `PLL`, `T perm`, `PLL Ua`, `permutation`, `AUF`, `final adjustment`; the word `F2L` serves for
+//! `pair`. Whatever else a comment says is the writer's own and is left alone.
+//!
+//! A comment on a line with turns speaks of the turns since the last claim. If no claim of the record shares
+//! a line with turns, each speaks of the turns up to the next one.
+
+use crate::cube::{Colour, Pair};
+use crate::diagnostic::Span;
+use crate::notation::Turns;
+
+use super::{Kind, Skip, Solve};
+
+/// What a comment claims of its turns.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Claim {
+    /// The cross is solved here, with at least this many pairs.
+    Cross {
+        /// 0 for `cross`, 1 for `xcross`, 2 for `xxcross`.
+        pairs: usize,
+    },
+    /// Pairs are solved here: these numbers in order of solving, counted from 1.
+    Pairs(Vec<usize>),
+    /// The pair with these side colours is solved here.
+    NamedPair([Colour; 2]),
+    /// Some pair is solved here.
+    SomePair,
+    /// The last layer is oriented here, maybe by this numbered case.
+    Orientation(Option<u8>),
+    /// The last layer is permuted here, maybe by this lettered case.
+    Permutation(Option<String>),
+    /// The last turn of the last layer.
+    Adjust,
+}
+
+/// A claim, where it was made and what the replay says of it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Checked {
+    /// What is claimed.
+    pub claim: Claim,
+    /// The writer's words.
+    pub text: String,
+    /// Where they stand.
+    pub span: Span,
+    /// The first moment of the turns it speaks of.
+    pub from: usize,
+    /// The moment those turns end: what is claimed should be true from here on.
+    pub to: usize,
+    /// Whether the replay agrees.
+    pub holds: bool,
+}
+
+/// Reads the claims among the comments and checks each against the steps found. A claim about turns
+/// that were not all replayed (`played` moves were) does not hold.
+#[must_use]
+pub fn check(source: &str, turns: &Turns, solve: &Solve, played: usize) -> Vec<Checked> {
+    let claims: Vec<_> = turns
+        .comments
+        .iter()
+        .filter_map(|comment| read(&comment.text).map(|claim| (comment, claim)))
+        .collect();
+    let trailing = claims.iter().any(|(comment, _)| shares_its_line(source, turns, comment.span));
+    let n_tokens = turns.tokens.len();
+    let mut checked = Vec::with_capacity(claims.len());
+    for (i, (comment, claim)) in claims.iter().enumerate() {
+        let (from, to) = if trailing {
+            (if i == 0 { 0 } else { claims[i - 1].0.moment }, comment.moment)
+        } else {
+            (comment.moment, claims.get(i + 1).map_or(n_tokens, |(next, _)| next.moment))
+        };
+        let holds = to <= played && holds(claim, solve, from, to);
+        let (text, span) = (comment.text.clone(), comment.span);
+        checked.push(Checked { claim: claim.clone(), text, span, from, to, holds });
+    }
+    checked
+}
+
+/// Whether any token stands before the comment on its line.
+fn shares_its_line(source: &str, turns: &Turns, comment: Span) -> bool {
+    let line_start = source.get(..comment.start).and_then(|before| before.rfind('\n')).map_or(0, |at| at + 1);
+    turns.tokens.iter().any(|token| token.span.start >= line_start && token.span.end <= comment.start)
+}
+
+fn holds(claim: &Claim, solve: &Solve, from: usize, to: usize) -> bool {
+    // A milestone belongs to these turns if it is reached by one of them; one that took no turns at all may
+    // be claimed where it was reached.
+    let here = |moment: usize| (moment > from || moment == to) && moment <= to;
+    let ends = |kind: Kind| solve.steps.iter().find(|step| step.kind == kind).map(|step| step.to);
+    match claim {
+        Claim::Cross { pairs } => solve
+            .steps
+            .iter()
+            .any(|step| step.kind == Kind::Cross && here(step.to) && step.pairs.len() >= *pairs),
+        Claim::Pairs(numbers) => {
+            let order = order_of_pairs(solve);
+            // After an xcross some writers go on with "1st pair", others with "2nd".
+            let extra =
+                solve.steps.iter().find(|step| step.kind == Kind::Cross).map_or(0, |step| step.pairs.len());
+            [0, extra].iter().any(|skipped| {
+                numbers
+                    .iter()
+                    .all(|number| order.get(number + skipped - 1).is_some_and(|&(_, moment)| here(moment)))
+            })
+        }
+        Claim::NamedPair(sides) => {
+            order_of_pairs(solve).iter().any(|&(pair, moment)| pair.sides() == *sides && here(moment))
+        }
+        Claim::SomePair => order_of_pairs(solve).iter().any(|&(_, moment)| here(moment)),
+        Claim::Orientation(_) => milestone(solve, Kind::Orient, Skip::Orientation).is_some_and(here),
+        Claim::Permutation(_) => milestone(solve, Kind::Permute, Skip::Permutation)
+            .is_some_and(|moment| here(moment) || ends(Kind::Adjust).is_some_and(here)),
+        // The last turn is often written with the permutation, so only a solved end is asked for.
+        Claim::Adjust => {
+            matches!(solve.end, super::End::Solved) && solve.steps.last().is_some_and(|s| here(s.to))
+        }
+    }
+}
+
+/// The moment a last-layer milestone was reached, by a step of its own or without one.
+fn milestone(solve: &Solve, kind: Kind, skip: Skip) -> Option<usize> {
+    let own =
+        |step: &&super::Step| step.kind == kind || step.kind == Kind::LastLayer || step.skips.contains(&skip);
+    solve.steps.iter().find(own).map(|step| step.to)
+}
+
+/// Each pair with the moment it was solved, in order.
+fn order_of_pairs(solve: &Solve) -> Vec<(Pair, usize)> {
+    solve.steps.iter().flat_map(|step| step.pairs.iter().map(|&pair| (pair, step.to))).collect()
+}
+
+/// Reads one comment; `None` if it does not begin with a claim.
+fn read(text: &str) -> Option<Claim> {
+    let lower = text.to_lowercase();
+    let words: Vec<&str> = lower
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|word| !word.is_empty() && !matches!(*word, "the" | "and"))
+        .collect();
+    let first = *words.first()?;
+    match first {
+        "cross" => return Some(Claim::Cross { pairs: 0 }),
+        "xcross" => return Some(Claim::Cross { pairs: 1 }),
+        "xxcross" => return Some(Claim::Cross { pairs: 2 }),
+        "x" if words.get(1) == Some(&"cross") => return Some(Claim::Cross { pairs: 1 }),
+        "oll" | "orientation" => {
+            let number = words.get(1).and_then(|word| word.parse().ok()).filter(|n| (1..=57).contains(n));
+            return Some(Claim::Orientation(number));
+        }
+        "pll" | "permutation" => {
+            return Some(Claim::Permutation(words.get(1).and_then(|word| permutation_letter(word))));
+        }
+        "auf" | "adjust" | "adjustment" => return Some(Claim::Adjust),
+        "final" if words.get(1) == Some(&"adjustment") => return Some(Claim::Adjust),
+        _ => {}
+    }
+    if matches!(words.get(1), Some(&"perm" | &"permutation")) && permutation_letter(first).is_some() {
+        return Some(Claim::Permutation(permutation_letter(first)));
+    }
+    if let Some(a) = colour(first)
+        && let Some(b) = words.get(1).and_then(|word| colour(word))
+        && words.get(2).is_none_or(|word| is_pair_word(word))
+    {
+        return Pair::with_sides(a, b).map(|pair| Claim::NamedPair(pair.sides()));
+    }
+    read_numbers(&words)
+}
+
+/// `1st pair`, `pair 1`, `3rd and 4th pair`, `pairs 3 4`, `pair`.
+fn read_numbers(words: &[&str]) -> Option<Claim> {
+    let (numbers, rest) = leading_numbers(words);
+    if rest.first().is_some_and(|word| is_pair_word(word)) {
+        if !numbers.is_empty() {
+            return Some(Claim::Pairs(numbers));
+        }
+        let (numbers, _) = leading_numbers(&rest[1..]);
+        return Some(if numbers.is_empty() { Claim::SomePair } else { Claim::Pairs(numbers) });
+    }
+    // `f2l1`, `pair2`.
+    let first = *words.first()?;
+    let digit = first.strip_prefix("f2l").or_else(|| first.strip_prefix("pair"))?;
+    number(digit).map(|n| Claim::Pairs(vec![n]))
+}
+
+fn leading_numbers<'a, 'b>(words: &'b [&'a str]) -> (Vec<usize>, &'b [&'a str]) {
+    let n = words.iter().take_while(|word| number(word).is_some()).count();
+    (words[..n].iter().filter_map(|word| number(word)).collect(), &words[n..])
+}
+
+fn number(word: &str) -> Option<usize> {
+    match word {
+        "1" | "1st" | "first" | "one" => Some(1),
+        "2" | "2nd" | "second" | "two" => Some(2),
+        "3" | "3rd" | "third" | "three" => Some(3),
+        "4" | "4th" | "fourth" | "four" | "last" => Some(4),
+        _ => None,
+    }
+}
+
+fn is_pair_word(word: &str) -> bool {
+    matches!(word, "pair" | "pairs" | "slot" | "slots" | "f2l")
+}
+
+fn colour(word: &str) -> Option<Colour> {
+    Colour::ALL.into_iter().find(|colour| colour.to_string() == word)
+}
+
+/// One of the 21 letters, written as the trade writes it.
+fn permutation_letter(word: &str) -> Option<String> {
+    const LETTERS: [&str; 21] = [
+        "Aa", "Ab", "E", "F", "Ga", "Gb", "Gc", "Gd", "H", "Ja", "Jb", "Na", "Nb", "Ra", "Rb", "T", "Ua",
+        "Ub", "V", "Y", "Z",
+    ];
+    LETTERS.into_iter().find(|letter| letter.eq_ignore_ascii_case(word)).map(String::from)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn claims_are_read_as_people_write_them() {
+        let pairs = |n: &[usize]| Some(Claim::Pairs(n.to_vec()));
+        for (text, claim) in [
+            ("cross", Some(Claim::Cross { pairs: 0 })),
+            ("Cross, on the left", Some(Claim::Cross { pairs: 0 })),
+            ("XCross", Some(Claim::Cross { pairs: 1 })),
+            ("x-cross", Some(Claim::Cross { pairs: 1 })),
+            ("1st pair", pairs(&[1])),
+            ("the second slot", pairs(&[2])),
+            ("pair 3 (back)", pairs(&[3])),
+            ("F2L 4", pairs(&[4])),
+            ("f2l2", pairs(&[2])),
+            ("last pair", pairs(&[4])),
+            ("3rd and 4th pair", pairs(&[3, 4])),
+            ("pairs 3 + 4", pairs(&[3, 4])),
+            ("pair", Some(Claim::SomePair)),
+            ("red/green pair", Some(Claim::NamedPair([Colour::Green, Colour::Red]))),
+            ("OLL 27", Some(Claim::Orientation(Some(27)))),
+            ("OLL", Some(Claim::Orientation(None))),
+            ("PLL Ua", Some(Claim::Permutation(Some("Ua".into())))),
+            ("t perm", Some(Claim::Permutation(Some("T".into())))),
+            ("AUF", Some(Claim::Adjust)),
+            ("should have gone for the second pair", None),
+            ("lost my grip", None),
+            ("", None),
+            ("white yellow pair", None),
+        ] {
+            assert_eq!(read(text), claim, "{text:?}");
+        }
+    }
+}
