@@ -3,6 +3,7 @@
 //! Nothing but the positions decides: the writer's comments are held against the result in [`claims`]. All
 //! of it is relative to the centres, so the hold does not matter.
 
+pub mod cases;
 pub mod claims;
 mod split;
 
