@@ -5,10 +5,12 @@
 
 #![warn(missing_docs)]
 
+pub mod annotation;
 pub mod cube;
 pub mod diagnostic;
 pub mod naming;
 pub mod notation;
 pub mod record;
 pub mod replay;
+pub mod scan;
 pub mod steps;

@@ -1,0 +1,92 @@
+//! Facts of what else could have been done at a pair step.
+
+use serde::Serialize;
+
+use super::{HoldNames, Outcome};
+
+/// What a search over lines says of a played step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Verdict {
+    /// The played step left the next pair ready.
+    Kept,
+    /// It did not, and a line within slack has a better outcome.
+    Avoidable,
+    /// It did not, and no line within the bound and slack is better.
+    Forced,
+}
+
+/// The lines there were at the start of a pair step, compared with the one played.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Choice {
+    /// The bound: lines of at most this many face turns were searched, all of them.
+    pub within: usize,
+    /// Whether the played step is longer than the bound.
+    pub bound_below_played: bool,
+    /// Whether all lines were searched, or hand lines only.
+    pub every_line: bool,
+    /// How much dearer than the played step a line may be, in turn units.
+    pub slack: f64,
+    /// The lead that counts as enough, in turns.
+    pub lead: usize,
+    /// How many lines there are up to the bound.
+    pub lines: usize,
+    /// Whether the played step is itself a hand line.
+    pub played_is_hand_line: bool,
+    /// Handling cost of the played step and of the shortest line of the pair solved next, in turn units.
+    pub played_cost: f64,
+    /// What the played step left for the pair really solved next.
+    pub played: Outcome,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// A pair that the same turns left better off than the one solved next, with what they left it.
+    pub other_pair: Option<(String, Outcome)>,
+    /// At most three lines with a better outcome, best first.
+    pub alternatives: Vec<Alternative>,
+    /// How many pairs were open.
+    pub open_pairs: usize,
+    /// For how many of them some line within slack that solves them leaves `ready`.
+    pub good_pairs: usize,
+}
+
+/// A line that would have done better.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Alternative {
+    /// The turns, as they would be played from the step's first moment: maybe a rotation first.
+    pub text: String,
+    /// The pairs it solves.
+    pub pairs: Vec<String>,
+    /// Turns in OBTM.
+    pub obtm: usize,
+    /// Handling cost, with the shortest line of the next pair, in turn units.
+    pub cost: f64,
+    /// `cost` less that of the played step: negative if it saves.
+    pub difference: f64,
+    /// What it leaves.
+    pub outcome: Outcome,
+    /// The pair it leaves so, and where.
+    pub next: AlternativeNext,
+    /// Whether these are the very turns played, with another pair solved next.
+    pub same_turns: bool,
+    /// The hold after it.
+    pub hold: HoldNames,
+    /// The position after it, as in [`Moment::stickers`](super::Moment::stickers).
+    pub stickers: String,
+}
+
+/// The pair an alternative leaves for the next step.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct AlternativeNext {
+    /// The pair.
+    pub pair: String,
+    /// Where its corner is at the end.
+    pub corner: String,
+    /// Where its edge is at the end.
+    pub edge: String,
+    /// After how many tokens of the line both have been seen; `null` if never.
+    pub seen: Option<usize>,
+    /// Turns still to make then.
+    pub lead: Option<usize>,
+    /// OBTM of the shortest line of that pair from there.
+    pub shortest: Option<usize>,
+}
