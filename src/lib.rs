@@ -13,4 +13,5 @@ pub mod notation;
 pub mod record;
 pub mod replay;
 pub mod scan;
+pub mod sight;
 pub mod steps;

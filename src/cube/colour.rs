@@ -145,6 +145,12 @@ macro_rules! set_of {
                 self.0 & other.0 == other.0
             }
 
+            /// The set as a number below 64: bit `i` stands for the `i`-th item of the enum.
+            #[must_use]
+            pub const fn bits(self) -> u8 {
+                self.0
+            }
+
             /// How many items there are.
             #[must_use]
             pub const fn len(self) -> usize {

@@ -1,0 +1,97 @@
+//! A corner or an edge, and sets of both.
+
+use crate::cube::{Colour, Corner, Edge, Pair, State};
+
+/// A corner or an edge.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Piece {
+    /// One of the eight corners.
+    Corner(Corner),
+    /// One of the twelve edges.
+    Edge(Edge),
+}
+
+/// A set of corners and edges.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub struct Pieces {
+    /// Bit `Corner::index`.
+    pub(super) corners: u16,
+    /// Bit `Edge::index`.
+    pub(super) edges: u16,
+}
+
+impl Pieces {
+    /// No piece.
+    pub const EMPTY: Pieces = Pieces { corners: 0, edges: 0 };
+
+    /// The four edges of the cross of this colour and both pieces of each pair: with the pairs solved at the
+    /// start of a step and those in hand (solved by it), what is known from the start.
+    #[must_use]
+    pub fn cross_and(cross: Colour, pairs: impl IntoIterator<Item = Pair>) -> Pieces {
+        let edges = Pair::cross_edges(cross).into_iter().map(Piece::Edge);
+        pairs.into_iter().fold(edges.collect(), Pieces::with_pair)
+    }
+
+    /// Every piece that is solved in this state, whatever it belongs to.
+    #[must_use]
+    pub fn solved(state: &State) -> Pieces {
+        let corners = Corner::ALL.into_iter().filter(|&c| state.corner_solved(c)).map(Piece::Corner);
+        let edges = Edge::ALL.into_iter().filter(|&e| state.edge_solved(e)).map(Piece::Edge);
+        corners.chain(edges).collect()
+    }
+
+    /// The set with this piece added.
+    #[must_use]
+    pub const fn with(self, piece: Piece) -> Pieces {
+        match piece {
+            Piece::Corner(corner) => Pieces { corners: self.corners | 1 << corner.index(), ..self },
+            Piece::Edge(edge) => Pieces { edges: self.edges | 1 << edge.index(), ..self },
+        }
+    }
+
+    /// The set with both pieces of the pair added.
+    #[must_use]
+    pub const fn with_pair(self, pair: Pair) -> Pieces {
+        self.with(Piece::Corner(pair.corner)).with(Piece::Edge(pair.edge))
+    }
+
+    /// Whether the piece is in the set.
+    #[must_use]
+    pub const fn contains(self, piece: Piece) -> bool {
+        match piece {
+            Piece::Corner(corner) => self.corners >> corner.index() & 1 != 0,
+            Piece::Edge(edge) => self.edges >> edge.index() & 1 != 0,
+        }
+    }
+
+    /// Whether every piece of `other` is in this set.
+    #[must_use]
+    pub const fn is_superset(self, other: Pieces) -> bool {
+        self.corners & other.corners == other.corners && self.edges & other.edges == other.edges
+    }
+
+    /// How many pieces there are.
+    #[must_use]
+    pub const fn len(self) -> usize {
+        (self.corners.count_ones() + self.edges.count_ones()) as usize
+    }
+
+    /// Whether there are none.
+    #[must_use]
+    pub const fn is_empty(self) -> bool {
+        self.corners == 0 && self.edges == 0
+    }
+
+    /// The corners, then the edges, in order of their index.
+    pub fn iter(self) -> impl Iterator<Item = Piece> {
+        let corners = Corner::ALL.into_iter().map(Piece::Corner);
+        let edges = Edge::ALL.into_iter().map(Piece::Edge);
+        corners.chain(edges).filter(move |&piece| self.contains(piece))
+    }
+}
+
+impl FromIterator<Piece> for Pieces {
+    fn from_iter<I: IntoIterator<Item = Piece>>(items: I) -> Pieces {
+        items.into_iter().fold(Pieces::EMPTY, Pieces::with)
+    }
+}
