@@ -126,9 +126,9 @@ mod tests {
 
     #[test]
     fn two_visible_stickers_name_a_corner_and_one_leaves_four() {
-        for p in 0..8 {
+        for (p, row) in CORNER_CANDIDATES.iter().enumerate() {
             for stickers in 0..8_u32 {
-                let candidates = CORNER_CANDIDATES[p][stickers as usize];
+                let candidates = row[stickers as usize];
                 let expected = match stickers.count_ones() {
                     0 => 8,
                     1 => 4,
@@ -142,9 +142,9 @@ mod tests {
 
     #[test]
     fn two_visible_stickers_name_an_edge_and_one_leaves_four() {
-        for p in 0..12 {
+        for (p, row) in EDGE_CANDIDATES.iter().enumerate() {
             for stickers in 0..4_u32 {
-                let candidates = EDGE_CANDIDATES[p][stickers as usize];
+                let candidates = row[stickers as usize];
                 let expected = match stickers.count_ones() {
                     0 => 12,
                     1 => 4,
