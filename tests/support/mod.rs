@@ -5,3 +5,4 @@
 pub mod cases;
 pub mod random;
 pub mod read;
+pub mod solver;
