@@ -3,7 +3,8 @@
 mod support;
 
 use cornerwise::cube::{Colour, Move, Pair, Position, State};
-use support::solver::{Kind, Marks, Options, Rng, Solve, Solver, Style, tokens};
+use support::read;
+use support::solver::{Kind, Marks, Options, Rng, Solve, Solver, Style};
 
 /// Replays turn by turn, as a person would with a cube in hand, and checks every step.
 #[track_caller]
@@ -98,7 +99,7 @@ fn what_is_written_reads_back() {
             for line in text.lines() {
                 let turns = line.split("//").next().expect("a line has a beginning");
                 let words: Vec<&str> = turns.split_whitespace().filter(|w| !w.starts_with('<')).collect();
-                moves.extend(tokens(&words.join(" ")));
+                moves.extend(read::moves(&words.join(" ")));
             }
             assert_eq!(moves, solve.moves().collect::<Vec<_>>());
             assert_eq!(text.contains('<'), marks != Marks::None);

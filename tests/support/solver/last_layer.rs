@@ -1,106 +1,22 @@
 //! The last layer: the trade's algorithms, looked up by what they solve.
 //!
-//! Numbers, letters and algorithms are the trade's (common practice, from memory). Nothing rests on their
-//! being right: an algorithm is stored under the position that it really solves.
+//! They come from the table of cases, `tests/data/last-layer-cases.tsv`. Nothing rests on their being right: an
+//! algorithm is stored under the position that it really solves.
 
 use std::collections::HashMap;
 
 use cornerwise::cube::{Amount, Axis, Colour, Corner, CornerPlace, Edge, EdgePlace, Face, Move, State};
 
+use super::super::cases;
+use super::Options;
 use super::random::Rng;
-use super::{Options, tokens};
 
 /// Opposite the cross, which is always yellow here.
 const TOP: Colour = Colour::White;
 
-const ORIENTATIONS: &[(&str, &str)] = &[
-    ("1", "R U2 R2 F R F' U2 R' F R F'"),
-    ("2", "F R U R' U' F' f R U R' U' f'"),
-    ("3", "f R U R' U' f' U' F R U R' U' F'"),
-    ("4", "f R U R' U' f' U F R U R' U' F'"),
-    ("5", "r' U2 R U R' U r"),
-    ("6", "r U2 R' U' R U' r'"),
-    ("7", "r U R' U R U2 r'"),
-    ("8", "r' U' R U' R' U2 r"),
-    ("9", "R U R' U' R' F R2 U R' U' F'"),
-    ("10", "R U R' U R' F R F' R U2 R'"),
-    ("11", "r U R' U R' F R F' R U2 r'"),
-    ("12", "F R U R' U' F' U F R U R' U' F'"),
-    ("13", "F U R U' R2 F' R U R U' R'"),
-    ("14", "R' F R U R' F' R F U' F'"),
-    ("15", "r' U' r R' U' R U r' U r"),
-    ("16", "r U r' R U R' U' r U' r'"),
-    ("17", "R U R' U R' F R F' U2 R' F R F'"),
-    ("18", "r U R' U R U2 r2 U' R U' R' U2 r"),
-    ("19", "r' R U R U R' U' r R2 F R F'"),
-    ("20", "r U R' U' M2 U R U' R' U' M'"),
-    ("21", "R U2 R' U' R U R' U' R U' R'"),
-    ("22", "R U2 R2 U' R2 U' R2 U2 R"),
-    ("23", "R2 D R' U2 R D' R' U2 R'"),
-    ("24", "r U R' U' r' F R F'"),
-    ("25", "F' r U R' U' r' F R"),
-    ("26", "R U2 R' U' R U' R'"),
-    ("27", "R U R' U R U2 R'"),
-    ("28", "r U R' U' r' R U R U' R'"),
-    ("29", "R U R' U' R U' R' F' U' F R U R'"),
-    ("30", "F R' F R2 U' R' U' R U R' F2"),
-    ("31", "R' U' F U R U' R' F' R"),
-    ("32", "L U F' U' L' U L F L'"),
-    ("33", "R U R' U' R' F R F'"),
-    ("34", "R U R2 U' R' F R U R U' F'"),
-    ("35", "R U2 R2 F R F' R U2 R'"),
-    ("36", "L' U' L U' L' U L U L F' L' F"),
-    ("37", "F R' F' R U R U' R'"),
-    ("38", "R U R' U R U' R' U' R' F R F'"),
-    ("39", "L F' L' U' L U F U' L'"),
-    ("40", "R' F R U R' U' F' U R"),
-    ("41", "R U R' U R U2 R' F R U R' U' F'"),
-    ("42", "R' U' R U' R' U2 R F R U R' U' F'"),
-    ("43", "F' U' L' U L F"),
-    ("44", "F U R U' R' F'"),
-    ("45", "F R U R' U' F'"),
-    ("46", "R' U' R' F R F' U R"),
-    ("47", "F' L' U' L U L' U' L U F"),
-    ("48", "F R U R' U' R U R' U' F'"),
-    ("49", "r U' r2 U r2 U r2 U' r"),
-    ("50", "r' U r2 U' r2 U' r2 U r'"),
-    ("51", "f R U R' U' R U R' U' f'"),
-    ("52", "R U R' U R U' B U' B' R'"),
-    ("53", "r' U' R U' R' U R U' R' U2 r"),
-    ("54", "r U R' U R U' R' U R U2 r'"),
-    ("55", "R U2 R2 U' R U' R' U2 F R F'"),
-    ("56", "r' U' r U' R' U R U' R' U R r' U r"),
-    ("57", "R U R' U' M' U R U' r'"),
-];
-
-const PERMUTATIONS: &[(&str, &str)] = &[
-    ("Aa", "x R' U R' D2 R U' R' D2 R2 x'"),
-    ("Ab", "x R2 D2 R U R' D2 R U' R x'"),
-    ("E", "x' R U' R' D R U R' D' R U R' D R U' R' D' x"),
-    ("F", "R' U' F' R U R' U' R' F R2 U' R' U' R U R' U R"),
-    ("Ga", "R2 U R' U R' U' R U' R2 U' D R' U R D'"),
-    ("Gb", "R' U' R U D' R2 U R' U R U' R U' R2 D"),
-    ("Gc", "R2 U' R U' R U R' U R2 U D' R U' R' D"),
-    ("Gd", "R U R' U' D R2 U' R U' R' U R' U R2 D'"),
-    ("H", "M2 U M2 U2 M2 U M2"),
-    ("Ja", "x R2 F R F' R U2 r' U r U2 x'"),
-    ("Jb", "R U R' F' R U R' U' R' F R2 U' R'"),
-    ("Na", "R U R' U R U R' F' R U R' U' R' F R2 U' R' U2 R U' R'"),
-    ("Nb", "R' U R U' R' F' U' F R U R' F R' F' R U' R"),
-    ("Ra", "R U' R' U' R U R D R' U' R D' R' U2 R'"),
-    ("Rb", "R' U2 R U2 R' F R U R' U' R' F' R2"),
-    ("T", "R U R' U' R' F R2 U' R' U' R U R' F'"),
-    ("Ua", "R U' R U R U R U' R' U' R2"),
-    ("Ub", "R2 U R U R' U' R' U' R' U R'"),
-    ("V", "R' U R' U' y R' F' R2 U' R' U R' F R F"),
-    ("Y", "F R U' R' U' R U R' F' R U R' U' R' F R F'"),
-    ("Z", "M' U M2 U M2 U M' U2 M2"),
-];
-
 /// A way through a step: a turn of the layer before, the algorithm, a turn of the layer after.
 #[derive(Clone, Copy)]
 struct Way {
-    name: &'static str,
     algorithm: usize,
     before: u32,
     after: u32,
@@ -108,7 +24,7 @@ struct Way {
 
 /// An algorithm with its name and adjustments, as it is to be written.
 pub struct Played {
-    pub name: &'static str,
+    pub name: String,
     pub moves: Vec<Move>,
     /// The turn of the layer that is left to do.
     pub after: Option<Amount>,
@@ -116,8 +32,7 @@ pub struct Played {
 
 /// Which algorithm solves what.
 pub struct LastLayer {
-    orientations: Vec<Vec<Move>>,
-    permutations: Vec<Vec<Move>>,
+    cases: Vec<cases::Case>,
     orient: HashMap<[u8; 8], Vec<Way>>,
     permute: HashMap<State, Vec<Way>>,
 }
@@ -125,25 +40,24 @@ pub struct LastLayer {
 impl LastLayer {
     /// Plays every algorithm backwards from the solved cube, with each turn of the layer before and after.
     pub fn new() -> LastLayer {
-        let list = |table: &[(&str, &str)]| table.iter().map(|&(_, text)| tokens(text)).collect::<Vec<_>>();
-        let (orientations, permutations) = (list(ORIENTATIONS), list(PERMUTATIONS));
+        let cases = cases::all();
         let mut orient: HashMap<_, Vec<_>> = HashMap::new();
-        for (algorithm, moves) in orientations.iter().enumerate() {
-            for before in 0..4 {
-                let way = Way { name: ORIENTATIONS[algorithm].0, algorithm, before, after: 0 };
-                orient.entry(pattern(&solved_by(before, moves, 0))).or_default().push(way);
-            }
-        }
         let mut permute: HashMap<_, Vec<_>> = HashMap::new();
-        for before in 0..4 {
-            for after in 0..4 {
-                for (algorithm, moves) in permutations.iter().enumerate() {
-                    let way = Way { name: PERMUTATIONS[algorithm].0, algorithm, before, after };
-                    permute.entry(solved_by(before, moves, after)).or_default().push(way);
+        for (algorithm, case) in cases.iter().enumerate().filter(|(_, case)| !case.algorithm.is_empty()) {
+            for before in 0..4 {
+                if case.orientation {
+                    let way = Way { algorithm, before, after: 0 };
+                    let key = pattern(&solved_by(before, &case.algorithm, 0));
+                    orient.entry(key).or_default().push(way);
+                    continue;
+                }
+                for after in 0..4 {
+                    let way = Way { algorithm, before, after };
+                    permute.entry(solved_by(before, &case.algorithm, after)).or_default().push(way);
                 }
             }
         }
-        LastLayer { orientations, permutations, orient, permute }
+        LastLayer { cases, orient, permute }
     }
 
     /// Turns every last-layer sticker up; `None` if they all are.
@@ -153,7 +67,7 @@ impl LastLayer {
             return None;
         }
         let ways = self.orient.get(&key).expect("57 cases are all there are");
-        Some(played(ways, &self.orientations, rng, options))
+        Some(played(ways, &self.cases, rng, options))
     }
 
     /// Solves the cube but for a turn of the last layer; `None` if it is solved so far already.
@@ -162,7 +76,7 @@ impl LastLayer {
             return None;
         }
         let ways = self.permute.get(state).expect("21 cases are all there are");
-        Some(played(ways, &self.permutations, rng, options))
+        Some(played(ways, &self.cases, rng, options))
     }
 }
 
@@ -172,7 +86,7 @@ pub fn adjustment(state: &State) -> Option<Option<Amount>> {
     (0..4).find(|&quarters| turned(quarters)).map(Amount::from_quarters)
 }
 
-fn played(ways: &[Way], algorithms: &[Vec<Move>], rng: &mut Rng, options: &Options) -> Played {
+fn played(ways: &[Way], cases: &[cases::Case], rng: &mut Rng, options: &Options) -> Played {
     let best = ways.iter().map(|way| way.before.count_ones() + way.after.count_ones()).min().expect("a way");
     let ways: Vec<&Way> =
         ways.iter().filter(|way| way.before.count_ones() + way.after.count_ones() == best).collect();
@@ -187,8 +101,9 @@ fn played(ways: &[Way], algorithms: &[Vec<Move>], rng: &mut Rng, options: &Optio
             moves.push(Move::Turn(Face::U, before));
         }
     }
-    moves.extend(&algorithms[way.algorithm]);
-    Played { name: way.name, moves, after: Amount::from_quarters(after) }
+    let case = &cases[way.algorithm];
+    moves.extend(&case.algorithm);
+    Played { name: case.name.clone(), moves, after: Amount::from_quarters(after) }
 }
 
 /// The state from which a turn of the layer, the moves and another turn of it solve the cube.

@@ -16,10 +16,11 @@ mod random;
 mod write;
 
 use cornerwise::cube::{
-    Amount, Axis, Colour, ColourSet, Corner, Edge, Face, FaceTurn, Hold, Move, Pair, Position, Slice, State,
+    Amount, Axis, Colour, ColourSet, Corner, Edge, Face, FaceTurn, Hold, Move, Pair, Position, State,
 };
 
 pub use random::Rng;
+#[allow(unused_imports, reason = "only some tests want solves in writing")]
 pub use write::{Marks, Style};
 
 /// What kind of solve is wanted.
@@ -80,7 +81,7 @@ pub struct Step {
     /// The pairs solved at its end: several for two at once, and any that came with the cross.
     pub pairs: Vec<Pair>,
     /// The last-layer case.
-    pub case: Option<&'static str>,
+    pub case: Option<String>,
 }
 
 /// A scramble and its solution.
@@ -270,40 +271,6 @@ pub fn scramble(rng: &mut Rng, turns: usize) -> Vec<Move> {
         }
     }
     moves
-}
-
-/// The moves of a written line: spaces between, lower-case wide turns allowed. Panics on anything else.
-pub fn tokens(text: &str) -> Vec<Move> {
-    text.split_whitespace()
-        .map(|token| token_of(token).unwrap_or_else(|| panic!("not a move: {token}")))
-        .collect()
-}
-
-fn token_of(token: &str) -> Option<Move> {
-    let mut chars = token.chars();
-    let letter = chars.next()?;
-    let mut rest = chars.as_str();
-    let face = |letter: char| Face::ALL.into_iter().find(|face| face.to_string() == letter.to_string());
-    let wide = rest.starts_with('w');
-    if wide {
-        rest = &rest[1..];
-    }
-    let amount = match rest {
-        "" => Amount::Quarter,
-        "2" | "2'" => Amount::Half,
-        "'" => Amount::Back,
-        _ => return None,
-    };
-    Some(match letter {
-        'x' => Move::Rotation(Axis::X, amount),
-        'y' => Move::Rotation(Axis::Y, amount),
-        'z' => Move::Rotation(Axis::Z, amount),
-        'M' => Move::Slice(Slice::M, amount),
-        'E' => Move::Slice(Slice::E, amount),
-        'S' => Move::Slice(Slice::S, amount),
-        _ if letter.is_lowercase() || wide => Move::Wide(face(letter.to_ascii_uppercase())?, amount),
-        _ => Move::Turn(face(letter)?, amount),
-    })
 }
 
 /// The first hold with this colour down.

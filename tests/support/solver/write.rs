@@ -108,8 +108,8 @@ impl Solve {
                     let each: Vec<_> = (from..=pairs).map(ordinal).collect();
                     format!("{} pair{}", each.join(" and "), if each.len() > 1 { "s" } else { "" })
                 }
-                Kind::Orient => format!("OLL {}", step.case.unwrap_or("")),
-                Kind::Permute => format!("PLL {}", step.case.unwrap_or("")),
+                Kind::Orient => format!("OLL {}", step.case.as_deref().unwrap_or("")),
+                Kind::Permute => format!("PLL {}", step.case.as_deref().unwrap_or("")),
                 Kind::Adjust => "AUF".to_owned(),
             };
             let words: Vec<String> = written.into_iter().flatten().collect();
