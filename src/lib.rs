@@ -10,6 +10,7 @@ pub mod cube;
 pub mod diagnostic;
 pub mod naming;
 pub mod notation;
+pub mod pace;
 pub mod record;
 pub mod replay;
 pub mod scan;

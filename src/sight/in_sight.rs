@@ -1,7 +1,7 @@
 //! Which stickers are in sight, by table: the cheap half of the room, made for searches that ask it of
 //! thousands of lines.
 
-use crate::cube::{ColourSet, Corner, CornerAt, Edge, EdgeAt, FaceSet, Hold, Position};
+use crate::cube::{ColourSet, CornerAt, EdgeAt, FaceSet, Hold, Position};
 
 use super::Piece;
 
@@ -61,13 +61,14 @@ impl InSight {
     }
 
     /// Which stickers of a corner that sits so are in sight: bit `i` for the `i`-th of
-    /// [`Corner::colours`].
+    /// [`Corner::colours`](crate::cube::Corner::colours).
     #[must_use]
     pub fn corner_stickers(self, at: CornerAt) -> u8 {
         CORNER_STICKERS[self.directions.bits() as usize][at.index()]
     }
 
-    /// Which stickers of an edge that sits so are in sight: bit `i` for the `i`-th of [`Edge::colours`].
+    /// Which stickers of an edge that sits so are in sight: bit `i` for the `i`-th of
+    /// [`Edge::colours`](crate::cube::Edge::colours).
     #[must_use]
     pub fn edge_stickers(self, at: EdgeAt) -> u8 {
         EDGE_STICKERS[self.directions.bits() as usize][at.index()]
@@ -137,7 +138,7 @@ const fn two_or_more(stickers: &[[u8; 24]; 64]) -> [u32; 64] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::cube::{Colour, Face};
+    use crate::cube::{Colour, Corner, Edge, Face};
 
     /// The tables say what [`CornerAt::shows`] says, worked out sticker by sticker.
     #[test]
