@@ -5,6 +5,7 @@
 
 #![warn(missing_docs)]
 
+pub mod annotate;
 pub mod annotation;
 pub mod cube;
 pub mod diagnostic;

@@ -1,0 +1,150 @@
+//! Where the record and the replay disagree, how the end is judged, and what could not be told.
+
+use super::{Facts, words};
+use crate::annotation::EndJudged;
+use crate::cube::{FaceTurn, Move, Position};
+use crate::diagnostic::{Diagnostic, Source, Span};
+use crate::notation::Element;
+use crate::steps::claims::{self, Claim};
+use crate::steps::{End, Kind};
+
+/// The first claim that does not hold, as a note; what follows a mistake is mostly wrong too, so the others
+/// are only counted.
+pub(super) fn claims(source: &Source, facts: &Facts<'_>) -> Option<Diagnostic> {
+    let checked = claims::check(&source.text, &facts.record.solution, &facts.solve, facts.replay.moves.len());
+    let mut wrong = checked.iter().filter(|claim| !claim.holds && claim.to <= facts.replay.moves.len());
+    let first = wrong.next()?;
+    let more = match wrong.count() {
+        0 => String::new(),
+        1 => "; one claim after it does not hold either".into(),
+        n => format!("; {n} claims after it do not hold either"),
+    };
+    let found = found_between(facts, first.from, first.to);
+    Some(
+        Diagnostic::note(
+            "claim-contradicted",
+            first.span,
+            format!("the comment says “{}”, but {found}{more}", first.text),
+        )
+        .labelled(format!("{} is not reached by these turns", expected(&first.claim)))
+        .with_help("look for a mistyped turn here or shortly before"),
+    )
+}
+
+fn expected(claim: &Claim) -> String {
+    match claim {
+        Claim::Cross { pairs: 0 } => "the cross".into(),
+        Claim::Cross { pairs } => format!("a cross with {pairs} of its pairs"),
+        Claim::Pairs(numbers) => {
+            let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+            format!("pair {}", words::list(&numbers))
+        }
+        Claim::NamedPair([a, b]) => format!("the {a}-{b} pair"),
+        Claim::SomePair => "a pair".into(),
+        Claim::Orientation(_) => "the orientation".into(),
+        Claim::Permutation(_) => "the permutation".into(),
+        Claim::Adjust => "a solved cube".into(),
+    }
+}
+
+/// What the replay has between two moments, in words.
+fn found_between(facts: &Facts<'_>, from: usize, to: usize) -> String {
+    let reached: Vec<String> = facts
+        .solve
+        .steps
+        .iter()
+        .enumerate()
+        .filter(|(_, step)| step.to > from && step.to <= to)
+        .filter(|(_, step)| !matches!(step.kind, Kind::Inspection | Kind::Rest))
+        .map(|(index, step)| {
+            let name = words::step_name(&facts.solve, index);
+            let pairs: Vec<String> = step.pairs.iter().map(ToString::to_string).collect();
+            if pairs.is_empty() { name } else { format!("{name} ({})", words::list(&pairs)) }
+        })
+        .collect();
+    if reached.is_empty() {
+        "the replay finishes no step in its turns".into()
+    } else {
+        format!("the replay has {} in its turns", words::list(&reached))
+    }
+}
+
+/// A fault if the record was played to its end and the cube is not solved; a note if it is one turn short.
+pub(super) fn end(facts: &Facts<'_>, whole: bool) -> Option<Diagnostic> {
+    if !whole || facts.replay.moves.is_empty() {
+        return None;
+    }
+    let last = facts.record.solution.tokens.last()?.span;
+    let at = Span::new(last.end, last.end);
+    match facts.solve.end {
+        End::Solved => None,
+        End::OneTurnShort(turn) => {
+            let missing = written(facts.replay.end(), turn);
+            Some(
+                Diagnostic::note("end-one-turn-short", at, "the cube is one turn short of solved")
+                    .labelled(format!("`{missing}` would solve it"))
+                    .with_help(
+                        "such an end counts as solved with a penalty of two seconds (WCA Regulation 10e3); if the \
+                         turn was made, write it",
+                    ),
+            )
+        }
+        End::Unsolved => Some(
+            Diagnostic::fault("end-unsolved", at, "the cube is not solved after the last turn")
+                .labelled("more than one turn from solved here")
+                .with_help("a prime may be missing or a turn mistyped; `cornerwise mend` looks for it"),
+        ),
+    }
+}
+
+fn written(position: &Position, turn: FaceTurn) -> String {
+    Move::Turn(position.hold.face(turn.centre), turn.amount).to_string()
+}
+
+/// The end in words.
+pub(super) fn ending(facts: &Facts<'_>) -> EndJudged {
+    match facts.solve.end {
+        End::Solved => EndJudged { judged: "solved", missing: None },
+        End::OneTurnShort(turn) => {
+            EndJudged { judged: "one turn short", missing: Some(written(facts.replay.end(), turn)) }
+        }
+        End::Unsolved => EndJudged { judged: "not solved", missing: None },
+    }
+}
+
+/// What could not be told of the record, and why.
+pub(super) fn untold(facts: &Facts<'_>, scramble_whole: bool, whole: bool) -> Vec<String> {
+    let mut untold = Vec::new();
+    if !scramble_whole {
+        untold.push("the scramble cannot be read to its end, so the solution was not played".into());
+        return untold;
+    }
+    let played = facts.replay.moves.len();
+    if !whole {
+        let why = match facts.record.solution.tokens[played].element {
+            Element::Gap => "an unknown stretch",
+            Element::Unknown => "an unknown token",
+            _ => "a token that cannot be read",
+        };
+        untold.push(format!(
+            "the record was played up to {why}: {played} of {} tokens",
+            facts.record.solution.tokens.len()
+        ));
+    }
+    if played == 0 {
+        return untold;
+    }
+    match facts.solve.cross {
+        None => untold.push(
+            "no cross of any colour is solved at any moment, so there are no steps to tell apart".into(),
+        ),
+        Some(colour) if !facts.solve.cross_first => untold.push(format!(
+            "the record is not cross first: the {colour} cross and all its pairs come in at one moment"
+        )),
+        Some(_) if !facts.solve.first_two_layers => {
+            untold.push("the first two layers are never finished, so there is no last layer to name".into());
+        }
+        Some(_) => {}
+    }
+    untold
+}

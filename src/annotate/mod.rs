@@ -1,0 +1,190 @@
+//! From a record to its facts: the one place where replay, steps, scan, sight, pace and choice come together.
+//!
+//! Each file here fills one part of the [`Annotation`]; none of them prints.
+
+mod judge;
+mod scan;
+mod words;
+
+use crate::annotation::{Annotation, FORMAT, HoldNames, Message, Moment, Seconds, Step, StepKind, Timing};
+use crate::cube::{Face, FaceSet, Move, Position};
+use crate::diagnostic::{Diagnostic, Severity, Source};
+use crate::naming;
+use crate::notation::Turns;
+use crate::record::Record;
+use crate::replay::Replay;
+use crate::steps::{self, Kind, Solve};
+
+/// What an annotation depends on besides the record.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Settings {
+    /// The faces in sight, instead of those the record gives.
+    pub sight: Option<FaceSet>,
+}
+
+/// Everything the parts are computed from.
+struct Facts<'a> {
+    record: &'a Record,
+    replay: Replay,
+    solve: Solve,
+    sight: FaceSet,
+}
+
+/// Annotates one record as far as it can be played. `number` is its place in the file, from 1.
+#[must_use]
+pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Settings) -> Annotation {
+    let scramble: Vec<Move> = record.scramble.playable().collect();
+    let scramble_whole = scramble.len() == record.scramble.tokens.len();
+    // After a token of the scramble that could not be read nothing can be told of the solution.
+    let solution: Vec<Move> = if scramble_whole { record.solution.playable().collect() } else { Vec::new() };
+    let replay = Replay::new(scramble.iter().copied(), solution);
+    let solve = steps::split(&replay);
+    let sight = settings.sight.unwrap_or(record.sight);
+    let facts = Facts { record, replay, solve, sight };
+
+    let mut diagnostics = record.diagnostics.clone();
+    diagnostics.extend(judge::claims(source, &facts));
+    let whole = facts.replay.moves.len() == record.solution.tokens.len();
+    diagnostics.extend(judge::end(&facts, whole));
+    let (faults, notes): (Vec<_>, Vec<_>) =
+        diagnostics.iter().partition(|diagnostic| diagnostic.severity == Severity::Fault);
+
+    let steps = (0..facts.solve.steps.len()).map(|index| step(&facts, index)).collect();
+    let seconds = record.time.map(|(time, _)| time.seconds());
+    Annotation {
+        format: FORMAT,
+        file: source.name.clone(),
+        record: number,
+        title: record.title.clone(),
+        solver: record.solver.clone(),
+        date: record.date.clone(),
+        remarks: record.notes.clone(),
+        scramble: naming::moves(&scramble),
+        solved: facts.solve.end == steps::End::Solved && whole && !facts.replay.moves.is_empty(),
+        end: judge::ending(&facts),
+        cross: facts.solve.cross.map(|colour| colour.to_string()),
+        sight: facts.sight.to_string(),
+        tokens: facts.replay.moves.len(),
+        obtm: facts.replay.moves.iter().map(|mv| mv.obtm()).sum(),
+        etm: facts.replay.moves.iter().map(|mv| mv.etm()).sum(),
+        seconds,
+        timing: Timing::default(),
+        notes: notes.into_iter().map(|diagnostic| message(source, diagnostic)).collect(),
+        faults: faults.into_iter().map(|diagnostic| message(source, diagnostic)).collect(),
+        untold: judge::untold(&facts, scramble_whole, whole),
+        moments: moments(&facts),
+        steps,
+        lanes: Vec::new(),
+        summary: Vec::new(),
+    }
+}
+
+fn step(facts: &Facts<'_>, index: usize) -> Step {
+    let step = &facts.solve.steps[index];
+    let moves = &facts.replay.moves[step.from..step.to];
+    let (scan, next) = scan::scan(facts, index);
+    Step {
+        kind: kind(step.kind),
+        name: words::step_name(&facts.solve, index),
+        pairs: step.pairs.iter().map(ToString::to_string).collect(),
+        case: words::case(facts, index),
+        skips: words::skips(step),
+        from: step.from,
+        to: step.to,
+        text: naming::moves(moves),
+        obtm: moves.iter().map(|mv| mv.obtm()).sum(),
+        etm: moves.iter().map(|mv| mv.etm()).sum(),
+        hold: hold_names(&facts.replay.moments[step.from]),
+        comments: comments(&facts.record.solution, step.from, step.to, index == 0),
+        seconds: Seconds::default(),
+        scan,
+        next,
+        choice: None,
+        pause: None,
+    }
+}
+
+const fn kind(kind: Kind) -> StepKind {
+    match kind {
+        Kind::Inspection => StepKind::Inspection,
+        Kind::Cross => StepKind::Cross,
+        Kind::Pair => StepKind::Pair,
+        Kind::Orient => StepKind::Orient,
+        Kind::Permute => StepKind::Permute,
+        Kind::LastLayer => StepKind::LastLayer,
+        Kind::Adjust => StepKind::Adjust,
+        Kind::Rest => StepKind::Rest,
+    }
+}
+
+/// The comments that stand after the step's first token and no later than its last; before the first step's
+/// too.
+fn comments(turns: &Turns, from: usize, to: usize, first: bool) -> Vec<String> {
+    turns
+        .comments
+        .iter()
+        .filter(|comment| {
+            comment.moment <= to && (comment.moment > from || (first && comment.moment == from))
+        })
+        .map(|comment| comment.text.clone())
+        .collect()
+}
+
+fn hold_names(position: &Position) -> HoldNames {
+    HoldNames {
+        up: position.hold.colour(Face::U).to_string(),
+        front: position.hold.colour(Face::F).to_string(),
+    }
+}
+
+/// The 54 stickers as letters, faces `U L F R B D`.
+pub(crate) fn stickers(position: &Position) -> String {
+    [Face::U, Face::L, Face::F, Face::R, Face::B, Face::D]
+        .into_iter()
+        .flat_map(|face| position.stickers(face))
+        .map(naming::letter)
+        .collect()
+}
+
+fn moments(facts: &Facts<'_>) -> Vec<Moment> {
+    let solution = &facts.record.solution;
+    facts
+        .replay
+        .moments
+        .iter()
+        .enumerate()
+        .map(|(moment, position)| Moment {
+            token: moment.checked_sub(1).map(|i| facts.replay.moves[i].to_string()),
+            stickers: stickers(position),
+            hold: hold_names(position),
+            seconds: solution
+                .marks
+                .iter()
+                .rev()
+                .find(|mark| mark.moment == moment)
+                .map(|mark| mark.time.seconds()),
+            span: moment.checked_sub(1).map(|i| solution.tokens[i].span),
+        })
+        .collect()
+}
+
+fn message(source: &Source, diagnostic: &Diagnostic) -> Message {
+    let span = diagnostic.span();
+    let place = span.map(|span| line_column(&source.text, span.start));
+    Message {
+        severity: diagnostic.severity,
+        code: diagnostic.code,
+        message: diagnostic.message.clone(),
+        help: diagnostic.help.clone(),
+        span,
+        line: place.map(|(line, _)| line),
+        column: place.map(|(_, column)| column),
+    }
+}
+
+/// Line and column of a byte, both from 1, the column in characters.
+fn line_column(text: &str, at: usize) -> (usize, usize) {
+    let before = text.get(..at).unwrap_or(text);
+    let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
+    (before.matches('\n').count() + 1, before[line_start..].chars().count() + 1)
+}

@@ -1,0 +1,55 @@
+//! The names people give to steps and cases.
+
+use super::Facts;
+use crate::steps::{Kind, Skip, Solve, Step};
+
+/// What a person calls step `index`. Pairs are numbered in order of solving, those of an xcross included.
+pub(super) fn step_name(solve: &Solve, index: usize) -> String {
+    let step = &solve.steps[index];
+    match step.kind {
+        Kind::Inspection => "inspection".into(),
+        Kind::Cross => format!("{}cross", "x".repeat(step.pairs.len())),
+        Kind::Pair => {
+            let first = solve.solved_before(index).len() + 1;
+            let numbers: Vec<String> =
+                (first..first + step.pairs.len()).map(|number| number.to_string()).collect();
+            if numbers.len() == 1 {
+                format!("pair {}", numbers[0])
+            } else {
+                format!("pairs {}", list(&numbers))
+            }
+        }
+        Kind::Orient => "orientation".into(),
+        Kind::Permute => "permutation".into(),
+        Kind::LastLayer => "last layer".into(),
+        Kind::Adjust => "final adjustment".into(),
+        Kind::Rest => "rest".into(),
+    }
+}
+
+/// `a`, `a and b`, `a, b and c`.
+pub(super) fn list<T: AsRef<str>>(items: &[T]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.as_ref().into(),
+        [front @ .., last] => {
+            let front: Vec<&str> = front.iter().map(AsRef::as_ref).collect();
+            format!("{} and {}", front.join(", "), last.as_ref())
+        }
+    }
+}
+
+/// The last-layer case that a step solves, as the trade numbers and letters it.
+pub(super) fn case(_facts: &Facts<'_>, _index: usize) -> Option<String> {
+    None
+}
+
+pub(super) fn skips(step: &Step) -> Vec<&'static str> {
+    step.skips
+        .iter()
+        .map(|skip| match skip {
+            Skip::Orientation => "orientation",
+            Skip::Permutation => "permutation",
+        })
+        .collect()
+}
