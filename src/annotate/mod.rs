@@ -4,6 +4,7 @@
 
 mod judge;
 mod scan;
+mod sight;
 mod words;
 
 use crate::annotation::{Annotation, FORMAT, HoldNames, Message, Moment, Seconds, Step, StepKind, Timing};
@@ -13,13 +14,22 @@ use crate::naming;
 use crate::notation::Turns;
 use crate::record::Record;
 use crate::replay::Replay;
+use crate::sight::DEFAULT_LEAD;
 use crate::steps::{self, Kind, Solve};
 
 /// What an annotation depends on besides the record.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Settings {
     /// The faces in sight, instead of those the record gives.
     pub sight: Option<FaceSet>,
+    /// The lead that is enough, in turns (OBTM).
+    pub lead: usize,
+}
+
+impl Default for Settings {
+    fn default() -> Settings {
+        Settings { sight: None, lead: DEFAULT_LEAD }
+    }
 }
 
 /// Everything the parts are computed from.
@@ -28,6 +38,7 @@ struct Facts<'a> {
     replay: Replay,
     solve: Solve,
     sight: FaceSet,
+    lead: usize,
 }
 
 /// Annotates one record as far as it can be played. `number` is its place in the file, from 1.
@@ -40,7 +51,7 @@ pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Sett
     let replay = Replay::new(scramble.iter().copied(), solution);
     let solve = steps::split(&replay);
     let sight = settings.sight.unwrap_or(record.sight);
-    let facts = Facts { record, replay, solve, sight };
+    let facts = Facts { record, replay, solve, sight, lead: settings.lead };
 
     let mut diagnostics = record.diagnostics.clone();
     diagnostics.extend(judge::claims(source, &facts));
@@ -74,7 +85,7 @@ pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Sett
         untold: judge::untold(&facts, scramble_whole, whole),
         moments: moments(&facts),
         steps,
-        lanes: Vec::new(),
+        lanes: sight::lanes(&facts),
         summary: Vec::new(),
     }
 }
@@ -82,7 +93,8 @@ pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Sett
 fn step(facts: &Facts<'_>, index: usize) -> Step {
     let step = &facts.solve.steps[index];
     let moves = &facts.replay.moves[step.from..step.to];
-    let (scan, next) = scan::scan(facts, index);
+    let (mut scan, mut next) = scan::scan(facts, index);
+    sight::fill(facts, index, &mut scan, &mut next);
     Step {
         kind: kind(step.kind),
         name: words::step_name(&facts.solve, index),

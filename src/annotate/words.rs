@@ -1,6 +1,7 @@
 //! The names people give to steps and cases.
 
 use super::Facts;
+use crate::steps::cases;
 use crate::steps::{Kind, Skip, Solve, Step};
 
 /// What a person calls step `index`. Pairs are numbered in order of solving, those of an xcross included.
@@ -40,8 +41,21 @@ pub(super) fn list<T: AsRef<str>>(items: &[T]) -> String {
 }
 
 /// The last-layer case that a step solves, as the trade numbers and letters it.
-pub(super) fn case(_facts: &Facts<'_>, _index: usize) -> Option<String> {
-    None
+pub(super) fn case(facts: &Facts<'_>, index: usize) -> Option<String> {
+    let cross = facts.solve.cross?;
+    let step = &facts.solve.steps[index];
+    let state = &facts.replay.moments[step.from].state;
+    match step.kind {
+        Kind::Orient | Kind::LastLayer => {
+            let number = cases::orientation_case(state, cross)?.number()?;
+            Some(format!("orientation {number}"))
+        }
+        Kind::Permute => {
+            let letter = cases::permutation_case(state, cross)?.letter()?;
+            Some(format!("permutation {letter}"))
+        }
+        _ => None,
+    }
 }
 
 pub(super) fn skips(step: &Step) -> Vec<&'static str> {

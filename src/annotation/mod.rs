@@ -18,6 +18,7 @@ pub use time::{Cause, PauseCause, Seconds, Timing};
 
 use crate::diagnostic::{Severity, Span};
 use crate::scan::Tier;
+pub use crate::sight::Outcome;
 
 /// The version of the JSON.
 pub const FORMAT: &str = "cornerwise-annotation/1";
@@ -233,19 +234,7 @@ pub struct Offer {
     /// The edge's place at `from`.
     pub edge: String,
     /// What this step left of it, had it been solved next.
-    pub outcome: Option<crate::annotation::Outcome>,
-}
-
-/// What a step leaves for a pair.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Outcome {
-    /// Its corner is up, and corner and edge were seen with enough lead.
-    Ready,
-    /// Its corner is up, but it or its edge was not seen in time.
-    Up,
-    /// Its corner is down.
-    Down,
+    pub outcome: Option<Outcome>,
 }
 
 /// A pair that is solved in the next step, as it was during this one.
