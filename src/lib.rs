@@ -14,6 +14,7 @@ pub mod notation;
 pub mod pace;
 pub mod record;
 pub mod replay;
+pub mod report;
 pub mod scan;
 pub mod sight;
 pub mod steps;

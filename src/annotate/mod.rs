@@ -24,11 +24,22 @@ pub struct Settings {
     pub sight: Option<FaceSet>,
     /// The lead that is enough, in turns (OBTM).
     pub lead: usize,
+    /// Whether notes are faults.
+    pub strict: bool,
+}
+
+/// The facts of a record, and the messages on its text to be drawn beside it (the facts list them too).
+#[derive(Debug, Clone, PartialEq)]
+pub struct Annotated {
+    /// The facts.
+    pub facts: Annotation,
+    /// The messages, in the order of the text where they have a place in it.
+    pub diagnostics: Vec<Diagnostic>,
 }
 
 impl Default for Settings {
     fn default() -> Settings {
-        Settings { sight: None, lead: DEFAULT_LEAD }
+        Settings { sight: None, lead: DEFAULT_LEAD, strict: false }
     }
 }
 
@@ -43,7 +54,7 @@ struct Facts<'a> {
 
 /// Annotates one record as far as it can be played. `number` is its place in the file, from 1.
 #[must_use]
-pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Settings) -> Annotation {
+pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Settings) -> Annotated {
     let scramble: Vec<Move> = record.scramble.playable().collect();
     let scramble_whole = scramble.len() == record.scramble.tokens.len();
     // After a token of the scramble that could not be read nothing can be told of the solution.
@@ -57,12 +68,15 @@ pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Sett
     diagnostics.extend(judge::claims(source, &facts));
     let whole = facts.replay.moves.len() == record.solution.tokens.len();
     diagnostics.extend(judge::end(&facts, whole));
+    if settings.strict {
+        diagnostics.iter_mut().for_each(|diagnostic| diagnostic.severity = Severity::Fault);
+    }
     let (faults, notes): (Vec<_>, Vec<_>) =
         diagnostics.iter().partition(|diagnostic| diagnostic.severity == Severity::Fault);
 
     let steps = (0..facts.solve.steps.len()).map(|index| step(&facts, index)).collect();
     let seconds = record.time.map(|(time, _)| time.seconds());
-    Annotation {
+    let facts = Annotation {
         format: FORMAT,
         file: source.name.clone(),
         record: number,
@@ -87,7 +101,8 @@ pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Sett
         steps,
         lanes: sight::lanes(&facts),
         summary: Vec::new(),
-    }
+    };
+    Annotated { facts, diagnostics }
 }
 
 fn step(facts: &Facts<'_>, index: usize) -> Step {

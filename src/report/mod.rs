@@ -1,0 +1,7 @@
+//! Views: each prints from finished facts and computes none.
+
+pub mod json;
+pub mod look;
+pub mod net;
+pub mod positions;
+pub mod text;

@@ -1,0 +1,53 @@
+//! The annotated solve for people, in a terminal or a file: readable at 80 columns and without colour.
+
+mod choice;
+mod head;
+mod step;
+
+use crate::annotation::Annotation;
+
+use super::look::Look;
+
+/// Which steps to print.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Selection {
+    /// All of them.
+    #[default]
+    All,
+    /// The cross and the pair steps: those that have a next pair.
+    Pairs,
+    /// A line a step.
+    Brief,
+}
+
+/// The whole solve as text, ending with a line feed.
+#[must_use]
+pub fn render(annotation: &Annotation, selection: Selection, look: &Look) -> String {
+    let mut out = head::render(annotation, look);
+    for step in &annotation.steps {
+        match selection {
+            Selection::Brief => out.push_str(&step::brief(step, look)),
+            Selection::Pairs if step.scan.is_none() && step.pairs.is_empty() => {}
+            _ => out.push_str(&step::render(step, look)),
+        }
+    }
+    out.push_str(&head::closing(annotation, look));
+    out
+}
+
+/// `1 turn`, `7 turns`.
+fn count(n: usize, one: &str) -> String {
+    if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") }
+}
+
+/// A cause as the sentence it stands for.
+const fn cause(cause: crate::annotation::Cause) -> &'static str {
+    use crate::annotation::Cause;
+    match cause {
+        Cause::Attention => "attention (it was all there to see)",
+        Cause::View => "view (hidden by the grip)",
+        Cause::Choice => "choice (another line would have left a corner up)",
+        Cause::Position => "position (nothing was to be had)",
+        Cause::Down => "no corner up",
+    }
+}

@@ -1,0 +1,70 @@
+//! What stands above the steps (whose solve, how long, how it ended) and below them (the summary).
+
+use owo_colors::OwoColorize;
+
+use super::count;
+use crate::annotation::Annotation;
+use crate::report::look::{Look, harmless, wrap};
+
+pub(super) fn render(annotation: &Annotation, look: &Look) -> String {
+    let dot = look.dot();
+    let palette = &look.palette;
+    let mut out = String::new();
+    let title = annotation.title.as_deref().map_or_else(|| annotation.file.clone(), harmless);
+    out.push_str(&wrap(&title, look.width, 0).style(palette.strong).to_string());
+    let whose: Vec<String> =
+        [&annotation.solver, &annotation.date].into_iter().flatten().map(|text| harmless(text)).collect();
+    if !whose.is_empty() {
+        out.push_str(&format!("{dot}{}", whose.join(dot)));
+    }
+    out.push('\n');
+    let scramble = wrap(&format!("scramble  {}", annotation.scramble), look.width, 10);
+    out.push_str(&format!("{}\n", scramble.style(palette.dim)));
+
+    let mut facts = Vec::new();
+    if let Some(cross) = &annotation.cross {
+        facts.push(format!("{cross} cross"));
+    }
+    facts.push(match &annotation.end.missing {
+        Some(turn) => format!("one turn short of solved ({turn}): +2 seconds"),
+        None => annotation.end.judged.to_string(),
+    });
+    facts.push(format!("{} OBTM, {} ETM", count(annotation.obtm, "turn"), annotation.etm));
+    if let Some(seconds) = annotation.seconds {
+        facts.push(format!("{seconds:.2} s"));
+    }
+    if let Some(rate) = annotation.timing.turns_per_second {
+        facts.push(format!("{rate:.1} turns a second"));
+    }
+    facts.push(format!("in sight: {}", annotation.sight));
+    out.push_str(&wrap(&facts.join(dot), look.width, 0));
+    out.push('\n');
+    for untold in &annotation.untold {
+        out.push_str(&wrap(&format!("not told: {untold}"), look.width, 10));
+        out.push('\n');
+    }
+    out
+}
+
+pub(super) fn closing(annotation: &Annotation, look: &Look) -> String {
+    let mut out = String::new();
+    if !annotation.summary.is_empty() {
+        out.push('\n');
+        for sentence in &annotation.summary {
+            out.push_str(&wrap(sentence, look.width, 0));
+            out.push('\n');
+        }
+    }
+    let (n_notes, n_faults) = (annotation.notes.len(), annotation.faults.len());
+    if n_notes + n_faults > 0 {
+        let mut parts = Vec::new();
+        if n_faults > 0 {
+            parts.push(count(n_faults, "fault").style(look.palette.bad).to_string());
+        }
+        if n_notes > 0 {
+            parts.push(count(n_notes, "note"));
+        }
+        out.push_str(&format!("\n{} on the record\n", parts.join(" and ")));
+    }
+    out
+}

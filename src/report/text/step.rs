@@ -1,0 +1,197 @@
+//! One step: a heading, the turns, then for each next pair where it was and what the scan offered.
+
+use owo_colors::OwoColorize;
+use unicode_width::UnicodeWidthStr;
+
+use super::{choice, count};
+use crate::annotation::{Next, Outcome, Scan, Step, Watch};
+use crate::report::look::{Look, harmless, wrap};
+use crate::scan::Tier;
+
+/// Where the labelled lines of a step begin, and where their text does.
+const INDENT: usize = 2;
+const TEXT: usize = 10;
+
+/// A line of a step: a label, then text that is wrapped beside it.
+pub(super) fn labelled(label: &str, text: &str, look: &Look) -> String {
+    let label = format!("{:INDENT$}{label:<width$}", "", width = TEXT - INDENT);
+    format!("{}{}\n", label.style(look.palette.dim), wrap(text, look.width, TEXT))
+}
+
+pub(super) fn brief(step: &Step, look: &Look) -> String {
+    let left = title(step, look);
+    let right = match step.next.first() {
+        Some(next) => {
+            let outcome = next.outcome.map_or(String::new(), |outcome| {
+                format!("  {}", word(outcome).style(look.palette.outcome(outcome)))
+            });
+            format!("next {} {}{outcome}", next.pair, tier_name(next.tier))
+        }
+        None => String::new(),
+    };
+    let figures = figures(step, look);
+    format!("{left}{figures}  {right}\n").replace("   \n", "\n").trim_end().to_string() + "\n"
+}
+
+pub(super) fn render(step: &Step, look: &Look) -> String {
+    let mut out = String::from("\n");
+    let heading = title(step, look);
+    out.push_str(&format!("{heading}{}\n", figures(step, look)));
+    if !step.text.is_empty() {
+        out.push_str(&format!("{:INDENT$}{}\n", "", wrap(&step.text, look.width, INDENT)));
+    }
+    for comment in &step.comments {
+        let line = format!("{:INDENT$}// {}", "", harmless(comment));
+        out.push_str(&format!("{}\n", wrap(&line, look.width, INDENT + 3).style(look.palette.dim)));
+    }
+    for skip in &step.skips {
+        out.push_str(&labelled("skip", &format!("the {skip} was done without a turn of its own"), look));
+    }
+    if let Some(pause) = &step.pause {
+        let derived = if pause.derived { ", derived" } else { "" };
+        let text = format!(
+            "{} before it{derived}: {}. {} To practise: {}.",
+            format_args!("{:.2} s", pause.seconds).style(look.palette.bad),
+            super::cause(pause.cause),
+            pause.evidence,
+            pause.advice
+        );
+        out.push_str(&labelled("pause", &text, look));
+    }
+    for next in &step.next {
+        out.push_str(&next_pair(step, next, look));
+    }
+    if let Some(scan) = &step.scan {
+        out.push_str(&labelled("scan", &offered(scan, look), look));
+        if scan.passed_over
+            && let Some(best) = scan.best
+        {
+            let better = scan.tier(best).join(", ");
+            let text = format!("a better tier was passed over: {better} was on offer as {}", tier_name(best));
+            out.push_str(&labelled("", &text, look));
+        }
+    }
+    if let Some(choice) = &step.choice {
+        out.push_str(&choice::render(choice, look));
+    }
+    out
+}
+
+/// The step's name and its pairs, padded so that the figures of all steps stand below each other.
+fn title(step: &Step, look: &Look) -> String {
+    let detail = match (&step.case, step.pairs.is_empty()) {
+        (Some(case), _) => case.rsplit(' ').next().unwrap_or(case).to_string(),
+        (None, false) => step.pairs.join(" + "),
+        (None, true) => String::new(),
+    };
+    let width = step.name.width() + if detail.is_empty() { 0 } else { detail.width() + 2 };
+    let pad = " ".repeat(34usize.saturating_sub(width));
+    if detail.is_empty() {
+        format!("{}{pad}", step.name.style(look.palette.strong))
+    } else {
+        format!("{}  {}{pad}", step.name.style(look.palette.strong), detail.style(look.palette.pair))
+    }
+}
+
+fn figures(step: &Step, _look: &Look) -> String {
+    let mut out = if step.obtm == 0 {
+        format!("{:>8}", "no turns")
+    } else {
+        format!("{:>8}", count(step.obtm, "turn"))
+    };
+    if let Some(total) = step.seconds.total {
+        out.push_str(&format!("  {total:>5.2} s"));
+    }
+    if let Some(rate) = step.seconds.turns_per_second {
+        out.push_str(&format!("  {rate:>4.1} a second"));
+    }
+    out
+}
+
+fn next_pair(step: &Step, next: &Next, look: &Look) -> String {
+    let palette = &look.palette;
+    let outcome = match next.outcome {
+        Some(outcome) => format!(", left {}", word(outcome).style(palette.outcome(outcome))),
+        None => String::new(),
+    };
+    let buried = if next.buried { ", buried on the way" } else { "" };
+    let headline =
+        format!("{}: {} corner{buried}{outcome}", next.pair.style(palette.pair), tier_name(next.tier));
+    let mut out = labelled("next", &headline, look);
+    out.push_str(&labelled("", &format!("corner {}", watched(step, &next.corner, look)), look));
+    out.push_str(&labelled("", &format!("edge   {}", watched(step, &next.edge, look)), look));
+    let mut lead = match next.lead {
+        Some(lead) => format!("lead {} of {}", lead, count(step.obtm, "turn")),
+        None => "no lead: not both seen in this step".into(),
+    };
+    if let Some(seconds) = next.lead_seconds {
+        lead.push_str(&format!(" ({seconds:.2} s)"));
+    }
+    if let Some(more) = &next.more {
+        let faces: Vec<String> = more.faces.chars().map(String::from).collect();
+        lead.push_str(&format!(
+            "; with {} in sight too: {}",
+            faces.join(" and "),
+            at_moment(step, more.from)
+        ));
+    }
+    out.push_str(&labelled("", &lead, look));
+    out
+}
+
+/// `UBL → UFR, up; seen at once`.
+fn watched(step: &Step, watch: &Watch, look: &Look) -> String {
+    let way = if watch.from == watch.to && watch.way.is_empty() {
+        format!("stays at {}", watch.from)
+    } else {
+        format!("{} {} {}", watch.from, look.arrow(), watch.to)
+    };
+    let layer = if watch.up { "up" } else { "down" };
+    let found = match (watch.seen, watch.known) {
+        (Some(seen), Some(known)) if known < seen => {
+            format!("known {}, seen {}", at_moment(step, known), at_moment(step, seen))
+        }
+        (Some(seen), _) => format!("seen {}", at_moment(step, seen)),
+        (None, Some(known)) => format!("known {}, never seen", at_moment(step, known)),
+        (None, None) => "never seen, never known".into(),
+    };
+    format!("{way:<10} {layer:<4}  {found}")
+}
+
+/// A moment of the step as a person counts it.
+fn at_moment(step: &Step, moment: usize) -> String {
+    let tokens: Vec<&str> = step.text.split(' ').collect();
+    match moment.checked_sub(step.from) {
+        None | Some(0) => "at once".into(),
+        Some(n) if moment == step.to => {
+            format!("only at the end (after {})", tokens.get(n - 1).unwrap_or(&""))
+        }
+        Some(n) => format!("after token {n} of {} ({})", tokens.len(), tokens.get(n - 1).unwrap_or(&"")),
+    }
+}
+
+fn offered(scan: &Scan, look: &Look) -> String {
+    let parts: Vec<String> = Tier::ALL
+        .into_iter()
+        .filter(|&tier| !scan.tier(tier).is_empty())
+        .map(|tier| format!("{}: {}", tier_name(tier), scan.tier(tier).join(", ")))
+        .collect();
+    parts.join(look.dot())
+}
+
+pub(super) const fn tier_name(tier: Tier) -> &'static str {
+    match tier {
+        Tier::Top => "top",
+        Tier::Target => "target",
+        Tier::Lifted => "lifted",
+        Tier::Open => "open",
+    }
+}
+
+pub(super) const fn word(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Ready => "ready",
+        Outcome::Up => "up",
+        Outcome::Down => "down",
+    }
+}
