@@ -3,6 +3,7 @@
 #![allow(dead_code, reason = "every test file uses its own part of this")]
 
 pub mod cases;
+pub mod elimination;
 pub mod facelets;
 pub mod random;
 pub mod read;
