@@ -177,13 +177,14 @@ impl Space {
 
     /// The stickers of the piece with exactly these colours.
     fn piece(&self, colours: &[Colour]) -> Vec<Sticker> {
-        let mut found = self.stickers.iter().filter_map(|sticker| {
-            let piece: Vec<Sticker> =
-                self.stickers.iter().copied().filter(|other| other.position == sticker.position).collect();
-            let same = piece.len() == colours.len() && piece.iter().all(|s| colours.contains(&s.colour));
-            same.then_some(piece)
+        let first = self.stickers.iter().filter(|sticker| sticker.colour == colours[0]);
+        let mut pieces = first.map(|sticker| {
+            self.stickers.iter().copied().filter(|other| other.position == sticker.position).collect()
         });
-        found.next().unwrap_or_else(|| panic!("no piece has the colours {colours:?}"))
+        let wanted = |piece: &Vec<Sticker>| {
+            piece.len() == colours.len() && piece.iter().all(|s| colours.contains(&s.colour))
+        };
+        pieces.find(wanted).unwrap_or_else(|| panic!("no piece has the colours {colours:?}"))
     }
 
     /// Where the piece with these colours is: `U` or `D`, then `F` or `B`, then `R` or `L`.
@@ -212,6 +213,22 @@ impl Space {
     /// Whether every sticker of the piece with these colours faces as the centre of its colour does.
     pub fn is_solved(&self, colours: &[Colour]) -> bool {
         self.piece(colours).iter().all(|sticker| sticker.normal == self.centre(sticker.colour))
+    }
+
+    /// Whether all nine stickers of each face are of one colour.
+    pub fn all_faces_are_uniform(&self) -> bool {
+        Face::ALL.into_iter().all(|face| self.is_uniform(face))
+    }
+
+    /// Whether all nine stickers of the face are of one colour.
+    pub fn is_uniform(&self, face: Face) -> bool {
+        let stickers = self.face(face);
+        stickers.iter().all(|&colour| colour == stickers[0])
+    }
+
+    /// The face opposite the one where the centre of this colour is.
+    pub fn face_opposite(&self, cross: Colour) -> Face {
+        face_towards(self.centre(cross).map(|c| -c))
     }
 
     /// Whether the four edges with this colour are solved.

@@ -183,7 +183,8 @@ impl Solver {
             while moves.last().is_some_and(|mv| mv.is_rotation()) {
                 carried.insert(0, moves.pop().expect("there is a last one"));
             }
-            after = played.after;
+            // What an orientation leaves to be turned is settled by the permutation, or read off if there is none.
+            after = played.after.filter(|_| kind == Kind::Permute);
             steps.push(step(kind, moves, Vec::new(), Some(played.name)));
         }
         if after.is_none() {
