@@ -9,6 +9,7 @@ use support::facelets::{self, from_cycles};
 use support::random::Random;
 use support::read::moves;
 use support::space::Space;
+use support::switch;
 
 /// How many states are first reached after 0, 1, … `most` of the turns.
 fn spheres(turns: &[FaceTurn], most: usize) -> Vec<usize> {
@@ -46,8 +47,7 @@ fn positions_at_each_distance() {
 
 #[test]
 fn positions_at_distance_six() {
-    if std::env::var_os("CORNERWISE_SLOW").is_none() {
-        eprintln!("skipped: takes a while; set CORNERWISE_SLOW=1 to run it");
+    if !switch::slow() {
         return;
     }
     // The same sources.

@@ -5,7 +5,7 @@ use crate::cube::{Amount, Axis, Face};
 
 /// `R`, `U`, `R`, … ; a `0` in `shape` puts a rotation there.
 fn moves(shape: &str) -> Vec<Move> {
-    let face = |i: usize| if i % 2 == 0 { Face::R } else { Face::U };
+    let face = |i: usize| if i.is_multiple_of(2) { Face::R } else { Face::U };
     shape
         .chars()
         .enumerate()

@@ -9,3 +9,4 @@ pub mod random;
 pub mod read;
 pub mod solver;
 pub mod space;
+pub mod switch;
