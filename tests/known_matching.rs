@@ -1,6 +1,8 @@
 //! Elimination against NetworkX's bipartite matching, live: run with the environment variable
 //! `CORNERWISE_PYTHON` naming a Python that has NetworkX (`.ci/run` does). Without it only the cases are made.
 
+#![allow(clippy::print_stdout, reason = "the test says how many cases the script compared")]
+
 mod support;
 
 use std::collections::BTreeSet;
