@@ -1,5 +1,8 @@
 //! What is worth telling a person about their text: plain data, drawn elsewhere.
 
+use std::fmt;
+use std::ops::Range;
+
 use serde::Serialize;
 
 /// A stretch of a source text, in bytes from its beginning; `start <= end`, both on character borders.
@@ -11,11 +14,32 @@ pub struct Span {
     pub end: usize,
 }
 
+impl fmt::Display for Severity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Severity::Note => "note",
+            Severity::Fault => "fault",
+        })
+    }
+}
+
 impl Span {
     /// The span from `start` up to and not including `end`.
     #[must_use]
     pub const fn new(start: usize, end: usize) -> Span {
         Span { start, end }
+    }
+
+    /// The bytes it covers.
+    #[must_use]
+    pub const fn range(self) -> Range<usize> {
+        self.start..self.end
+    }
+
+    /// From the beginning of this one to the end of `other`.
+    #[must_use]
+    pub const fn to(self, other: Span) -> Span {
+        Span { start: self.start, end: other.end }
     }
 }
 
@@ -26,6 +50,98 @@ pub struct Source {
     pub name: String,
     /// The whole text; every [`Span`] counts from its first byte.
     pub text: String,
+}
+
+/// The largest file that is read, in bytes: a thousand solves fit in it.
+pub const MAX_SOURCE_BYTES: usize = 1 << 20;
+
+impl Source {
+    /// A text under a name.
+    #[must_use]
+    pub fn new(name: impl Into<String>, text: impl Into<String>) -> Source {
+        Source { name: name.into(), text: text.into() }
+    }
+
+    /// The text of a file.
+    ///
+    /// # Errors
+    /// `file-too-large` above [`MAX_SOURCE_BYTES`]; `file-not-text` if the bytes are not UTF-8 or hold a
+    /// NUL. Neither has a place to show: what stands there is not text.
+    pub fn from_bytes(name: impl Into<String>, bytes: Vec<u8>) -> Result<Source, Diagnostic> {
+        let refuse = |message: String, help: &str| {
+            let mut diagnostic = Diagnostic::fault("file-not-text", Span::default(), message);
+            diagnostic.labels.clear();
+            Err(diagnostic.with_help(help))
+        };
+        if bytes.len() > MAX_SOURCE_BYTES {
+            return Err(too_large(bytes.len()));
+        }
+        if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
+            return refuse("expected UTF-8, found UTF-16".into(), "save the file again with encoding UTF-8");
+        }
+        if let Some(at) = bytes.iter().position(|&byte| byte == 0) {
+            let message = format!("expected text, found a NUL byte at offset {at}");
+            return refuse(message, "this looks like a picture, a video or a program, not a record");
+        }
+        match String::from_utf8(bytes) {
+            Ok(text) => Ok(Source { name: name.into(), text }),
+            Err(error) => {
+                let at = error.utf8_error().valid_up_to();
+                let bytes = error.as_bytes();
+                let line = 1 + bytes[..at].iter().filter(|&&byte| byte == b'\n').count();
+                let message = format!("expected UTF-8, found byte 0x{:02X} in line {line}", bytes[at]);
+                // In the old Western encoding of Windows these two bytes are the typographic quotes.
+                let help = match bytes[at] {
+                    0x91 | 0x92 => "probably a curly prime; write ' or save the file with encoding UTF-8",
+                    _ => "save the file again with encoding UTF-8",
+                };
+                refuse(message, help)
+            }
+        }
+    }
+
+    /// Line and column of a byte offset, both from 1; the column counts characters. An offset past the end
+    /// is taken as the end, one inside a character as that character. A byte order mark has no column.
+    #[must_use]
+    pub fn position(&self, offset: usize) -> (usize, usize) {
+        let offset = floor(&self.text, offset);
+        let before = &self.text[..offset];
+        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
+        let line = 1 + before.bytes().filter(|&byte| byte == b'\n').count();
+        let column = 1 + before[line_start..].chars().filter(|&c| c != BYTE_ORDER_MARK).count();
+        (line, column)
+    }
+
+    /// The span moved onto the text and onto character borders.
+    #[must_use]
+    pub fn clamp(&self, span: Span) -> Span {
+        let start = floor(&self.text, span.start);
+        let mut end = span.end.clamp(start, self.text.len());
+        while !self.text.is_char_boundary(end) {
+            end += 1;
+        }
+        Span { start, end }
+    }
+}
+
+/// What some editors write at the beginning of a file. It stays in [`Source::text`] and is skipped there.
+pub(crate) const BYTE_ORDER_MARK: char = '\u{FEFF}';
+
+/// The last character border at or before `offset`.
+fn floor(text: &str, offset: usize) -> usize {
+    let mut at = offset.min(text.len());
+    while !text.is_char_boundary(at) {
+        at -= 1;
+    }
+    at
+}
+
+pub(crate) fn too_large(bytes: usize) -> Diagnostic {
+    let message = format!("expected at most {MAX_SOURCE_BYTES} bytes (1 MiB), found {bytes}");
+    let mut diagnostic = Diagnostic::fault("file-too-large", Span::default(), message)
+        .with_help("split the file; a record is a few hundred bytes");
+    diagnostic.labels.clear();
+    diagnostic
 }
 
 /// How bad it is.
@@ -99,6 +215,26 @@ impl Diagnostic {
     pub fn with_help(mut self, help: impl Into<String>) -> Diagnostic {
         self.help = Some(help.into());
         self
+    }
+
+    /// The same with one more place.
+    #[must_use]
+    pub fn also(mut self, span: Span, text: impl Into<String>) -> Diagnostic {
+        self.labels.push(Label { span, text: text.into() });
+        self
+    }
+
+    /// What `--strict` makes of it: a note becomes a fault.
+    #[must_use]
+    pub fn strict(mut self) -> Diagnostic {
+        self.severity = Severity::Fault;
+        self
+    }
+
+    /// Whether it is a fault.
+    #[must_use]
+    pub fn is_fault(&self) -> bool {
+        self.severity == Severity::Fault
     }
 
     /// The main place, if there is one.

@@ -1,4 +1,49 @@
 //! Turns as people write them: text to [`Turns`] with a span for everything, and back.
+//!
+//! What is read, beside the plain form (`docs/record-format.md` has the grammar):
+//!
+//! * wide turns `Rw`, `r`, `2Rw`; slices `M E S`; rotations `x y z`; suffixes none, `2`, `'`, `2'`, `3`, `3'`;
+//! * groups `( … )` with a count: `)3`, `) 3`, `)x3`, `) x 3`, `)*3`, nested at most [`MAX_DEPTH`] deep;
+//! * timing marks `<00:03.420>`, `<3.42>`, `<205f>`; comments from `//` or `#` to the end of the line;
+//! * `?` for one token that could not be made out, `...` for any number of them.
+//!
+//! Leniencies, each a note with its place: typographic primes, backticks and quotes; tokens without a space
+//! between; capital rotations and lower-case slices; `RW`, `rw`; `R'2`, `R'w`, `R1`, `Ri`, `R²`, `R '`;
+//! separators between phrases; square brackets; `(R U)'`; `) x2` (read as the rotation); other ways to write
+//! a time.
+//!
+//! Anything else is a fault. What cannot be read becomes [`Element::Unreadable`] and reading goes on after
+//! it. A lower-case `r` is the wide turn, as the trade writes it; the Regulations' Fewest-Moves judging
+//! (E2c6+ of 2026) reads it as `R`.
+//!
+//! ```
+//! use cornerwise::notation::{self, Options};
+//!
+//! let (turns, said) = notation::parse_all("x2 y // inspection\n(R U R' U’)2 <3.42>", &Options::default());
+//! assert_eq!(turns.tokens.len(), 10);
+//! assert_eq!(turns.comments[0].text, "inspection");
+//! assert_eq!(turns.marks[0].time.to_string(), "3.42");
+//! assert_eq!(said[0].code, "prime-typographic");
+//! assert_eq!(notation::print(&turns), "x2 y // inspection\nR U R' U' R U R' U' <3.42>");
+//! ```
+
+mod grammar;
+mod groups;
+mod marks;
+mod print;
+mod read;
+mod say;
+mod suggest;
+
+pub(crate) use marks::read_time;
+pub use print::print;
+pub use read::{Options, parse, parse_all};
+
+/// How deep groups may nest.
+pub const MAX_DEPTH: usize = 64;
+
+/// How many tokens a scramble or a solution may have, with its groups multiplied out.
+pub const MAX_TOKENS: usize = 10_000;
 
 use crate::cube::Move;
 use crate::diagnostic::Span;
@@ -61,15 +106,29 @@ pub struct Comment {
     pub span: Span,
 }
 
+/// A line break between tokens, marks or comments.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Break {
+    /// After this many tokens.
+    pub moment: usize,
+    /// Where it stands in the source; orders it among the marks and comments of the same moment.
+    pub at: usize,
+}
+
 /// A scramble or a solution, with groups multiplied out.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Turns {
     /// Everything that takes a moment, in order.
     pub tokens: Vec<Token>,
-    /// The timing marks, in order; two may stand at one moment.
+    /// The timing marks, in order, their times never decreasing; two may stand at one moment. A mark with a
+    /// fault (running backwards, inside a repeated group, in frames without `fps`) is not among them.
     pub marks: Vec<Mark>,
     /// The comments, in order.
     pub comments: Vec<Comment>,
+    /// Where the writer began a new line, in order; [`print()`] keeps them.
+    pub breaks: Vec<Break>,
+    /// What stands at each [`Element::Unreadable`], in order of the source.
+    pub unread: Vec<(Span, String)>,
     /// The whole text in the source.
     pub span: Span,
 }

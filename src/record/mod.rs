@@ -1,8 +1,63 @@
 //! A reconstruction: one scramble, one solution, and what its writer noted of them.
+//!
+//! A file holds one record or many, separated by lines `---`. A record is a YAML mapping, or plain text: the
+//! first paragraph is the scramble, the rest the solution. `docs/record-format.md` has the grammar.
+//!
+//! [`read()`] never fails as a whole. A fault in one record does not touch the others, and what stands before
+//! and after a fault is still read. Every span counts from the beginning of the [`Source`], also inside YAML
+//! strings of any style.
+//!
+//! Leniencies beside those of the [notation](crate::notation), each a note: field names in capitals;
+//! `Scramble:` before otherwise plain text; a missing blank line between scramble and solution; `u f r` for
+//! `UFR`; a date that is not `YYYY-MM-DD`.
+//!
+//! ```
+//! use cornerwise::diagnostic::Source;
+//! use cornerwise::record;
+//!
+//! let source = Source::new("mine", "scramble: R U F\nsolution: |\n  F' // back\n  U' R'\ntime: 1.98\n");
+//! let reading = record::read(&source);
+//! let record = &reading.records[0];
+//! assert!(record.diagnostics.is_empty());
+//! assert_eq!(record.solution.tokens.len(), 3);
+//! assert_eq!(&source.text[record.solution.tokens[1].span.range()], "U'");
+//! ```
 
-use crate::cube::FaceSet;
+mod document;
+mod fields;
+mod lines;
+mod pasted;
+mod print;
+mod quoted;
+mod read;
+mod values;
+mod yaml;
+
+pub use print::print;
+pub use read::{MAX_RECORDS, Options, Reading, read, read_with};
+
+use crate::cube::{Face, FaceSet};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::notation::{Time, Turns};
+
+/// The faces a solver sees without tilting the cube.
+pub const DEFAULT_SIGHT: FaceSet = FaceSet::of(&[Face::U, Face::F, Face::R]);
+
+/// How a value is written in YAML. Whoever puts tokens into it has to know.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Style {
+    /// Without quotes; also the turns of a plain text.
+    #[default]
+    Plain,
+    /// A block behind `|`.
+    Literal,
+    /// A block behind `>`.
+    Folded,
+    /// In single quotes: a prime is written `''`.
+    SingleQuoted,
+    /// In double quotes.
+    DoubleQuoted,
+}
 
 /// One reconstruction as read.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,18 +70,59 @@ pub struct Record {
     pub date: Option<String>,
     /// The scramble, played white up, green in front.
     pub scramble: Turns,
+    /// How the scramble is written.
+    pub scramble_style: Style,
     /// The solution.
     pub solution: Turns,
-    /// The faces the solver sees.
+    /// How the solution is written.
+    pub solution_style: Style,
+    /// The faces the solver sees: as given, else [`DEFAULT_SIGHT`].
     pub sight: FaceSet,
-    /// Video frames a second, where marks are given in frames.
+    /// Where the writer gave `sight`, if they did.
+    pub sight_given: Option<Span>,
+    /// Video frames a second, where marks are given in frames; above 0.
     pub fps: Option<f64>,
+    /// Where the writer gave `fps`, if they did.
+    pub fps_given: Option<Span>,
     /// The timer's result, and where it was written.
     pub time: Option<(Time, Span)>,
     /// The writer's remarks.
     pub notes: Option<String>,
+    /// Comments that stand outside the turns, without their `#` or `//`, in order.
+    pub remarks: Vec<String>,
     /// Where the whole record stands in the source.
     pub span: Span,
     /// Everything worth saying of the text, in the order of the source.
     pub diagnostics: Vec<Diagnostic>,
+}
+
+impl Record {
+    /// A record with nothing in it, standing at `span`.
+    #[must_use]
+    pub fn empty(span: Span) -> Record {
+        Record {
+            title: None,
+            solver: None,
+            date: None,
+            scramble: Turns::default(),
+            scramble_style: Style::default(),
+            solution: Turns::default(),
+            solution_style: Style::default(),
+            sight: DEFAULT_SIGHT,
+            sight_given: None,
+            fps: None,
+            fps_given: None,
+            time: None,
+            notes: None,
+            remarks: Vec::new(),
+            span,
+            diagnostics: Vec::new(),
+        }
+    }
+
+    /// Whether anything in the text was not understood.
+    #[must_use]
+    pub fn has_fault(&self) -> bool {
+        self.diagnostics.iter().any(Diagnostic::is_fault)
+    }
 }

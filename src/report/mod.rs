@@ -1,5 +1,6 @@
 //! Views: each prints from finished facts and computes none.
 
+pub mod diagnostics;
 pub mod json;
 pub mod look;
 pub mod net;

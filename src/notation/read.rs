@@ -1,0 +1,478 @@
+//! Text to [`Turns`]: the loop over a region, its groups and its separators.
+//!
+//! Groups are kept on a stack of our own, so no depth of brackets can overflow the machine's; a group is
+//! multiplied out when it closes, after its size has been checked.
+
+use crate::cube::Move;
+use crate::diagnostic::{Diagnostic, Span};
+
+use super::grammar::{self, Slips};
+use super::groups::Group;
+use super::marks::{self, Written};
+use super::{Break, Comment, Element, MAX_TOKENS, Mark, Token, Turns, suggest};
+
+/// What the reader has to know beside the text.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Options {
+    /// Video frames a second, above 0; without it a mark in frames is a fault.
+    pub fps: Option<f64>,
+}
+
+/// Reads the turns that stand in `region` of `source`. Spans count from the beginning of `source`; a region
+/// that is not within it or not on character borders is cut to what is.
+///
+/// Never fails: what could not be read is an [`Element::Unreadable`] with a fault. The diagnostics are in
+/// the order of the text. Occurrences of one leniency are one note with a label for each.
+#[must_use]
+pub fn parse(source: &str, region: Span, options: &Options) -> (Turns, Vec<Diagnostic>) {
+    let end = region.end.min(source.len());
+    let (start, text) = match source.get(region.start..end) {
+        Some(text) => (region.start, text),
+        None => (0, ""),
+    };
+    let mut reader = Reader::new(text, start, *options);
+    reader.run();
+    reader.finish()
+}
+
+/// [`parse`] for a text that is nothing but turns.
+#[must_use]
+pub fn parse_all(text: &str, options: &Options) -> (Turns, Vec<Diagnostic>) {
+    parse(text, Span::new(0, text.len()), options)
+}
+
+pub(super) struct Reader<'a> {
+    /// The region.
+    pub(super) text: &'a str,
+    /// Where it begins in the source.
+    pub(super) base: usize,
+    /// How much of the region has been read.
+    pub(super) at: usize,
+    options: Options,
+    pub(super) turns: Turns,
+    pub(super) groups: Vec<Group>,
+    /// Brackets opened beyond [`MAX_DEPTH`] and not closed yet.
+    pub(super) too_deep: usize,
+    pub(super) said: Vec<Diagnostic>,
+    /// Faults beyond [`MAX_FAULTS`].
+    pub(super) untold: usize,
+    /// Whether a token ended right here, so that the next one is glued to it.
+    touching: bool,
+    /// How many tokens, marks and comments there were when the line began.
+    line_begun: (usize, usize, usize),
+}
+
+impl<'a> Reader<'a> {
+    fn new(text: &'a str, base: usize, options: Options) -> Reader<'a> {
+        let turns = Turns {
+            tokens: Vec::with_capacity(text.len().min(4 * MAX_TOKENS) / 3),
+            span: Span::new(base, base + text.len()),
+            ..Turns::default()
+        };
+        Reader {
+            text,
+            base,
+            at: 0,
+            options,
+            turns,
+            groups: Vec::new(),
+            too_deep: 0,
+            said: Vec::new(),
+            untold: 0,
+            touching: false,
+            line_begun: (0, 0, 0),
+        }
+    }
+
+    pub(super) fn rest(&self) -> &'a str {
+        &self.text[self.at..]
+    }
+
+    /// The span of the next `length` bytes.
+    pub(super) fn ahead(&self, length: usize) -> Span {
+        Span::new(self.base + self.at, self.base + self.at + length)
+    }
+
+    pub(super) fn words(&self, span: Span) -> &'a str {
+        &self.text[span.start - self.base..span.end - self.base]
+    }
+
+    fn run(&mut self) {
+        while let Some(next) = self.rest().chars().next() {
+            if self.turns.tokens.len() >= MAX_TOKENS && !next.is_whitespace() {
+                let message = format!("expected at most {MAX_TOKENS} tokens; what follows is not read");
+                let fault = Diagnostic::fault("tokens-too-many", self.ahead(next.len_utf8()), message);
+                self.said.push(fault.with_help("a solve has a hundred or so; is this the right file?"));
+                return;
+            }
+            let touching = std::mem::take(&mut self.touching);
+            match next {
+                '\n' | '\r' => {
+                    self.line_break();
+                }
+                c if c.is_whitespace() || c == '\u{FEFF}' => self.at += c.len_utf8(),
+                '/' if self.rest().starts_with("//") => self.comment(2),
+                '#' => self.comment(1),
+                '<' => self.mark(),
+                '(' | '[' => self.open(next),
+                ')' | ']' => self.close(),
+                '?' => self.unknown(touching),
+                '.' | '…' => self.dots(next),
+                c if is_separator(c) => self.separator(c),
+                _ => self.token(touching),
+            }
+        }
+    }
+
+    // --- tokens
+
+    fn token(&mut self, touching: bool) {
+        let rest = self.rest();
+        if let Ok((left, (mv, slips))) = grammar::token(rest)
+            && (slips.is_none() || !slips.has(Slips::SMALL_SLICE))
+            && !touching
+            && left.chars().next().is_none_or(ends_token)
+        {
+            self.push_move(mv, rest.len() - left.len(), slips, false);
+            self.touching = true;
+            return;
+        }
+        let chunk = chunk(rest);
+        if self.apart(chunk) {
+            return;
+        }
+        if is_word(chunk) || chunk.ends_with(':') {
+            self.prose();
+            return;
+        }
+        let mut glued = touching;
+        let end = self.at + chunk.len();
+        while self.at < end {
+            let rest = &self.text[self.at..end];
+            match grammar::token(rest) {
+                Ok((left, (mv, slips))) if !slips.has(Slips::SMALL_SLICE) || rest == chunk => {
+                    self.push_move(mv, rest.len() - left.len(), slips, glued);
+                }
+                _ => self.unreadable(piece(rest)),
+            }
+            glued = true;
+        }
+        self.touching = true;
+    }
+
+    fn push_move(&mut self, mv: Move, length: usize, slips: Slips, glued: bool) {
+        let span = self.ahead(length);
+        self.turns.tokens.push(Token { element: Element::Move(mv), span });
+        self.at += length;
+        if glued {
+            self.note("token-glued", span, "no space before the token", || {
+                "put a space between tokens: `U D'`".into()
+            });
+        }
+        if slips.is_none() {
+            return;
+        }
+        let plain = || format!("write `{mv}`");
+        let mut slip = |which: Slips, code: &'static str, message: &str| {
+            if slips.has(which) {
+                self.note(code, span, message, plain);
+            }
+        };
+        slip(Slips::PRIME, "prime-typographic", "not the plain prime, read as one");
+        slip(Slips::CAPITAL, "rotation-capital", "a capital rotation, read as the small letter");
+        slip(Slips::SMALL_SLICE, "slice-small", "a small slice letter, read as the capital");
+        slip(Slips::WIDE_CASE, "wide-case", "read as the wide turn");
+        slip(Slips::ORDER, "suffix-order", "the parts of the suffix are in an unusual order");
+        slip(Slips::SUFFIX, "suffix-unusual", "an unusual suffix");
+    }
+
+    /// A suffix that stands apart from its turn, `R '`: nothing else can be meant.
+    fn apart(&mut self, chunk: &str) -> bool {
+        let Ok(("", (amount, _))) = grammar::suffix(chunk) else { return false };
+        let Some(last) = self.turns.tokens.last_mut() else { return false };
+        let gap = &self.text[last.span.end - self.base..self.at];
+        let bare = self.text[..last.span.end - self.base].ends_with(|c: char| c.is_ascii_alphabetic());
+        let Element::Move(mv) = last.element else { return false };
+        if chunk.is_empty() || gap.is_empty() || gap.len() > 2 || !bare || !gap.chars().all(|c| c == ' ') {
+            return false;
+        }
+        let mv = match mv {
+            Move::Turn(face, _) => Move::Turn(face, amount),
+            Move::Wide(face, _) => Move::Wide(face, amount),
+            Move::Slice(slice, _) => Move::Slice(slice, amount),
+            Move::Rotation(axis, _) => Move::Rotation(axis, amount),
+        };
+        last.element = Element::Move(mv);
+        last.span.end += gap.len() + chunk.len();
+        let span = last.span;
+        self.at += chunk.len();
+        self.note("suffix-apart", span, "a suffix apart from its turn", || format!("write `{mv}`"));
+        self.touching = true;
+        true
+    }
+
+    /// Words where turns should be: one element, however many words the line holds.
+    fn prose(&mut self) {
+        let start = self.at;
+        let mut end = start + chunk(self.rest()).len();
+        loop {
+            let after = &self.text[end..];
+            let blank = after.len() - after.trim_start_matches([' ', '\t']).len();
+            let next = chunk(&after[blank..]);
+            if blank == 0 || next.is_empty() || (is_turns(next) && !is_word(next)) {
+                break;
+            }
+            end += blank + next.len();
+        }
+        let span = self.ahead(end - start);
+        let words = self.words(span);
+        let shown = shorten(words);
+        let fault = Diagnostic::fault("words-not-turns", span, format!("expected turns, found `{shown}`"));
+        self.put_unreadable(span, fault.with_help(format!("if it is a remark, write `// {shown}`")));
+        self.at = end;
+        self.touching = true;
+    }
+
+    fn unreadable(&mut self, length: usize) {
+        let span = self.ahead(length);
+        let words = self.words(span);
+        let shown = shorten(words);
+        let mut letters = words.chars();
+        let (first, second) = (letters.next(), letters.next());
+        let followed_by_group = self.text[self.at + length..].starts_with('(');
+        let fault = if first.is_some_and(|c| c.is_ascii_digit()) && followed_by_group {
+            Diagnostic::fault("count-invalid", span, "a count before its group")
+                .with_help("write the count behind the group: `(R U R' U')3`")
+        } else if first.is_some_and(|c| c.is_ascii_digit()) && second.is_some_and(|c| c.is_ascii_alphabetic())
+        {
+            Diagnostic::fault("layer-invalid", span, format!("expected a turn, found `{shown}`"))
+                .with_help("the only layer number on this cube is 2 before a wide turn: `2Rw`; for a half turn write `R2`")
+        } else {
+            Diagnostic::fault("token-unknown", span, format!("expected a turn or rotation, found `{shown}`"))
+                .with_help(suggest::help(words))
+        };
+        self.put_unreadable(span, fault);
+        self.at += length;
+    }
+
+    pub(super) fn put_unreadable(&mut self, span: Span, fault: Diagnostic) {
+        self.turns.tokens.push(Token { element: Element::Unreadable, span });
+        self.turns.unread.push((span, self.words(span).to_string()));
+        self.fault(fault);
+    }
+
+    fn unknown(&mut self, touching: bool) {
+        let span = self.ahead(1);
+        if touching && matches!(self.turns.tokens.last(), Some(Token { element: Element::Move(_), .. })) {
+            let message = "read as a token more that could not be made out";
+            self.note("unknown-glued", span, message, || {
+                "put a space before the `?`, or write `?` alone in place of a doubtful token".into()
+            });
+        }
+        self.turns.tokens.push(Token { element: Element::Unknown, span });
+        self.at += 1;
+    }
+
+    // --- between tokens
+
+    fn line_break(&mut self) {
+        let turns = &mut self.turns;
+        let so_far = (turns.tokens.len(), turns.marks.len(), turns.comments.len());
+        if so_far != self.line_begun {
+            turns.breaks.push(Break { moment: so_far.0, at: self.base + self.at });
+            self.line_begun = so_far;
+        }
+        self.at += 1;
+    }
+
+    fn dots(&mut self, next: char) {
+        let rest = self.rest();
+        let length = rest.len() - rest.trim_start_matches(next).len();
+        match (next, length) {
+            ('.', 1) => self.separator('.'),
+            ('.', 2) => {
+                let span = self.ahead(2);
+                let fault =
+                    Diagnostic::fault("token-unknown", span, "expected a turn or rotation, found `..`");
+                self.put_unreadable(
+                    span,
+                    fault.with_help("write `...` where turns are missing, nothing between phrases"),
+                );
+                self.at += 2;
+            }
+            _ => {
+                self.turns.tokens.push(Token { element: Element::Gap, span: self.ahead(length) });
+                self.at += length;
+            }
+        }
+    }
+
+    fn separator(&mut self, next: char) {
+        let rest = self.rest();
+        let length = rest.len() - rest.trim_start_matches(next).len();
+        let span = self.ahead(length);
+        if next == ',' && self.groups.last().is_some_and(|group| group.square) {
+            let fault = Diagnostic::fault("commutator", span, "expected plain turns, found a commutator")
+                .with_help("write `[A, B]` out as A B A' B'");
+            self.put_unreadable(span, fault);
+        } else {
+            let message = "a sign between tokens that means nothing here";
+            self.note("separator-stray", span, message, || "a space is enough between tokens".into());
+        }
+        self.at += length;
+    }
+
+    fn comment(&mut self, marker: usize) {
+        let rest = self.rest();
+        let line = &rest[..rest.find(['\n', '\r']).unwrap_or(rest.len())];
+        let text = line[marker..].trim();
+        let kept = line.trim_end();
+        self.turns.comments.push(Comment {
+            moment: self.turns.tokens.len(),
+            text: text.to_string(),
+            span: self.ahead(kept.len().max(marker)),
+        });
+        self.at += line.len();
+    }
+
+    fn mark(&mut self) {
+        let rest = self.rest();
+        let line = &rest[..rest.find(['\n', '\r']).unwrap_or(rest.len())];
+        let Some(close) = line.find('>').filter(|&close| !line[1..close].contains('<')) else {
+            let end = line[1..].find(|c: char| c.is_whitespace() || c == '<').map_or(line.len(), |at| at + 1);
+            let fault = Diagnostic::fault("mark-unclosed", self.ahead(end), "expected `>` after the time")
+                .with_help("a timing mark is `<3.42>`, `<00:03.420>` or `<205f>`");
+            self.fault(fault);
+            self.at += end;
+            return;
+        };
+        let span = self.ahead(close + 1);
+        let moment = self.turns.tokens.len();
+        self.at += close + 1;
+        match marks::inner(&line[1..close]) {
+            Ok(Written::Clock(time, documented)) => {
+                self.turns.marks.push(Mark { moment, time, frame: None, span });
+                if !documented {
+                    self.note("mark-form", span, "an unusual way to write a time", || {
+                        format!("read as {time} seconds; write `<{time}>`")
+                    });
+                }
+            }
+            Ok(Written::Frame(frame, documented)) => self.frame(frame, documented, span),
+            Err(expected) => self.fault(
+                Diagnostic::fault("mark-invalid", span, expected)
+                    .with_help("a timing mark is `<3.42>`, `<00:03.420>` or `<205f>`"),
+            ),
+        }
+    }
+
+    fn frame(&mut self, frame: u64, documented: bool, span: Span) {
+        let moment = self.turns.tokens.len();
+        match self.options.fps {
+            None => self.gather(
+                Diagnostic::fault(
+                    "mark-needs-fps",
+                    span,
+                    "a time in video frames, but no `fps` in the record",
+                )
+                .with_help("add a line such as `fps: 60`, the frames a second of the video"),
+            ),
+            Some(fps) => match marks::frame_time(frame, fps) {
+                Some(time) => {
+                    self.turns.marks.push(Mark { moment, time, frame: Some(frame), span });
+                    if !documented {
+                        let write = || format!("write `<{frame}f>`");
+                        self.note("mark-form", span, "an unusual way to write a time", write);
+                    }
+                }
+                None => {
+                    self.fault(Diagnostic::fault("mark-invalid", span, "expected a time under 100 hours"))
+                }
+            },
+        }
+    }
+}
+
+/// Signs that people put between phrases, and quotes around the whole.
+fn is_separator(c: char) -> bool {
+    matches!(
+        c,
+        ',' | ';'
+            | '|'
+            | '·'
+            | '•'
+            | '∙'
+            | '/'
+            | '\\'
+            | '_'
+            | '~'
+            | '-'
+            | '‐'
+            | '\u{2011}'
+            | '–'
+            | '—'
+            | '−'
+            | '→'
+            | '"'
+            | '“'
+            | '”'
+            | '„'
+            | '«'
+            | '»'
+            | '*'
+    )
+}
+
+/// Whether a token may end before `c`.
+fn ends_token(c: char) -> bool {
+    c.is_whitespace() || is_separator(c) || matches!(c, '(' | ')' | '[' | ']' | '<' | '#' | '?' | '.' | '…')
+}
+
+/// Everything up to where a token may end.
+fn chunk(text: &str) -> &str {
+    &text[..text.find(ends_token).unwrap_or(text.len())]
+}
+
+/// The first character of `text` and what could be its suffix: what one fault is about.
+fn piece(text: &str) -> usize {
+    let first = text.chars().next().map_or(0, char::len_utf8);
+    let more = |c: char| c.is_numeric() || grammar::is_prime(c);
+    let letter = text.find(|c: char| !c.is_numeric()).filter(|_| text.starts_with(char::is_numeric));
+    let head = match letter {
+        Some(at) => at + text[at..].chars().next().map_or(0, char::len_utf8),
+        None => first,
+    };
+    head + text[head..].find(|c| !more(c)).unwrap_or(text.len() - head)
+}
+
+/// Whether every part of the chunk is a token.
+fn is_turns(chunk: &str) -> bool {
+    let mut rest = chunk;
+    while let Ok((left, _)) = grammar::token(rest) {
+        rest = left;
+    }
+    rest.is_empty()
+}
+
+/// Whether the chunk looks like a word: letters in a row of which some are in no token, or small ones only.
+fn is_word(chunk: &str) -> bool {
+    let ordinal = chunk.trim_start_matches(|c: char| c.is_ascii_digit());
+    if ordinal.len() < chunk.len() && ordinal.len() > 1 && ordinal.chars().all(char::is_lowercase) {
+        return true;
+    }
+    chunk.split(|c: char| !c.is_alphabetic()).any(|letters| {
+        let length = letters.chars().count();
+        let foreign = !letters.chars().all(|c| "UDFBRLudfbrlMESxyzXYZwW".contains(c));
+        let small = letters.chars().all(char::is_lowercase);
+        length >= 3 && (foreign || small && letters.len() == chunk.len()) || length == 2 && foreign && small
+    })
+}
+
+/// At most 40 characters of `text`, for a message.
+fn shorten(text: &str) -> String {
+    let mut short: String = text.chars().take(40).collect();
+    if short.len() < text.len() {
+        short.push('…');
+    }
+    short
+}

@@ -1,0 +1,100 @@
+//! What the reader says: one note for each kind of leniency, one fault for each thing not understood.
+
+use crate::diagnostic::{Diagnostic, Label, Span};
+
+use super::read::Reader;
+use super::{Turns, marks};
+
+/// Faults after this many are counted, not told one by one.
+const MAX_FAULTS: usize = 100;
+
+impl Reader<'_> {
+    pub(super) fn fault(&mut self, fault: Diagnostic) {
+        if self.said.iter().filter(|said| said.is_fault()).count() < MAX_FAULTS {
+            self.said.push(fault);
+        } else {
+            self.untold += 1;
+        }
+    }
+
+    /// Adds the place to the note of this code, or begins one.
+    pub(super) fn note(
+        &mut self,
+        code: &'static str,
+        span: Span,
+        message: &str,
+        help: impl FnOnce() -> String,
+    ) {
+        match self.said.iter_mut().find(|said| said.code == code) {
+            Some(said) => said.labels.push(Label { span, text: String::new() }),
+            None => self.said.push(Diagnostic::note(code, span, message).with_help(help())),
+        }
+    }
+
+    /// Adds the place to the fault of this code, or begins one.
+    pub(super) fn gather(&mut self, fault: Diagnostic) {
+        match self.said.iter_mut().find(|said| said.code == fault.code) {
+            Some(said) => said.labels.extend(fault.labels),
+            None => self.fault(fault),
+        }
+    }
+
+    pub(super) fn finish(mut self) -> (Turns, Vec<Diagnostic>) {
+        if let Some(first) = self.groups.first() {
+            let mut fault =
+                Diagnostic::fault("bracket-unclosed", first.open, "an opening bracket that is never closed")
+                    .with_help("put `)` where the group ends, or take the bracket away");
+            for group in &self.groups[1..] {
+                fault = fault.also(group.open, "");
+            }
+            self.fault(fault);
+        }
+        self.refuse_backward_marks();
+        self.said.sort_by_key(Diagnostic::span);
+        if self.untold > 0 {
+            let message = format!("{} more faults are not shown", self.untold);
+            let end = Span::new(self.turns.span.end, self.turns.span.end);
+            let fault = Diagnostic::fault("faults-too-many", end, message);
+            self.said.push(fault.with_help("is this a solve?"));
+        }
+        (self.turns, self.said)
+    }
+
+    fn refuse_backward_marks(&mut self) {
+        let blamed = marks::backwards(&self.turns.marks);
+        let marks = std::mem::take(&mut self.turns.marks);
+        let is_blamed = |at: usize| blamed.binary_search(&at).is_ok();
+        for &at in &blamed {
+            let mark = marks[at];
+            let earlier = (0..at).rev().find(|&n| !is_blamed(n)).filter(|&n| marks[n].time > mark.time);
+            let later = (at..marks.len()).find(|&n| !is_blamed(n));
+            let mut fault =
+                Diagnostic::fault("mark-backwards", mark.span, "expected marks that never run backwards");
+            if let Some(other) = earlier.or(later) {
+                let relation = if earlier.is_some() { "is later" } else { "is earlier" };
+                fault = fault
+                    .labelled(format!("{} s", mark.time))
+                    .also(marks[other].span, format!("{} s {relation}", marks[other].time));
+            }
+            self.fault(
+                fault.with_help("one of the two times is mistyped, or the marks are in the wrong order"),
+            );
+        }
+        self.turns.marks =
+            marks.into_iter().enumerate().filter(|(at, _)| !is_blamed(*at)).map(|(_, mark)| mark).collect();
+    }
+}
+
+/// Used by the reader of quoted strings: a decoded text has places of its own.
+impl Turns {
+    /// Moves every span by `place`, which takes an offset in the text that was parsed to one in the source.
+    pub(crate) fn relocate(&mut self, place: impl Fn(usize) -> usize) {
+        let moved = |span: &mut Span| *span = Span::new(place(span.start), place(span.end));
+        self.tokens.iter_mut().for_each(|token| moved(&mut token.span));
+        self.marks.iter_mut().for_each(|mark| moved(&mut mark.span));
+        self.comments.iter_mut().for_each(|comment| moved(&mut comment.span));
+        self.unread.iter_mut().for_each(|(span, _)| moved(span));
+        self.breaks.iter_mut().for_each(|line| line.at = place(line.at));
+        moved(&mut self.span);
+    }
+}

@@ -1,0 +1,292 @@
+//! From named values to a [`Record`].
+
+use std::borrow::Cow;
+
+use crate::diagnostic::{Diagnostic, Span};
+use crate::notation::{self, Turns};
+
+use super::quoted::decode;
+use super::{Record, Style, values};
+
+/// Every field, in the order in which a record is printed.
+pub(super) const NAMES: [&str; 9] =
+    ["title", "solver", "date", "scramble", "solution", "sight", "fps", "time", "notes"];
+
+/// A name and its value, as they stand in the text.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Field<'a> {
+    pub(super) name: Cow<'a, str>,
+    pub(super) place: Span,
+    pub(super) value: Value<'a>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Value<'a> {
+    /// Nothing, or YAML's `null`.
+    Empty(Span),
+    Text(Scalar<'a>),
+    /// Something that is not text, and what it is.
+    Other(Span, &'static str),
+}
+
+/// A text in the source.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Scalar<'a> {
+    /// With its quotes; a block without its header, blanks and blank lines around it.
+    pub(super) span: Span,
+    pub(super) style: Style,
+    /// What it stands for, where somebody has worked it out already.
+    pub(super) text: Option<Cow<'a, str>>,
+}
+
+impl<'a> Value<'a> {
+    /// The scalar, or nothing if it is YAML's way to write that.
+    pub(super) fn of(scalar: Scalar<'a>) -> Value<'a> {
+        let null = scalar.style == Style::Plain
+            && matches!(scalar.text.as_deref(), Some("" | "~" | "null" | "Null" | "NULL"));
+        if null { Value::Empty(scalar.span) } else { Value::Text(scalar) }
+    }
+}
+
+impl Scalar<'_> {
+    /// What it stands for, without line breaks at its end.
+    fn text(&self, source: &str) -> String {
+        let text = match (&self.text, self.style) {
+            (Some(text), _) => text.trim_end_matches(['\n', '\r']).to_string(),
+            (None, Style::SingleQuoted | Style::DoubleQuoted) => decode(source, self.span, self.style).text,
+            (None, Style::Plain) => source[self.span.range()].to_string(),
+            (None, Style::Literal | Style::Folded) => self.without_indentation(source),
+        };
+        // Only the YAML reader's texts and blocks can end in a line break; the cost is nothing.
+        if text.ends_with(['\n', '\r']) { text.trim_end_matches(['\n', '\r']).to_string() } else { text }
+    }
+
+    fn without_indentation(&self, source: &str) -> String {
+        let line = source[..self.span.start].rfind('\n').map_or(0, |at| at + 1);
+        let indent = self.span.start - line;
+        let mut lines = source[self.span.range()].split('\n');
+        let mut text = lines.next().unwrap_or("").to_string();
+        for line in lines {
+            text.push('\n');
+            text.push_str(line.get(indent..).unwrap_or(""));
+        }
+        text
+    }
+
+    /// The turns it holds. They are read from the source itself, so that every place is exact; only quoted
+    /// strings are decoded first and led back.
+    fn turns(&self, source: &str, options: &notation::Options) -> (Turns, Vec<Diagnostic>) {
+        if matches!(self.style, Style::Plain | Style::Literal | Style::Folded) {
+            return notation::parse(source, self.with_comment(source), options);
+        }
+        let decoded = decode(source, self.span, self.style);
+        let (mut turns, mut said) = notation::parse_all(&decoded.text, options);
+        let place = |offset: usize| decoded.place(offset);
+        turns.relocate(place);
+        for label in said.iter_mut().flat_map(|diagnostic| &mut diagnostic.labels) {
+            label.span = Span::new(place(label.span.start), place(label.span.end));
+        }
+        (turns, said)
+    }
+
+    /// The span with a YAML comment behind it: among turns it is a comment like any other.
+    fn with_comment(&self, source: &str) -> Span {
+        if self.style != Style::Plain {
+            return self.span;
+        }
+        let after = &source[self.span.end..];
+        let line = &after[..after.find('\n').unwrap_or(after.len())];
+        if line.trim_start_matches([' ', '\t']).starts_with('#') {
+            Span::new(self.span.start, self.span.end + line.trim_end().len())
+        } else {
+            self.span
+        }
+    }
+}
+
+/// Edit distance without regard to capitals.
+fn distance(a: &str, b: &str) -> usize {
+    let b = b.as_bytes();
+    let mut row: Vec<usize> = (0..=b.len()).collect();
+    for (i, x) in a.bytes().enumerate() {
+        let mut diagonal = row[0];
+        row[0] = i + 1;
+        for (j, y) in b.iter().enumerate() {
+            let changed = diagonal + usize::from(!x.eq_ignore_ascii_case(y));
+            diagonal = row[j + 1];
+            row[j + 1] = changed.min(row[j] + 1).min(diagonal + 1);
+        }
+    }
+    row[b.len()]
+}
+
+/// The field that is a slip of the keyboard away from `name`: at most a third of its letters.
+pub(super) fn nearest_name(name: &str) -> Option<&'static str> {
+    if name.len() > 16 {
+        return None;
+    }
+    let near = NAMES.iter().map(|known| (distance(name, known), *known));
+    near.min().filter(|(distance, known)| *distance <= known.len().div_ceil(3).min(2)).map(|(_, known)| known)
+}
+
+/// Which of [`NAMES`] is meant; says so if it is not written so.
+fn recognise(field: &Field<'_>, said: &mut Vec<Diagnostic>) -> Option<usize> {
+    let index = |name: &str| NAMES.iter().position(|known| *known == name);
+    if let Some(found) = index(&field.name) {
+        return Some(found);
+    }
+    let small = field.name.trim().to_ascii_lowercase();
+    if let Some(found) = index(&small) {
+        let note = Diagnostic::note("field-capital", field.place, "a field name in capitals");
+        said.push(note.with_help(format!("write `{small}`")));
+        return Some(found);
+    }
+    let message = format!("unknown field `{}`", field.name);
+    let help = match nearest_name(&field.name) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("the fields are {}", NAMES.join(", ")),
+    };
+    said.push(Diagnostic::fault("field-unknown", field.place, message).with_help(help));
+    None
+}
+
+/// Makes a record of the fields of the document at `span`; `said` is what is known to be wrong already.
+pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<Diagnostic>) -> Record {
+    let mut record = Record::empty(span);
+    record.diagnostics = said;
+    let said = &mut record.diagnostics;
+    let mut given: [Option<&Field<'_>>; NAMES.len()] = [None; NAMES.len()];
+    for field in fields {
+        let Some(index) = recognise(field, said) else { continue };
+        match given[index] {
+            None => given[index] = Some(field),
+            Some(first) => said.push(
+                Diagnostic::fault(
+                    "field-duplicate",
+                    field.place,
+                    format!("`{}` is given twice", NAMES[index]),
+                )
+                .labelled("not used")
+                .also(first.place, "used")
+                .with_help("keep one of the two; several records go apart with a line `---`"),
+            ),
+        }
+    }
+    let [title, solver, date, scramble, solution, sight, fps, time, notes] = given;
+
+    let mut text = |field: Option<&Field<'_>>| -> Option<(String, Span, bool)> {
+        let field = field?;
+        match &field.value {
+            Value::Empty(_) => None,
+            Value::Text(scalar) => {
+                let exact = scalar.style == Style::Plain;
+                Some((scalar.text(source), scalar.span, exact))
+            }
+            Value::Other(place, what) => {
+                said.push(wrong_type(field, *place, what));
+                None
+            }
+        }
+    };
+    record.title = text(title).map(|(words, ..)| words);
+    record.solver = text(solver).map(|(words, ..)| words);
+    record.notes = text(notes).map(|(words, ..)| words);
+    let date = text(date);
+    let fps = text(fps);
+    let time = text(time);
+    let sight_text = text(sight);
+
+    if let Some((words, place, _)) = date {
+        values::check_date(&words, place, said);
+        record.date = Some(words);
+    }
+    if let Some((words, place, _)) = fps {
+        record.fps = values::fps(words.trim(), place, said);
+        record.fps_given = Some(place);
+    }
+    if let Some((words, place, _)) = time {
+        record.time = values::time(words.trim(), place, said).map(|time| (time, place));
+    }
+    match (sight, sight_text) {
+        (Some(_), Some((words, place, exact))) if !words.is_empty() => {
+            if let Some(faces) = values::sight(&words, place, exact, said) {
+                record.sight = faces;
+                record.sight_given = Some(place);
+            }
+        }
+        (Some(Field { place, value: Value::Empty(_) | Value::Text(_), .. }), _) => {
+            let fault = Diagnostic::fault("sight-invalid", *place, "expected at least one face, found none");
+            said.push(fault.with_help("leave `sight` out for the usual three faces `UFR`"));
+        }
+        _ => {}
+    }
+
+    let options = notation::Options { fps: record.fps };
+    let mut turns = |field: Option<&Field<'_>>| -> (Turns, Style) {
+        match field.map(|field| (field, &field.value)) {
+            None | Some((_, Value::Empty(_))) => (Turns::default(), Style::default()),
+            Some((_, Value::Text(scalar))) => {
+                let (turns, more) = scalar.turns(source, &options);
+                said.extend(more);
+                (turns, scalar.style)
+            }
+            Some((field, Value::Other(place, what))) => {
+                said.push(wrong_type(field, *place, what));
+                // Brackets, commas and dashes of the list are no mistake of their own.
+                let inside = source[place.range()].strip_prefix('[').map_or(*place, |rest| {
+                    Span::new(place.start + 1, place.start + 1 + rest.trim_end_matches(']').len())
+                });
+                let (turns, more) = notation::parse(source, inside, &options);
+                said.extend(more.into_iter().filter(Diagnostic::is_fault));
+                (turns, Style::Plain)
+            }
+        }
+    };
+    (record.scramble, record.scramble_style) = turns(scramble);
+    (record.solution, record.solution_style) = turns(solution);
+    let place = |field: Option<&Field<'_>>| field.map(|field| field.place);
+    values::require_turns(source, &mut record, place(scramble), place(solution));
+    record.remarks = remarks(source, &record, fields);
+    record
+}
+
+fn wrong_type(field: &Field<'_>, place: Span, what: &str) -> Diagnostic {
+    let name = &field.name;
+    let help = match name.as_ref() {
+        "scramble" | "solution" => {
+            format!("write `{name}: |` and the turns below it, indented by two blanks")
+        }
+        "sight" => "write the faces in one word: `sight: UFR`".into(),
+        _ => format!("write `{name}:` and the text behind it"),
+    };
+    Diagnostic::fault("field-type", place, format!("expected text in `{name}`, found {what}")).with_help(help)
+}
+
+/// The YAML comments: everything behind a `#` between the fields.
+fn remarks(source: &str, record: &Record, fields: &[Field<'_>]) -> Vec<String> {
+    let document = record.span;
+    if !source[document.range()].contains('#') {
+        return Vec::new();
+    }
+    let mut covered: Vec<Span> = vec![record.scramble.span, record.solution.span];
+    for field in fields {
+        covered.push(field.place);
+        covered.push(match &field.value {
+            Value::Empty(place) | Value::Other(place, _) => *place,
+            Value::Text(scalar) => scalar.span,
+        });
+    }
+    covered.sort();
+    let mut remarks = Vec::new();
+    let mut at = document.start;
+    for span in covered.into_iter().chain([Span::new(document.end, document.end)]) {
+        if span.start > at {
+            for line in source[at..span.start].split('\n') {
+                let marker = line.find('#').filter(|&n| n == 0 || line[..n].ends_with([' ', '\t']));
+                remarks.extend(marker.map(|n| line[n + 1..].trim().to_string()));
+            }
+        }
+        at = at.max(span.end);
+    }
+    remarks
+}

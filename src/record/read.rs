@@ -1,0 +1,111 @@
+//! From a file to its records: limits, documents, and what kind of document each is.
+
+use crate::diagnostic::{self, BYTE_ORDER_MARK, Diagnostic, MAX_SOURCE_BYTES, Source, Span};
+
+use super::{Record, document, fields, lines, pasted, yaml};
+
+/// How many records a file may hold.
+pub const MAX_RECORDS: usize = 10_000;
+
+/// How a file is to be read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Options {
+    /// Whether every note becomes a fault.
+    pub strict: bool,
+}
+
+/// What a file came to.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Reading {
+    /// The records, in order, also those with faults.
+    pub records: Vec<Record>,
+    /// What is to be said of the file as a whole.
+    pub diagnostics: Vec<Diagnostic>,
+}
+
+impl Reading {
+    /// Everything that was said: of the file, then of each record.
+    pub fn all_diagnostics(&self) -> impl Iterator<Item = &Diagnostic> {
+        self.diagnostics.iter().chain(self.records.iter().flat_map(|record| &record.diagnostics))
+    }
+
+    /// Whether anything in the file was not understood.
+    #[must_use]
+    pub fn has_fault(&self) -> bool {
+        self.all_diagnostics().any(Diagnostic::is_fault)
+    }
+}
+
+/// Reads a file with the usual tolerance; see [`read_with`].
+#[must_use]
+pub fn read(source: &Source) -> Reading {
+    read_with(source, &Options::default())
+}
+
+/// Reads every record of a file.
+///
+/// Never fails and never panics. A file that is empty or larger than [`MAX_SOURCE_BYTES`] gives no records
+/// and a fault; of one with more than [`MAX_RECORDS`] records the first ones are read.
+#[must_use]
+pub fn read_with(source: &Source, options: &Options) -> Reading {
+    let mut reading = Reading::default();
+    if source.text.len() > MAX_SOURCE_BYTES {
+        reading.diagnostics.push(diagnostic::too_large(source.text.len()));
+        return reading;
+    }
+    let begin = if source.text.starts_with(BYTE_ORDER_MARK) { BYTE_ORDER_MARK.len_utf8() } else { 0 };
+    // Comments of a document without a record belong to the record after it.
+    let mut remarks = Vec::new();
+    for span in document::split(&source.text, begin) {
+        if document::is_blank(&source.text[span.range()]) {
+            document::remarks(&source.text[span.range()], &mut remarks);
+            continue;
+        }
+        if reading.records.len() == MAX_RECORDS {
+            let message =
+                format!("expected at most {MAX_RECORDS} records in a file; what follows is not read");
+            let first = Span::new(span.start, span.start);
+            let fault = Diagnostic::fault("records-too-many", first, message);
+            reading.diagnostics.push(fault.with_help("split the file"));
+            break;
+        }
+        let mut record = record(&source.text, span);
+        if !remarks.is_empty() {
+            remarks.append(&mut record.remarks);
+            record.remarks = std::mem::take(&mut remarks);
+        }
+        record.diagnostics.sort_by_key(Diagnostic::span);
+        reading.records.push(record);
+    }
+    if reading.records.is_empty() && reading.diagnostics.is_empty() {
+        let fault =
+            Diagnostic::fault("file-empty", Span::new(begin, begin), "expected a record, found nothing");
+        reading.diagnostics.push(fault.with_help("write the scramble, a blank line, and the solution"));
+    }
+    if options.strict {
+        let strict = |said: &mut Vec<Diagnostic>| {
+            *said = std::mem::take(said).into_iter().map(Diagnostic::strict).collect();
+        };
+        strict(&mut reading.diagnostics);
+        reading.records.iter_mut().for_each(|record| strict(&mut record.diagnostics));
+    }
+    reading
+}
+
+fn record(source: &str, span: Span) -> Record {
+    if !document::is_mapping(&source[span.range()]) {
+        return pasted::record(source, span);
+    }
+    // Nearly every record is of the simple kind that needs no YAML reader; the two agree (tested).
+    if let Some(found) = lines::fields(source, span) {
+        return fields::record(source, span, &found, Vec::new());
+    }
+    let (found, problem) = yaml::fields(source, span);
+    match problem.or_else(|| lines::swallowed(source, &found)) {
+        None => fields::record(source, span, &found, Vec::new()),
+        Some(problem) => {
+            let (found, said) = lines::recover(source, span, problem);
+            fields::record(source, span, &found, said)
+        }
+    }
+}

@@ -1,0 +1,139 @@
+//! The values of single fields: a date, a time, the faces in sight, frames a second.
+
+use crate::cube::{Face, FaceSet};
+use crate::diagnostic::{Diagnostic, Span};
+use crate::notation::{self, Time};
+
+use super::Record;
+
+impl Span {
+    /// The part of it that is on its first line.
+    pub(super) fn first_line(self, source: &str) -> Span {
+        let length = source[self.range()].find(['\n', '\r']).unwrap_or(self.end - self.start);
+        Span::new(self.start, self.start + length)
+    }
+}
+
+/// The span without blanks at its ends.
+pub(super) fn trimmed(source: &str, span: Span) -> Span {
+    let text = &source[span.range()];
+    let start = span.start + (text.len() - text.trim_start().len());
+    Span::new(start, start + text.trim().len())
+}
+
+/// `u`, `f` and `r` in any order, with or without signs between.
+pub(super) fn sight(text: &str, span: Span, exact: bool, said: &mut Vec<Diagnostic>) -> Option<FaceSet> {
+    let mut faces = FaceSet::EMPTY;
+    let mut loose = false;
+    for (at, c) in text.char_indices() {
+        let face = Face::ALL.into_iter().find(|face| face.to_string() == c.to_uppercase().to_string());
+        match face {
+            Some(face) => {
+                loose |= c.is_lowercase() || faces.contains(face);
+                faces = faces.with(face);
+            }
+            None if c.is_whitespace() || matches!(c, ',' | '+' | '/' | '-') => loose = true,
+            None => {
+                let place = Span::new(span.start + at, span.start + at + c.len_utf8());
+                let message = format!("expected faces out of U D F B R L, found `{c}`");
+                said.push(
+                    Diagnostic::fault("sight-invalid", if exact { place } else { span }, message)
+                        .with_help("write the faces the solver sees: `sight: UFR`, tilted `sight: UFRL`"),
+                );
+                return None;
+            }
+        }
+    }
+    if loose {
+        let help = format!("write `sight: {faces}`");
+        said.push(Diagnostic::note("sight-form", span, "an unusual way to write faces").with_help(help));
+    }
+    Some(faces)
+}
+
+/// Frames a second: a number above 0 and at most 100,000.
+pub(super) fn fps(text: &str, span: Span, said: &mut Vec<Diagnostic>) -> Option<f64> {
+    match text.parse::<f64>() {
+        Ok(fps) if fps > 0.0 && fps <= 100_000.0 => Some(fps),
+        _ => {
+            let message = format!("expected a number above 0, found `{text}`");
+            said.push(
+                Diagnostic::fault("fps-invalid", span, message)
+                    .with_help("write the frames a second of the video, such as `fps: 60` or `fps: 59.94`"),
+            );
+            None
+        }
+    }
+}
+
+/// The timer's result: `9.84` or `1:02.34`.
+pub(super) fn time(text: &str, span: Span, said: &mut Vec<Diagnostic>) -> Option<Time> {
+    match notation::read_time(text) {
+        Ok(time) => Some(time),
+        Err(expected) => {
+            said.push(
+                Diagnostic::fault("time-invalid", span, format!("{expected}, found `{text}`")).with_help(
+                    "write what the timer showed, penalties apart: `time: 9.84` or `time: 1:02.34`",
+                ),
+            );
+            None
+        }
+    }
+}
+
+/// Says so if `text` is not a day of the calendar written `YYYY-MM-DD`.
+pub(super) fn check_date(text: &str, span: Span, said: &mut Vec<Diagnostic>) {
+    let number =
+        |range: std::ops::Range<usize>| text.get(range).and_then(|digits| digits.parse::<u32>().ok());
+    let shaped = text.len() == 10
+        && text.bytes().enumerate().all(|(at, byte)| match at {
+            4 | 7 => byte == b'-',
+            _ => byte.is_ascii_digit(),
+        });
+    let day_exists = || {
+        let (year, month, day) = (number(0..4)?, number(5..7)?, number(8..10)?);
+        let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+        let days = match month {
+            4 | 6 | 9 | 11 => 30,
+            2 if leap => 29,
+            2 => 28,
+            1..=12 => 31,
+            _ => return None,
+        };
+        (1..=days).contains(&day).then_some(())
+    };
+    if !shaped || day_exists().is_none() {
+        said.push(
+            Diagnostic::note("date-form", span, "expected a day as `YYYY-MM-DD`; kept as it is")
+                .with_help("write it like `2026-05-02`"),
+        );
+    }
+}
+
+/// Says so if a record has no scramble or no solution. The spans are where the fields are, if they are there.
+pub(super) fn require_turns(
+    source: &str,
+    record: &mut Record,
+    scramble: Option<Span>,
+    solution: Option<Span>,
+) {
+    let whole = trimmed(source, record.span).first_line(source);
+    if record.scramble.tokens.is_empty() {
+        let fault = Diagnostic::fault(
+            "scramble-missing",
+            scramble.unwrap_or(whole),
+            "expected a scramble, found none",
+        )
+        .with_help("add the line `scramble: R2 U F2 …`");
+        record.diagnostics.push(fault);
+    }
+    if record.solution.tokens.is_empty() {
+        let fault = Diagnostic::fault(
+            "solution-missing",
+            solution.unwrap_or(whole),
+            "expected a solution, found none",
+        )
+        .with_help("add `solution: |` and the turns below it, indented by two blanks");
+        record.diagnostics.push(fault);
+    }
+}
