@@ -6,12 +6,11 @@
 mod support;
 
 use std::collections::BTreeSet;
-use std::io::Write as _;
-use std::process::{Command, Stdio};
 
 use cornerwise::cube::{Colour, Corner, Edge, Face, FaceSet, Move, Pair, Position};
 use cornerwise::sight::{Pieces, Watch};
 use support::elimination::{Name, name, remaining};
+use support::python;
 use support::random::Random;
 use support::space::{Space, sides_of};
 
@@ -62,25 +61,6 @@ fn elimination_agrees_with_networkx() {
     let mut random = Random::new(7);
     let cases: Vec<String> = (0..CASES).map(|i| case(&mut random, 2 + i % 2)).collect();
     assert_eq!(cases.len(), CASES);
-    let Some(python) = std::env::var_os("CORNERWISE_PYTHON") else {
-        println!("CORNERWISE_PYTHON is not set: {CASES} cases made, none compared");
-        return;
-    };
-    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/python/known_matching.py");
-    let mut child = Command::new(python)
-        .arg(script)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("CORNERWISE_PYTHON names an interpreter");
-    let mut input = child.stdin.take().expect("a pipe");
-    let text = cases.join("\n") + "\n";
-    // The script prints little before it has read everything, but a full pipe must not block both.
-    let writer = std::thread::spawn(move || input.write_all(text.as_bytes()));
-    let output = child.wait_with_output().expect("the script ends");
-    writer.join().expect("the writer ends").expect("the script reads its input");
-    let said = String::from_utf8_lossy(&output.stdout);
-    println!("{said}");
-    assert!(output.status.success(), "{said}");
+    let Some(said) = python::run("known_matching.py", cases.join("\n") + "\n") else { return };
     assert!(said.contains(&format!("compared {CASES} cases")), "{said}");
 }

@@ -4,37 +4,19 @@
 
 mod support;
 
-use std::io::Write;
-use std::path::Path;
-use std::process::{Command, Stdio};
-
 use cornerwise::cube::{Amount, Colour, Edge, EdgeAt, FaceTurn, Move, Pair, Position, State};
 use serde_json::{Value, json};
 use support::facelets::{self, from_cycles};
+use support::python;
 use support::random::Random;
 use support::read::moves;
-use support::switch;
 
 /// The script's answers to the questions, in order; `None` if there is no interpreter to ask.
 fn ask(questions: &[Value]) -> Option<Vec<Value>> {
-    let python = switch::python()?;
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/python/replay_oracle.py");
-    let mut child = Command::new(python)
-        .arg(script)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("CORNERWISE_PYTHON names a program that starts");
-    let mut input = child.stdin.take().expect("it is piped");
     let lines: String = questions.iter().map(|question| format!("{question}\n")).collect();
-    // Written from aside, lest both ends wait with full pipes.
-    let writer = std::thread::spawn(move || input.write_all(lines.as_bytes()));
-    let output = child.wait_with_output().expect("the script runs");
-    assert!(output.status.success(), "the script fails: see above");
-    writer.join().expect("no panic").expect("the script reads all its questions");
-    let text = String::from_utf8(output.stdout).expect("JSON is UTF-8");
+    let said = python::run("replay_oracle.py", lines)?;
     let answers: Vec<Value> =
-        text.lines().map(|line| serde_json::from_str(line).expect("an answer is JSON")).collect();
+        said.lines().map(|line| serde_json::from_str(line).expect("an answer is JSON")).collect();
     assert_eq!(answers.len(), questions.len());
     Some(answers)
 }

@@ -10,7 +10,10 @@ pub fn slow() -> bool {
 /// The Python interpreter of `CORNERWISE_PYTHON`, which has what `tests/python/requirements.txt` lists. Says so
 /// if there is none.
 pub fn python() -> Option<OsString> {
-    variable("CORNERWISE_PYTHON", "it needs an interpreter with SymPy and SciPy")
+    variable(
+        "CORNERWISE_PYTHON",
+        "it needs an interpreter with the libraries of tests/python/requirements.txt",
+    )
 }
 
 #[expect(clippy::print_stderr, reason = "a test that is skipped has to say so")]
