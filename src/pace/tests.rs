@@ -152,6 +152,24 @@ fn a_single_mark_says_when_one_moment_was_and_nothing_else() {
 }
 
 #[test]
+fn two_marks_at_a_moment_part_what_ended_there_from_what_began() {
+    let clock = clock("1111", &[(0, 0), (0, 20), (2, 60), (2, 100), (4, 150), (4, 190)]);
+    assert_eq!(clock.at(2), Some(Time(1_000_000)));
+    close(clock.between(0, 2), 0.40);
+    close(clock.between(2, 4), 0.50);
+    // The turns last from the last mark before them to the first after; the marks from the first to the last.
+    close(clock.solve(), 1.30);
+    close(clock.marked(), 1.90);
+    assert_eq!(clock.marks(), 6);
+    let moments: Vec<usize> = clock.pauses().iter().map(|pause| pause.moment).collect();
+    assert_eq!(moments, [0, 2, 4]);
+    // What precedes the first turn is no pause between steps.
+    let first = clock.step(0, 2);
+    assert_eq!((first.pause, first.hesitation), (None, None));
+    assert_eq!((first.start, first.first_turn), (Some(Time(0)), Some(Time(200_000))));
+}
+
+#[test]
 fn no_marks_no_figures() {
     let clock = clock("1111", &[]);
     assert_eq!(clock.step(0, 4), StepTime::default());
