@@ -107,15 +107,15 @@ fn rotations_before_the_first_turn_lie_in_the_pause() {
 
 #[test]
 fn with_only_step_ends_marked_hesitation_is_what_the_pace_leaves_over() {
-    // Three steps of four turns: 0.80, 2.00, 0.88. Pace: median over turns 0.22.
-    let clock = clock("111111111111", &[(0, 0), (4, 80), (8, 280), (12, 368)]);
+    // Three steps of four turns: 0.88, 2.00, 0.80. Pace: median over turns 0.22.
+    let clock = clock("111111111111", &[(0, 0), (4, 88), (8, 288), (12, 368)]);
     close(clock.pace(), 0.22);
     let step = clock.step(4, 8);
     assert_eq!(step.pause, None);
     close(step.hesitation, 2.00 - 4.0 * 0.22);
     assert_eq!(step.stop().map(|(_, derived)| derived), Some(true));
-    // Never below nothing.
-    close(clock.step(8, 12).hesitation, 0.0);
+    // Faster than the pace, and yet never below nothing.
+    assert_eq!(clock.step(8, 12).hesitation.map(|figure| figure.seconds), Some(0.0));
     // Before the first turn there is no step to stop after.
     assert_eq!(clock.step(0, 4).hesitation, None);
 }
@@ -124,6 +124,13 @@ fn with_only_step_ends_marked_hesitation_is_what_the_pace_leaves_over() {
 fn with_a_mark_on_every_turn_hesitation_is_the_first_gap_less_the_pace() {
     let clock = clock("111111", &[(0, 0), (1, 10), (2, 20), (3, 30), (4, 95), (5, 105), (6, 115)]);
     close(clock.step(3, 6).hesitation, 0.55);
+}
+
+#[test]
+fn a_step_whose_end_is_not_marked_has_no_hesitation() {
+    let clock = clock("11111111", &[(0, 0), (2, 40), (4, 80), (8, 400)]);
+    let step = clock.step(4, 6);
+    assert_eq!((step.end, step.total, step.hesitation), (None, None, None));
 }
 
 #[test]
@@ -214,6 +221,18 @@ fn long_is_three_tenths_and_twice_the_pace() {
     assert_eq!(long(0.29, 0.10), Some(false));
     assert_eq!(long(0.39, 0.20), Some(false));
     assert_eq!(long(0.40, 0.20), Some(true));
+    // Certain is what no error of the marks or of the pace can turn round.
+    let judge = |pause: (f64, f64), pace: (f64, f64)| {
+        let figure = |(seconds, within)| Figure { seconds, within };
+        let answer = LongFrom::default().judge(figure(pause), Some(figure(pace)));
+        answer.map(|answer| (answer.long, answer.certain))
+    };
+    assert_eq!(judge((0.50, 0.04), (0.20, 0.02)), Some((true, true)));
+    assert_eq!(judge((0.42, 0.04), (0.20, 0.00)), Some((true, false)));
+    assert_eq!(judge((0.42, 0.00), (0.20, 0.02)), Some((true, false)));
+    assert_eq!(judge((0.38, 0.00), (0.20, 0.00)), Some((false, true)));
+    assert_eq!(judge((0.38, 0.04), (0.20, 0.00)), Some((false, false)));
+    assert_eq!(judge((0.38, 0.00), (0.20, 0.02)), Some((false, false)));
     // Without a pace a short pause is still short; a longer one cannot be judged.
     assert_eq!(LongFrom::default().judge(figure(0.2), None), Some(Long { long: false, certain: true }));
     assert_eq!(LongFrom::default().judge(figure(0.5), None), None);
