@@ -62,9 +62,10 @@ pub(super) fn time(clock: Clock<'_>) -> Result<(Time, bool), &'static str> {
     let documented = !clock.comma
         && match clock.minutes {
             None => fraction.len() <= 6,
-            Some(minutes) => {
+            Some(digits) => {
                 clock.hours.is_none_or(|hours| hours.len() >= 2)
-                    && minutes.len() == 2
+                    && digits.len() == 2
+                    && minutes <= 59
                     && clock.seconds.len() == 2
                     && fraction.len() == 3
             }
