@@ -5,13 +5,16 @@
 mod judge;
 mod scan;
 mod sight;
+mod summary;
+mod time;
 mod words;
 
-use crate::annotation::{Annotation, FORMAT, HoldNames, Message, Moment, Seconds, Step, StepKind, Timing};
+use crate::annotation::{Annotation, FORMAT, HoldNames, Message, Moment, Step, StepKind};
 use crate::cube::{Face, FaceSet, Move, Position};
 use crate::diagnostic::{Diagnostic, Severity, Source};
 use crate::naming;
 use crate::notation::Turns;
+use crate::pace::{Clock, LongFrom};
 use crate::record::Record;
 use crate::replay::Replay;
 use crate::sight::DEFAULT_LEAD;
@@ -26,6 +29,8 @@ pub struct Settings {
     pub lead: usize,
     /// Whether notes are faults.
     pub strict: bool,
+    /// From when on a pause is long.
+    pub long_from: LongFrom,
 }
 
 /// The facts of a record, and the messages on its text to be drawn beside it (the facts list them too).
@@ -39,7 +44,7 @@ pub struct Annotated {
 
 impl Default for Settings {
     fn default() -> Settings {
-        Settings { sight: None, lead: DEFAULT_LEAD, strict: false }
+        Settings { sight: None, lead: DEFAULT_LEAD, strict: false, long_from: LongFrom::default() }
     }
 }
 
@@ -50,6 +55,8 @@ struct Facts<'a> {
     solve: Solve,
     sight: FaceSet,
     lead: usize,
+    clock: Clock,
+    long_from: LongFrom,
 }
 
 /// Annotates one record as far as it can be played. `number` is its place in the file, from 1.
@@ -62,20 +69,27 @@ pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Sett
     let replay = Replay::new(scramble.iter().copied(), solution);
     let solve = steps::split(&replay);
     let sight = settings.sight.unwrap_or(record.sight);
-    let facts = Facts { record, replay, solve, sight, lead: settings.lead };
+    let clock = Clock::new(&record.solution.marks, &replay.moves, record.fps);
+    let (lead, long_from) = (settings.lead, settings.long_from);
+    let facts = Facts { record, replay, solve, sight, lead, clock, long_from };
 
     let mut diagnostics = record.diagnostics.clone();
     diagnostics.extend(judge::claims(source, &facts));
     let whole = facts.replay.moves.len() == record.solution.tokens.len();
     diagnostics.extend(judge::end(&facts, whole));
+    diagnostics.extend(record.time.and_then(|timer| facts.clock.timer_note(timer)));
     if settings.strict {
         diagnostics.iter_mut().for_each(|diagnostic| diagnostic.severity = Severity::Fault);
     }
     let (faults, notes): (Vec<_>, Vec<_>) =
         diagnostics.iter().partition(|diagnostic| diagnostic.severity == Severity::Fault);
 
-    let steps = (0..facts.solve.steps.len()).map(|index| step(&facts, index)).collect();
-    let seconds = record.time.map(|(time, _)| time.seconds());
+    let mut steps: Vec<Step> = (0..facts.solve.steps.len()).map(|index| step(&facts, index)).collect();
+    time::fill_pauses(&facts, &mut steps);
+    let marked = facts.clock.solve().map(|figure| figure.seconds);
+    let seconds = record.time.map(|(time, _)| time.seconds()).or(marked);
+    let obtm = facts.replay.moves.iter().map(|mv| mv.obtm()).sum();
+    let timing = time::timing(&facts, obtm, seconds, &steps);
     let facts = Annotation {
         format: FORMAT,
         file: source.name.clone(),
@@ -90,17 +104,17 @@ pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Sett
         cross: facts.solve.cross.map(|colour| colour.to_string()),
         sight: facts.sight.to_string(),
         tokens: facts.replay.moves.len(),
-        obtm: facts.replay.moves.iter().map(|mv| mv.obtm()).sum(),
+        obtm,
         etm: facts.replay.moves.iter().map(|mv| mv.etm()).sum(),
         seconds,
-        timing: Timing::default(),
+        summary: summary::sentences(&steps, &timing),
+        timing,
         notes: notes.into_iter().map(|diagnostic| message(source, diagnostic)).collect(),
         faults: faults.into_iter().map(|diagnostic| message(source, diagnostic)).collect(),
         untold: judge::untold(&facts, scramble_whole, whole),
         moments: moments(&facts),
         steps,
         lanes: sight::lanes(&facts),
-        summary: Vec::new(),
     };
     Annotated { facts, diagnostics }
 }
@@ -110,6 +124,7 @@ fn step(facts: &Facts<'_>, index: usize) -> Step {
     let moves = &facts.replay.moves[step.from..step.to];
     let (mut scan, mut next) = scan::scan(facts, index);
     sight::fill(facts, index, &mut scan, &mut next);
+    time::fill_leads(facts, index, &mut next);
     Step {
         kind: kind(step.kind),
         name: words::step_name(&facts.solve, index),
@@ -123,7 +138,7 @@ fn step(facts: &Facts<'_>, index: usize) -> Step {
         etm: moves.iter().map(|mv| mv.etm()).sum(),
         hold: hold_names(&facts.replay.moments[step.from]),
         comments: comments(&facts.record.solution, step.from, step.to, index == 0),
-        seconds: Seconds::default(),
+        seconds: time::seconds(facts, index),
         scan,
         next,
         choice: None,

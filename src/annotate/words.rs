@@ -67,3 +67,23 @@ pub(super) fn skips(step: &Step) -> Vec<&'static str> {
         })
         .collect()
 }
+
+/// A moment of a step as a person counts it: `at once`, `after token 3 of 8 (U')`.
+pub(super) fn moment(step: &crate::annotation::Step, moment: usize) -> String {
+    let tokens: Vec<&str> = step.text.split(' ').collect();
+    match moment.checked_sub(step.from) {
+        None | Some(0) => "at once".into(),
+        Some(n) => format!("after token {n} of {} ({})", tokens.len(), tokens.get(n - 1).unwrap_or(&"")),
+    }
+}
+
+/// `1 turn`, `3 turns`.
+pub(super) fn turns(n: usize) -> String {
+    if n == 1 { "1 turn".into() } else { format!("{n} turns") }
+}
+
+/// `L and B` from `LB`.
+pub(super) fn faces(faces: &str) -> String {
+    let faces: Vec<String> = faces.chars().map(String::from).collect();
+    list(&faces)
+}

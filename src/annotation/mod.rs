@@ -56,7 +56,8 @@ pub struct Annotation {
     pub obtm: usize,
     /// Turns and rotations in ETM.
     pub etm: usize,
-    /// Seconds from the first mark to the last if the marks span the solve, else the timer's.
+    /// The timer's result, else the time between the marks before the first turn and after the last; in
+    /// seconds.
     pub seconds: Option<f64>,
     /// What is to be said of the solve's time as a whole.
     pub timing: Timing,

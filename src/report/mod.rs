@@ -2,6 +2,7 @@
 
 pub mod diagnostics;
 pub mod json;
+pub mod lanes;
 pub mod look;
 pub mod net;
 pub mod positions;

@@ -6,6 +6,7 @@ mod step;
 
 use crate::annotation::Annotation;
 
+use super::lanes;
 use super::look::Look;
 
 /// Which steps to print.
@@ -24,6 +25,9 @@ pub enum Selection {
 #[must_use]
 pub fn render(annotation: &Annotation, selection: Selection, look: &Look) -> String {
     let mut out = head::render(annotation, look);
+    if selection != Selection::Brief {
+        out.push_str(&lanes::draw(annotation, look));
+    }
     for step in &annotation.steps {
         match selection {
             Selection::Brief => out.push_str(&step::brief(step, look)),

@@ -1,0 +1,141 @@
+//! What the marks support: the time of each step and of the solve, and why each long pause was made.
+
+use super::{Facts, words};
+use crate::annotation::{Cause, Next, Outcome, PauseCause, Seconds, Step, Timing, Verdict};
+use crate::pace::Figure;
+
+/// The time of step `index`.
+pub(super) fn seconds(facts: &Facts<'_>, index: usize) -> Seconds {
+    let step = &facts.solve.steps[index];
+    let time = facts.clock.step(step.from, step.to);
+    let figure = |figure: Option<Figure>| figure.map(|figure| figure.seconds);
+    Seconds {
+        start: time.start.map(|time| time.seconds()),
+        end: time.end.map(|time| time.seconds()),
+        total: figure(time.total),
+        pause: figure(time.pause),
+        hesitation: figure(time.hesitation),
+        turns_per_second: time.turns_per_second,
+    }
+}
+
+/// How long was left of the step when corner and edge had both been seen, where both moments are marked.
+pub(super) fn fill_leads(facts: &Facts<'_>, index: usize, next: &mut [Next]) {
+    let step = &facts.solve.steps[index];
+    for next in next {
+        let both = next.corner.seen.zip(next.edge.seen).map(|(corner, edge)| corner.max(edge));
+        next.lead_seconds =
+            both.and_then(|both| facts.clock.between(both, step.to)).map(|figure| figure.seconds);
+    }
+}
+
+/// Gives every long pause before a pair step its cause, from what the step before left.
+pub(super) fn fill_pauses(facts: &Facts<'_>, steps: &mut [Step]) {
+    for index in 1..steps.len() {
+        let bounds = &facts.solve.steps[index];
+        if bounds.kind != crate::steps::Kind::Pair {
+            continue;
+        }
+        let Some((stop, derived)) = facts.clock.step(bounds.from, bounds.to).stop() else { continue };
+        let long = facts.long_from.judge(stop, facts.clock.pace());
+        if !long.is_some_and(|long| long.long) {
+            continue;
+        }
+        let before = &steps[index - 1];
+        steps[index].pause = before.next.first().and_then(|next| {
+            let outcome = next.outcome?;
+            let verdict = before.choice.as_ref().map(|choice| choice.verdict);
+            let cause = cause(outcome, verdict, before.kind == crate::annotation::StepKind::Cross);
+            Some(PauseCause {
+                seconds: stop.seconds,
+                derived,
+                cause,
+                evidence: evidence(before, next, outcome),
+                advice: advice(cause, next),
+            })
+        });
+    }
+}
+
+/// The table of design: what the step before left, and whether anything better was there. The cross has no
+/// verdict.
+const fn cause(outcome: Outcome, verdict: Option<Verdict>, after_cross: bool) -> Cause {
+    match (outcome, verdict) {
+        (Outcome::Ready, _) => Cause::Attention,
+        (Outcome::Up, _) => Cause::View,
+        (Outcome::Down, Some(Verdict::Avoidable)) => Cause::Choice,
+        (Outcome::Down, Some(Verdict::Forced)) => Cause::Position,
+        (Outcome::Down, _) if after_cross => Cause::Position,
+        (Outcome::Down, _) => Cause::Down,
+    }
+}
+
+fn evidence(before: &Step, next: &Next, outcome: Outcome) -> String {
+    let pair = &next.pair;
+    let when = |moment: usize| words::moment(before, moment);
+    match outcome {
+        Outcome::Ready => format!(
+            "the {pair} corner was up at {}, seen {}, its edge at {}, seen {}: {} left to look",
+            next.corner.to,
+            next.corner.seen.map_or_else(String::new, when),
+            next.edge.to,
+            next.edge.seen.map_or_else(String::new, when),
+            words::turns(next.lead.unwrap_or(0)),
+        ),
+        Outcome::Up => {
+            let found = |name: &str, watch: &crate::annotation::Watch| match watch.seen {
+                Some(seen) => format!("{name} at {} was seen {}", watch.to, when(seen)),
+                None => format!("{name} at {} was not seen", watch.to),
+            };
+            let lead = next.lead.map_or_else(String::new, |lead| format!(" ({} left)", words::turns(lead)));
+            format!("the {pair} {}, {}{lead}", found("corner", &next.corner), found("its edge", &next.edge))
+        }
+        Outcome::Down => {
+            let buried = if next.buried { ", buried by the turns before" } else { "" };
+            format!("the {pair} corner was down at {}{buried}, its edge at {}", next.corner.to, next.edge.to)
+        }
+    }
+}
+
+fn advice(cause: Cause, next: &Next) -> String {
+    match cause {
+        Cause::Attention => "look away from the hands: it was all there to see".into(),
+        Cause::View => match &next.more {
+            Some(more) => format!(
+                "tilt the cube or look at the far side: with {} in sight too it would have been seen in time",
+                words::faces(&more.faces)
+            ),
+            None => "tilt the cube or look at the far side".into(),
+        },
+        Cause::Choice => "take a line that leaves a corner up: see the choice of the step before".into(),
+        Cause::Position => "take the nearest corner out without thinking: nothing was to be had".into(),
+        Cause::Down => "find a corner that is down before the hands stop, or leave one up".into(),
+    }
+}
+
+/// The time of the solve as a whole; `steps` have their pauses.
+pub(super) fn timing(facts: &Facts<'_>, obtm: usize, seconds: Option<f64>, steps: &[Step]) -> Timing {
+    let pauses: Vec<&PauseCause> = steps.iter().filter_map(|step| step.pause.as_ref()).collect();
+    let mut by_cause: Vec<(Cause, f64)> = Vec::new();
+    for pause in &pauses {
+        match by_cause.iter_mut().find(|(cause, _)| *cause == pause.cause) {
+            Some((_, total)) => *total += pause.seconds,
+            None => by_cause.push((pause.cause, pause.seconds)),
+        }
+    }
+    by_cause.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+    let pace = facts.clock.pace();
+    let judged =
+        pace.is_some() && steps.iter().any(|step| step.seconds.pause.or(step.seconds.hesitation).is_some());
+    Timing {
+        timer: facts.record.time.map(|(time, _)| time.seconds()),
+        marks: facts.clock.marks(),
+        marked: facts.clock.marked().map(|figure| figure.seconds),
+        pace: pace.map(|figure| figure.seconds),
+        turns_per_second: seconds.filter(|&s| s > 0.0).map(|s| obtm as f64 / s),
+        uncertainty: facts.clock.uncertainty(),
+        long_from: pace.filter(|_| judged).map(|pace| facts.long_from.threshold(pace)),
+        lost: judged.then(|| pauses.iter().map(|pause| pause.seconds).sum()),
+        lost_by_cause: by_cause,
+    }
+}
