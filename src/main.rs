@@ -1,1 +1,7 @@
-fn main() {}
+//! The `cornerwise` program: everything is in the library, the command line in [`cornerwise::cli`].
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    cornerwise::cli::main()
+}

@@ -1,0 +1,240 @@
+//! `annotate`: the main job.
+
+use std::io;
+
+use clap::{Args, ValueEnum};
+use rayon::prelude::*;
+
+use super::exit::Exit;
+use super::input::{self, Place, Unread};
+use super::look::Wanted;
+use super::{outlet, worst};
+use crate::annotate::{Annotated, Settings, annotate};
+use crate::cube::FaceSet;
+use crate::diagnostic::{Diagnostic, Severity, Source};
+use crate::pace::LongFrom;
+use crate::record;
+use crate::report::look::Look;
+use crate::report::text::Selection;
+use crate::report::{diagnostics, json, text};
+
+/// Say for every step where the next corner and its edge were, which tier of the scan finds them, and when they
+/// could have been seen.
+#[derive(Debug, Args)]
+pub(super) struct Options {
+    /// Records to read: files, folders, patterns, or `-` for standard input.
+    #[arg(required = true, value_name = "FILE")]
+    files: Vec<String>,
+    /// What to print.
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    format: Format,
+    /// Which steps to print, in text.
+    #[arg(long, value_name = "STEPS", default_value = "all")]
+    steps: Steps,
+    #[command(flatten)]
+    eyes: Eyes,
+    #[command(flatten)]
+    pauses: Pauses,
+    #[command(flatten)]
+    messages: Messages,
+}
+
+/// From when on a pause is long: both must hold.
+#[derive(Debug, Args)]
+pub(super) struct Pauses {
+    /// A pause is long from this many seconds on, from 0.01 to 60.
+    #[arg(long, value_name = "SECONDS", default_value_t = 0.3, value_parser = seconds)]
+    long_pause: f64,
+    /// And from this many times the solve's own pace on, from 0 to 100.
+    #[arg(long, value_name = "TIMES", default_value_t = 2.0, value_parser = paces)]
+    long_paces: f64,
+}
+
+fn seconds(text: &str) -> Result<f64, String> {
+    between(text, 0.01, 60.0, "seconds")
+}
+
+fn paces(text: &str) -> Result<f64, String> {
+    between(text, 0.0, 100.0, "times the pace")
+}
+
+/// A number from `least` to `most`.
+pub(super) fn between(text: &str, least: f64, most: f64, unit: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(number) if (least..=most).contains(&number) => Ok(number),
+        _ => Err(format!("expected {unit} from {least} to {most}")),
+    }
+}
+
+/// How the solver looks.
+#[derive(Debug, Args)]
+pub(super) struct Eyes {
+    /// The faces the solver sees, such as UFRL, instead of those the record gives.
+    #[arg(long, value_name = "FACES", value_parser = faces)]
+    sight: Option<FaceSet>,
+    /// How many turns before the end of a step corner and edge must both have been seen, from 0 to 20.
+    #[arg(long, value_name = "TURNS", default_value_t = 3, value_parser = clap::value_parser!(u8).range(0..=20))]
+    lead: u8,
+}
+
+/// How messages on the records are given.
+#[derive(Debug, Args)]
+pub(super) struct Messages {
+    /// Treat notes (leniencies, claims that do not hold) as faults.
+    #[arg(long)]
+    strict: bool,
+    /// How to print messages: drawn with the text they are about, or a line each for editors.
+    #[arg(long, value_name = "FORM", default_value = "full")]
+    messages: Form,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// For people.
+    Text,
+    /// One object a line, one line a record: see docs/annotation.schema.json.
+    Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Steps {
+    /// Every step.
+    All,
+    /// The cross and the pair steps.
+    Pairs,
+    /// A line a step.
+    Brief,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Form {
+    /// With the text and a caret.
+    Full,
+    /// `file:line:column: fault[code]: message`.
+    Line,
+}
+
+fn faces(text: &str) -> Result<FaceSet, String> {
+    record::faces(text).map_err(|error| error.to_string())
+}
+
+impl Eyes {
+    pub(super) fn settings(&self) -> Settings {
+        Settings { sight: self.sight, lead: usize::from(self.lead), ..Settings::default() }
+    }
+}
+
+/// What one file came to.
+struct Printed {
+    out: String,
+    err: String,
+    exit: Exit,
+    n_records: usize,
+    n_faulty: usize,
+}
+
+pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
+    let look = wanted.stdout();
+    let places = input::places(&options.files);
+    let mut exits = Vec::new();
+    let (mut n_records, mut n_faulty, mut unread) = (0, 0, Vec::new());
+    // A chunk at a time, so that a long run shows its first results soon and a closed pipe ends it.
+    for chunk in places.chunks(64) {
+        let printed: Vec<Result<Printed, Unread>> = chunk
+            .par_iter()
+            .map(|place| place.clone().and_then(|place| one(&place, options, &look)))
+            .collect();
+        for printed in printed {
+            match printed {
+                Ok(printed) => {
+                    outlet::err(&printed.err);
+                    if n_records > 0 && options.format == Format::Text && !printed.out.is_empty() {
+                        outlet::out("\n")?;
+                    }
+                    outlet::out(&printed.out)?;
+                    n_records += printed.n_records;
+                    n_faulty += printed.n_faulty;
+                    exits.push(printed.exit);
+                }
+                Err(failure) => {
+                    outlet::err(&format!("cornerwise: {}\n", failure.message));
+                    unread.push(failure);
+                }
+            }
+        }
+    }
+    if places.len() > 1 || n_records > 1 {
+        outlet::err(&closing(n_records, n_faulty, &unread));
+    }
+    exits.push(input::exit(unread.len()));
+    Ok(worst(exits))
+}
+
+/// What failed, in one line; nothing if all is well.
+fn closing(n_records: usize, n_faulty: usize, unread: &[Unread]) -> String {
+    let mut parts = Vec::new();
+    if n_faulty > 0 {
+        parts.push(format!("{n_faulty} of {n_records} records have faults"));
+    }
+    if !unread.is_empty() {
+        parts.push(format!("{} of the inputs could not be read", unread.len()));
+    }
+    if parts.is_empty() { String::new() } else { format!("cornerwise: {}\n", parts.join("; ")) }
+}
+
+fn one(place: &Place, options: &Options, look: &Look) -> Result<Printed, Unread> {
+    let source = input::read(place)?;
+    let reading = record::read(&source);
+    let settings = Settings {
+        strict: options.messages.strict,
+        long_from: LongFrom { seconds: options.pauses.long_pause, paces: options.pauses.long_paces },
+        ..options.eyes.settings()
+    };
+    let mut printed = Printed {
+        out: String::new(),
+        err: options.messages.draw(&source, &reading.diagnostics),
+        exit: fault_exit(&reading.diagnostics),
+        n_records: reading.records.len(),
+        n_faulty: 0,
+    };
+    for (index, record) in reading.records.iter().enumerate() {
+        let Annotated { facts, diagnostics } = annotate(&source, index + 1, record, &settings);
+        printed.err.push_str(&options.messages.draw(&source, &diagnostics));
+        match options.format {
+            Format::Json => printed.out.push_str(&json::line(&facts)),
+            Format::Text => {
+                if index > 0 {
+                    printed.out.push('\n');
+                }
+                let selection = match options.steps {
+                    Steps::All => Selection::All,
+                    Steps::Pairs => Selection::Pairs,
+                    Steps::Brief => Selection::Brief,
+                };
+                printed.out.push_str(&text::render(&facts, selection, look));
+            }
+        }
+        let exit = fault_exit(&diagnostics);
+        printed.n_faulty += usize::from(exit > Exit::Fine);
+        printed.exit = printed.exit.max(exit);
+    }
+    Ok(printed)
+}
+
+fn fault_exit(diagnostics: &[Diagnostic]) -> Exit {
+    let fault = diagnostics.iter().any(|diagnostic| diagnostic.severity == Severity::Fault);
+    if fault { Exit::Fault } else { Exit::Fine }
+}
+
+impl Messages {
+    /// The messages as text for standard error.
+    pub(super) fn draw(&self, source: &Source, messages: &[Diagnostic]) -> String {
+        messages
+            .iter()
+            .map(|message| match self.messages {
+                Form::Full => diagnostics::draw(source, message, outlet::err_coloured()),
+                Form::Line => diagnostics::line(source, message),
+            })
+            .collect()
+    }
+}

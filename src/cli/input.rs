@@ -1,0 +1,127 @@
+//! From the arguments to texts: files, folders, patterns and standard input.
+//!
+//! A folder gives the `.yaml`, `.yml` and `.txt` files in it and below, in order of their paths. A pattern (with
+//! `*`, `?` or `[`) is matched here too, for shells that do not. What cannot be read is said and does not stop
+//! the rest.
+
+use std::fs;
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+
+use super::exit::Exit;
+use crate::diagnostic::Source;
+use crate::record::{self, MAX_BYTES};
+
+/// One argument's worth of input that could not be had, and why.
+#[derive(Debug, Clone)]
+pub(super) struct Unread {
+    pub(super) message: String,
+}
+
+/// Something to read, in order.
+#[derive(Debug, Clone)]
+pub(super) enum Place {
+    Stdin,
+    File(PathBuf),
+}
+
+/// Everything the arguments name, in order.
+pub(super) fn places(arguments: &[String]) -> Vec<Result<Place, Unread>> {
+    arguments.iter().flat_map(|argument| places_of(argument)).collect()
+}
+
+fn places_of(argument: &str) -> Vec<Result<Place, Unread>> {
+    if argument == "-" {
+        return vec![Ok(Place::Stdin)];
+    }
+    let path = Path::new(argument);
+    if path.is_dir() {
+        return folder(path);
+    }
+    if !path.exists() && argument.contains(['*', '?', '[']) {
+        return pattern(argument);
+    }
+    vec![Ok(Place::File(path.into()))]
+}
+
+fn folder(path: &Path) -> Vec<Result<Place, Unread>> {
+    let mut found = Vec::new();
+    let mut unread = Vec::new();
+    let mut waiting = vec![path.to_path_buf()];
+    while let Some(folder) = waiting.pop() {
+        match fs::read_dir(&folder) {
+            Ok(entries) => {
+                for entry in entries.flatten() {
+                    let path = entry.path();
+                    // A link to a folder is not followed: it may lead back here.
+                    if entry.file_type().is_ok_and(|kind| kind.is_dir()) {
+                        waiting.push(path);
+                    } else if is_record(&path) {
+                        found.push(path);
+                    }
+                }
+            }
+            Err(error) => unread.push(Err(unreadable(&folder, &error))),
+        }
+    }
+    found.sort();
+    if found.is_empty() && unread.is_empty() {
+        return vec![Err(Unread {
+            message: format!("{}: no record in this folder (.yaml, .yml or .txt)", path.display()),
+        })];
+    }
+    found.into_iter().map(|path| Ok(Place::File(path))).chain(unread).collect()
+}
+
+fn is_record(path: &Path) -> bool {
+    path.extension().and_then(|e| e.to_str()).is_some_and(|e| matches!(e, "yaml" | "yml" | "txt"))
+}
+
+fn pattern(argument: &str) -> Vec<Result<Place, Unread>> {
+    let matches = match glob::glob(argument) {
+        Ok(matches) => matches,
+        Err(error) => {
+            return vec![Err(Unread { message: format!("{argument}: not a pattern: {error}") })];
+        }
+    };
+    let found: Vec<_> = matches
+        .flatten()
+        .flat_map(|path| if path.is_dir() { folder(&path) } else { vec![Ok(Place::File(path))] })
+        .collect();
+    if found.is_empty() {
+        return vec![Err(Unread { message: format!("{argument}: no file matches") })];
+    }
+    found
+}
+
+fn unreadable(path: &Path, error: &io::Error) -> Unread {
+    let reason = match error.kind() {
+        io::ErrorKind::NotFound => "no such file or folder".into(),
+        io::ErrorKind::PermissionDenied => "not allowed to read it".into(),
+        _ => error.to_string(),
+    };
+    Unread { message: format!("{}: {reason}", path.display()) }
+}
+
+/// Reads one place. A file that is too large or no text is refused before it is parsed.
+pub(super) fn read(place: &Place) -> Result<Source, Unread> {
+    let (name, bytes) = match place {
+        Place::Stdin => ("-".to_string(), limited(io::stdin().lock())),
+        Place::File(path) => (path.display().to_string(), fs::File::open(path).and_then(limited)),
+    };
+    let bytes = bytes.map_err(|error| unreadable(Path::new(&name), &error))?;
+    Source::from_bytes(&name, bytes)
+        .map_err(|diagnostic| Unread { message: format!("{name}: {}", diagnostic.message) })
+}
+
+/// At most one byte more than is allowed, so that an endless input is refused rather than swallowed.
+fn limited(reader: impl Read) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    reader.take(MAX_BYTES as u64 + 1).read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
+/// How a run over these inputs ends so far as reading goes.
+pub(super) fn exit(unread: usize) -> Exit {
+    if unread > 0 { Exit::Unreadable } else { Exit::Fine }
+}
