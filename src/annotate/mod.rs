@@ -212,7 +212,7 @@ fn moments(facts: &Facts<'_>) -> Vec<Moment> {
 
 fn message(source: &Source, diagnostic: &Diagnostic) -> Message {
     let span = diagnostic.span();
-    let place = span.map(|span| line_column(&source.text, span.start));
+    let place = span.map(|span| source.position(span.start));
     Message {
         severity: diagnostic.severity,
         code: diagnostic.code,
@@ -222,11 +222,4 @@ fn message(source: &Source, diagnostic: &Diagnostic) -> Message {
         line: place.map(|(line, _)| line),
         column: place.map(|(_, column)| column),
     }
-}
-
-/// Line and column of a byte, both from 1, the column in characters.
-fn line_column(text: &str, at: usize) -> (usize, usize) {
-    let before = text.get(..at).unwrap_or(text);
-    let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
-    (before.matches('\n').count() + 1, before[line_start..].chars().count() + 1)
 }

@@ -75,7 +75,7 @@ fn evidence(before: &Step, next: &Next, outcome: Outcome) -> String {
     let when = |moment: usize| words::moment(before, moment);
     match outcome {
         Outcome::Ready => format!(
-            "the {pair} corner was up at {}, seen {}, its edge at {}, seen {}: {} left to look",
+            "The {pair} corner was up at {}, seen {}, its edge at {}, seen {}: {} left to look",
             next.corner.to,
             next.corner.seen.map_or_else(String::new, when),
             next.edge.to,
@@ -88,18 +88,18 @@ fn evidence(before: &Step, next: &Next, outcome: Outcome) -> String {
                 None => format!("{name} at {} was not seen", watch.to),
             };
             let lead = next.lead.map_or_else(String::new, |lead| format!(" ({} left)", words::turns(lead)));
-            format!("the {pair} {}, {}{lead}", found("corner", &next.corner), found("its edge", &next.edge))
+            format!("The {pair} {}, {}{lead}", found("corner", &next.corner), found("its edge", &next.edge))
         }
         Outcome::Down => {
             let buried = if next.buried { ", buried by the turns before" } else { "" };
-            format!("the {pair} corner was down at {}{buried}, its edge at {}", next.corner.to, next.edge.to)
+            format!("The {pair} corner was down at {}{buried}, its edge at {}", next.corner.to, next.edge.to)
         }
     }
 }
 
 fn advice(cause: Cause, next: &Next) -> String {
     match cause {
-        Cause::Attention => "look away from the hands: it was all there to see".into(),
+        Cause::Attention => "look away from the hands".into(),
         Cause::View => match &next.more {
             Some(more) => format!(
                 "tilt the cube or look at the far side: with {} in sight too it would have been seen in time",
@@ -108,7 +108,7 @@ fn advice(cause: Cause, next: &Next) -> String {
             None => "tilt the cube or look at the far side".into(),
         },
         Cause::Choice => "take a line that leaves a corner up: see the choice of the step before".into(),
-        Cause::Position => "take the nearest corner out without thinking: nothing was to be had".into(),
+        Cause::Position => "take the nearest corner out without thinking".into(),
         Cause::Down => "find a corner that is down before the hands stop, or leave one up".into(),
     }
 }

@@ -68,12 +68,12 @@ pub(super) fn skips(step: &Step) -> Vec<&'static str> {
         .collect()
 }
 
-/// A moment of a step as a person counts it: `at once`, `after token 3 of 8 (U')`.
+/// A moment of a step as a person counts it: `at once`, `after token 3 (U')`.
 pub(super) fn moment(step: &crate::annotation::Step, moment: usize) -> String {
     let tokens: Vec<&str> = step.text.split(' ').collect();
     match moment.checked_sub(step.from) {
         None | Some(0) => "at once".into(),
-        Some(n) => format!("after token {n} of {} ({})", tokens.len(), tokens.get(n - 1).unwrap_or(&"")),
+        Some(n) => format!("after token {n} ({})", tokens.get(n - 1).unwrap_or(&"")),
     }
 }
 

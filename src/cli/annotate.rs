@@ -115,7 +115,7 @@ pub(super) enum Form {
 }
 
 fn faces(text: &str) -> Result<FaceSet, String> {
-    record::faces(text).map_err(|error| error.to_string())
+    record::faces(text).map_err(|fault| fault.message)
 }
 
 impl Eyes {
@@ -134,7 +134,7 @@ struct Printed {
 }
 
 pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
-    let look = wanted.stdout();
+    let (look, err_look) = (wanted.stdout(), wanted.stderr());
     let places = input::places(&options.files);
     let mut exits = Vec::new();
     let (mut n_records, mut n_faulty, mut unread) = (0, 0, Vec::new());
@@ -142,7 +142,7 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
     for chunk in places.chunks(64) {
         let printed: Vec<Result<Printed, Unread>> = chunk
             .par_iter()
-            .map(|place| place.clone().and_then(|place| one(&place, options, &look)))
+            .map(|place| place.clone().and_then(|place| one(&place, options, &look, &err_look)))
             .collect();
         for printed in printed {
             match printed {
@@ -182,7 +182,7 @@ fn closing(n_records: usize, n_faulty: usize, unread: &[Unread]) -> String {
     if parts.is_empty() { String::new() } else { format!("cornerwise: {}\n", parts.join("; ")) }
 }
 
-fn one(place: &Place, options: &Options, look: &Look) -> Result<Printed, Unread> {
+fn one(place: &Place, options: &Options, look: &Look, err_look: &Look) -> Result<Printed, Unread> {
     let source = input::read(place)?;
     let reading = record::read(&source);
     let settings = Settings {
@@ -192,14 +192,14 @@ fn one(place: &Place, options: &Options, look: &Look) -> Result<Printed, Unread>
     };
     let mut printed = Printed {
         out: String::new(),
-        err: options.messages.draw(&source, &reading.diagnostics),
+        err: options.messages.draw(&source, &reading.diagnostics, err_look),
         exit: fault_exit(&reading.diagnostics),
         n_records: reading.records.len(),
         n_faulty: 0,
     };
     for (index, record) in reading.records.iter().enumerate() {
         let Annotated { facts, diagnostics } = annotate(&source, index + 1, record, &settings);
-        printed.err.push_str(&options.messages.draw(&source, &diagnostics));
+        printed.err.push_str(&options.messages.draw(&source, &diagnostics, err_look));
         match options.format {
             Format::Json => printed.out.push_str(&json::line(&facts)),
             Format::Text => {
@@ -228,13 +228,13 @@ fn fault_exit(diagnostics: &[Diagnostic]) -> Exit {
 
 impl Messages {
     /// The messages as text for standard error.
-    pub(super) fn draw(&self, source: &Source, messages: &[Diagnostic]) -> String {
-        messages
-            .iter()
-            .map(|message| match self.messages {
-                Form::Full => diagnostics::draw(source, message, outlet::err_coloured()),
-                Form::Line => diagnostics::line(source, message),
-            })
-            .collect()
+    pub(super) fn draw(&self, source: &Source, messages: &[Diagnostic], look: &Look) -> String {
+        match self.messages {
+            _ if messages.is_empty() => String::new(),
+            Form::Full => diagnostics::draw(source, messages, look) + "\n",
+            Form::Line => {
+                messages.iter().map(|message| diagnostics::one_line(source, message) + "\n").collect()
+            }
+        }
     }
 }

@@ -9,8 +9,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use super::exit::Exit;
-use crate::diagnostic::Source;
-use crate::record::{self, MAX_BYTES};
+use crate::diagnostic::{MAX_SOURCE_BYTES, Source};
 
 /// One argument's worth of input that could not be had, and why.
 #[derive(Debug, Clone)]
@@ -110,14 +109,16 @@ pub(super) fn read(place: &Place) -> Result<Source, Unread> {
         Place::File(path) => (path.display().to_string(), fs::File::open(path).and_then(limited)),
     };
     let bytes = bytes.map_err(|error| unreadable(Path::new(&name), &error))?;
-    Source::from_bytes(&name, bytes)
-        .map_err(|diagnostic| Unread { message: format!("{name}: {}", diagnostic.message) })
+    Source::from_bytes(&name, bytes).map_err(|diagnostic| {
+        let help = diagnostic.help.map_or_else(String::new, |help| format!(" ({help})"));
+        Unread { message: format!("{name}: {}{help}", diagnostic.message) }
+    })
 }
 
 /// At most one byte more than is allowed, so that an endless input is refused rather than swallowed.
 fn limited(reader: impl Read) -> io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
-    reader.take(MAX_BYTES as u64 + 1).read_to_end(&mut bytes)?;
+    reader.take(MAX_SOURCE_BYTES as u64 + 1).read_to_end(&mut bytes)?;
     Ok(bytes)
 }
 

@@ -13,17 +13,24 @@ pub(super) struct Wanted {
 }
 
 impl Wanted {
-    /// The look of standard output: as wide as asked for, else as the terminal (at most 120, as longer lines
-    /// are hard to read), else 80.
+    /// The look of standard output.
     pub(super) fn stdout(self) -> Look {
-        let terminal = || {
-            let terminal = std::io::stdout().is_terminal().then(terminal_size::terminal_size).flatten();
-            terminal.map(|(width, _)| usize::from(width.0).clamp(40, 120))
-        };
+        self.look(std::io::stdout().is_terminal(), outlet::coloured())
+    }
+
+    /// The look of standard error.
+    pub(super) fn stderr(self) -> Look {
+        self.look(std::io::stderr().is_terminal(), outlet::err_coloured())
+    }
+
+    /// As wide as asked for, else as the terminal (at most 120, as longer lines are hard to read), else 80.
+    fn look(self, terminal: bool, coloured: bool) -> Look {
+        let size = || terminal.then(terminal_size::terminal_size).flatten();
+        let terminal = || size().map(|(width, _)| usize::from(width.0).clamp(40, 120));
         Look {
             width: self.width.or_else(terminal).unwrap_or(80),
             unicode: !self.ascii,
-            palette: if outlet::coloured() { Palette::coloured() } else { Palette::default() },
+            palette: if coloured { Palette::coloured() } else { Palette::default() },
         }
     }
 }

@@ -55,7 +55,7 @@ fn speed(text: &str) -> Result<f64, String> {
 }
 
 pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
-    let look = wanted.stdout();
+    let (look, err_look) = (wanted.stdout(), wanted.stderr());
     let mut exits = Vec::new();
     let mut first = true;
     for place in input::places(&options.files) {
@@ -68,13 +68,13 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
             }
         };
         let reading = record::read(&source);
-        outlet::err(&options.messages.draw(&source, &reading.diagnostics));
+        outlet::err(&options.messages.draw(&source, &reading.diagnostics, &err_look));
         if reading.diagnostics.iter().any(|message| message.severity == Severity::Fault) {
             exits.push(Exit::Fault);
         }
         for (index, record) in reading.records.iter().enumerate() {
             let annotated = annotate(&source, index + 1, record, &options.eyes.settings());
-            outlet::err(&options.messages.draw(&source, &annotated.diagnostics));
+            outlet::err(&options.messages.draw(&source, &annotated.diagnostics, &err_look));
             if !annotated.facts.faults.is_empty() {
                 exits.push(Exit::Fault);
             }

@@ -96,6 +96,19 @@ pub struct Record {
     pub diagnostics: Vec<Diagnostic>,
 }
 
+/// Reads a set of faces as `sight` takes it, such as `UFRL`.
+///
+/// # Errors
+/// The fault that a record with this `sight` would have.
+pub fn faces(text: &str) -> Result<FaceSet, Box<Diagnostic>> {
+    let mut said = Vec::new();
+    let faces = values::sight(text, Span::new(0, text.len()), true, &mut said);
+    match (faces, said.into_iter().find(Diagnostic::is_fault)) {
+        (_, Some(fault)) => Err(Box::new(fault)),
+        (faces, None) => Ok(faces.unwrap_or(DEFAULT_SIGHT)),
+    }
+}
+
 impl Record {
     /// A record with nothing in it, standing at `span`.
     #[must_use]

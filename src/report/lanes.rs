@@ -8,7 +8,7 @@
 
 use owo_colors::{OwoColorize, Style};
 
-use super::look::Look;
+use super::look::{Look, columns};
 use crate::annotation::{Annotation, Cause, Lane, Spot, SpotSight, Step, StepKind};
 
 /// Where the lanes begin: after the longest pair's name and the word for the piece.
@@ -55,7 +55,7 @@ pub fn draw(annotation: &Annotation, look: &Look) -> String {
     let steps: Vec<&Step> = annotation
         .steps
         .iter()
-        .filter(|step| matches!(step.kind, StepKind::Inspection | StepKind::Cross | StepKind::Pair))
+        .filter(|step| matches!(step.kind, StepKind::Cross | StepKind::Pair))
         .filter(|step| step.to > step.from)
         .collect();
     if annotation.lanes.is_empty() || !steps.iter().any(|step| step.kind == StepKind::Pair) {
@@ -90,7 +90,7 @@ fn bands<'a>(steps: &[&'a Step], width: usize) -> Vec<Vec<Stretch<'a>>> {
 
 fn draw_band(out: &mut String, annotation: &Annotation, band: &[Stretch<'_>], marks: &Marks, look: &Look) {
     pauses(out, band, marks, look);
-    let mut names = vec![' '; columns(band)];
+    let mut names = vec![' '; n_columns(band)];
     for stretch in band {
         let wide = stretch.step.to - stretch.step.from;
         for (i, c) in short_name(stretch.step, wide).chars().enumerate() {
@@ -109,7 +109,7 @@ fn draw_band(out: &mut String, annotation: &Annotation, band: &[Stretch<'_>], ma
     }
 }
 
-fn columns(band: &[Stretch<'_>]) -> usize {
+fn n_columns(band: &[Stretch<'_>]) -> usize {
     band.last().map_or(0, |last| last.column + last.step.to - last.step.from + 1)
 }
 
@@ -123,24 +123,27 @@ fn short_name(step: &Step, room: usize) -> String {
     format!("{first}{digits}").chars().take(room).collect()
 }
 
-/// The line above the names: each long pause over the bar it stopped at, with its cause.
+/// The lines above the names: each long pause over the bar it stopped at, with its cause. Where two would run
+/// into each other the later one goes a line lower, nearer the bars.
 fn pauses(out: &mut String, band: &[Stretch<'_>], marks: &Marks, look: &Look) {
-    let mut line = String::new();
-    let mut column = 0;
+    // Of each line its text and how many columns it has.
+    let mut lines: Vec<(String, usize)> = Vec::new();
     for stretch in band {
         let Some(pause) = &stretch.step.pause else { continue };
         // The bar before the step's first column.
         let at = stretch.column.saturating_sub(1);
-        if at < column {
-            continue;
-        }
         let text = format!("{}{:.2} s {}", marks.pause, pause.seconds, cause(pause.cause));
-        line.push_str(&" ".repeat(at - column));
-        column = at + text.chars().count() + 1;
-        line.push_str(&format!("{} ", text.style(look.palette.bad)));
+        let free = lines.iter().position(|&(_, wide)| wide == 0 || wide < at).unwrap_or_else(|| {
+            lines.push((String::new(), 0));
+            lines.len() - 1
+        });
+        let (line, wide) = &mut lines[free];
+        line.push_str(&" ".repeat(at - *wide));
+        *wide = at + columns(&text);
+        line.push_str(&text.style(look.palette.bad).to_string());
     }
-    if !line.is_empty() {
-        out.push_str(&format!("{:LABEL$}{}\n", "", line.trim_end()));
+    for (line, _) in lines {
+        out.push_str(&format!("{:LABEL$}{line}\n", ""));
     }
 }
 

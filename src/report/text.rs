@@ -48,10 +48,10 @@ fn count(n: usize, one: &str) -> String {
 const fn cause(cause: crate::annotation::Cause) -> &'static str {
     use crate::annotation::Cause;
     match cause {
-        Cause::Attention => "attention (it was all there to see)",
-        Cause::View => "view (hidden by the grip)",
-        Cause::Choice => "choice (another line would have left a corner up)",
-        Cause::Position => "position (nothing was to be had)",
+        Cause::Attention => "attention: it was all there to see",
+        Cause::View => "view: hidden by the grip",
+        Cause::Choice => "choice: another line would have left a corner up",
+        Cause::Position => "position: nothing was to be had",
         Cause::Down => "no corner up",
     }
 }

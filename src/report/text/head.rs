@@ -4,7 +4,7 @@ use owo_colors::OwoColorize;
 
 use super::count;
 use crate::annotation::Annotation;
-use crate::report::look::{Look, harmless, wrap};
+use crate::report::look::{Look, columns, harmless, wrap};
 
 pub(super) fn render(annotation: &Annotation, look: &Look) -> String {
     let dot = look.dot();
@@ -37,13 +37,28 @@ pub(super) fn render(annotation: &Annotation, look: &Look) -> String {
         facts.push(format!("{rate:.1} turns a second"));
     }
     facts.push(format!("in sight: {}", annotation.sight));
-    out.push_str(&wrap(&facts.join(dot), look.width, 0));
+    out.push_str(&wrap_parts(&facts, dot, look.width));
     out.push('\n');
     for untold in &annotation.untold {
         out.push_str(&wrap(&format!("not told: {untold}"), look.width, 10));
         out.push('\n');
     }
     out
+}
+
+/// Joins the parts with `dot`, breaking lines only between them.
+fn wrap_parts(parts: &[String], dot: &str, width: usize) -> String {
+    let mut lines: Vec<String> = Vec::new();
+    for part in parts {
+        match lines.last_mut() {
+            Some(line) if columns(line) + columns(dot) + columns(part) <= width => {
+                line.push_str(dot);
+                line.push_str(part);
+            }
+            _ => lines.push(part.clone()),
+        }
+    }
+    lines.join("\n")
 }
 
 pub(super) fn closing(annotation: &Annotation, look: &Look) -> String {

@@ -1,21 +1,23 @@
 //! One step: a heading, the turns, then for each next pair where it was and what the scan offered.
 
 use owo_colors::OwoColorize;
-use unicode_width::UnicodeWidthStr;
 
 use super::{choice, count};
 use crate::annotation::{Next, Outcome, Scan, Step, Watch};
-use crate::report::look::{Look, harmless, wrap};
+use crate::report::look::{Look, columns, harmless, wrap};
 use crate::scan::Tier;
 
 /// Where the labelled lines of a step begin, and where their text does.
 const INDENT: usize = 2;
 const TEXT: usize = 10;
+/// Where, in the text of a piece, it says when it was found.
+const WATCHED: usize = 23;
 
 /// A line of a step: a label, then text that is wrapped beside it.
 pub(super) fn labelled(label: &str, text: &str, look: &Look) -> String {
     let label = format!("{:INDENT$}{label:<width$}", "", width = TEXT - INDENT);
-    format!("{}{}\n", label.style(look.palette.dim), wrap(text, look.width, TEXT))
+    let text = if text.contains('\n') { text.to_string() } else { wrap(text, look.width, TEXT) };
+    format!("{}{text}\n", label.style(look.palette.dim))
 }
 
 pub(super) fn brief(step: &Step, look: &Look) -> String {
@@ -37,26 +39,20 @@ pub(super) fn render(step: &Step, look: &Look) -> String {
     let mut out = String::from("\n");
     let heading = title(step, look);
     out.push_str(&format!("{heading}{}\n", figures(step, look)));
-    if !step.text.is_empty() {
-        out.push_str(&format!("{:INDENT$}{}\n", "", wrap(&step.text, look.width, INDENT)));
-    }
-    for comment in &step.comments {
-        let line = format!("{:INDENT$}// {}", "", harmless(comment));
-        out.push_str(&format!("{}\n", wrap(&line, look.width, INDENT + 3).style(look.palette.dim)));
-    }
+    out.push_str(&turns(step, look));
     for skip in &step.skips {
         out.push_str(&labelled("skip", &format!("the {skip} was done without a turn of its own"), look));
     }
     if let Some(pause) = &step.pause {
-        let derived = if pause.derived { ", derived" } else { "" };
+        let derived = if pause.derived { " (derived from the pace)" } else { "" };
         let text = format!(
-            "{} before it{derived}: {}. {} To practise: {}.",
-            format_args!("{:.2} s", pause.seconds).style(look.palette.bad),
+            "{}{derived}, {}. {}.",
+            format_args!("{:.2} s before it", pause.seconds).style(look.palette.bad),
             super::cause(pause.cause),
             pause.evidence,
-            pause.advice
         );
         out.push_str(&labelled("pause", &text, look));
+        out.push_str(&labelled("", &format!("Practise: {}.", pause.advice), look));
     }
     for next in &step.next {
         out.push_str(&next_pair(step, next, look));
@@ -77,6 +73,34 @@ pub(super) fn render(step: &Step, look: &Look) -> String {
     out
 }
 
+/// The tokens, and the writer's comments beside them or below.
+fn turns(step: &Step, look: &Look) -> String {
+    let mut out = String::new();
+    let text = wrap(&step.text, look.width.saturating_sub(INDENT), 0);
+    let comments: Vec<String> =
+        step.comments.iter().map(|comment| format!("// {}", harmless(comment))).collect();
+    let beside = match comments.as_slice() {
+        [one] if !text.contains('\n') && INDENT + columns(&text) + 3 + columns(one) <= look.width => {
+            Some(one)
+        }
+        _ => None,
+    };
+    for line in text.lines() {
+        out.push_str(&format!("{:INDENT$}{line}", ""));
+        if let Some(comment) = beside {
+            out.push_str(&format!("   {}", comment.style(look.palette.dim)));
+        }
+        out.push('\n');
+    }
+    if beside.is_none() {
+        for comment in &comments {
+            let comment = wrap(comment, look.width, INDENT + 3);
+            out.push_str(&format!("{:INDENT$}{}\n", "", comment.style(look.palette.dim)));
+        }
+    }
+    out
+}
+
 /// The step's name and its pairs, padded so that the figures of all steps stand below each other.
 fn title(step: &Step, look: &Look) -> String {
     let detail = match (&step.case, step.pairs.is_empty()) {
@@ -84,7 +108,7 @@ fn title(step: &Step, look: &Look) -> String {
         (None, false) => step.pairs.join(" + "),
         (None, true) => String::new(),
     };
-    let width = step.name.width() + if detail.is_empty() { 0 } else { detail.width() + 2 };
+    let width = columns(&step.name) + if detail.is_empty() { 0 } else { columns(&detail) + 2 };
     let pad = " ".repeat(34usize.saturating_sub(width));
     if detail.is_empty() {
         format!("{}{pad}", step.name.style(look.palette.strong))
@@ -118,8 +142,11 @@ fn next_pair(step: &Step, next: &Next, look: &Look) -> String {
     let headline =
         format!("{}: {} corner{buried}{outcome}", next.pair.style(palette.pair), tier_name(next.tier));
     let mut out = labelled("next", &headline, look);
-    out.push_str(&labelled("", &format!("corner {}", watched(step, &next.corner, look)), look));
-    out.push_str(&labelled("", &format!("edge   {}", watched(step, &next.edge, look)), look));
+    for (name, watch) in [("corner", &next.corner), ("edge", &next.edge)] {
+        let text = format!("{name:<7}{}", watched(step, watch, look));
+        let text = wrap(&text, look.width.saturating_sub(TEXT), WATCHED);
+        out.push_str(&labelled("", &text.replace('\n', &format!("\n{:TEXT$}", "")), look));
+    }
     let mut lead = match next.lead {
         Some(lead) => format!("lead {} of {}", lead, count(step.obtm, "turn")),
         None => "no lead: not both seen in this step".into(),
@@ -130,9 +157,9 @@ fn next_pair(step: &Step, next: &Next, look: &Look) -> String {
     if let Some(more) = &next.more {
         let faces: Vec<String> = more.faces.chars().map(String::from).collect();
         lead.push_str(&format!(
-            "; with {} in sight too: {}",
+            "; with {} in sight too, both {}",
             faces.join(" and "),
-            at_moment(step, more.from)
+            seen_at(step, more.from)
         ));
     }
     out.push_str(&labelled("", &lead, look));
@@ -149,24 +176,28 @@ fn watched(step: &Step, watch: &Watch, look: &Look) -> String {
     let layer = if watch.up { "up" } else { "down" };
     let found = match (watch.seen, watch.known) {
         (Some(seen), Some(known)) if known < seen => {
-            format!("known {}, seen {}", at_moment(step, known), at_moment(step, seen))
+            format!("known {}, {}", moment(step, known), seen_at(step, seen))
         }
-        (Some(seen), _) => format!("seen {}", at_moment(step, seen)),
-        (None, Some(known)) => format!("known {}, never seen", at_moment(step, known)),
+        (Some(seen), _) => seen_at(step, seen),
+        (None, Some(known)) => format!("known {}, never seen", moment(step, known)),
         (None, None) => "never seen, never known".into(),
     };
-    format!("{way:<10} {layer:<4}  {found}")
+    format!("{way:<10} {layer:<5}{found}")
 }
 
-/// A moment of the step as a person counts it.
-fn at_moment(step: &Step, moment: usize) -> String {
-    let tokens: Vec<&str> = step.text.split(' ').collect();
+fn seen_at(step: &Step, at: usize) -> String {
+    format!("seen {}", moment(step, at))
+}
+
+/// A moment of the step as a person counts it: `after 3 (U')` is after its third token.
+fn moment(step: &Step, moment: usize) -> String {
     match moment.checked_sub(step.from) {
         None | Some(0) => "at once".into(),
-        Some(n) if moment == step.to => {
-            format!("only at the end (after {})", tokens.get(n - 1).unwrap_or(&""))
+        Some(n) => {
+            let token = step.text.split(' ').nth(n - 1).unwrap_or("");
+            let end = if moment == step.to { ", the last" } else { "" };
+            format!("after {n} ({token}{end})")
         }
-        Some(n) => format!("after token {n} of {} ({})", tokens.len(), tokens.get(n - 1).unwrap_or(&"")),
     }
 }
 
