@@ -5,9 +5,9 @@ use std::collections::HashMap;
 use cornerwise::cube::{Amount, Colour, CornerAt, EdgeAt, FaceTurn, Pair, State};
 use cornerwise::scan::{Tier, tier};
 
-/// The turns of `U A U' …` that bring one of the open slots into the top layer and back: with the turns of the
-/// top layer they generate every state in which the cross and the other pairs are solved, the last layer's
-/// among them.
+/// Turns that bring an open slot into the top layer and back with a turn of the top layer between (`R U R'`), and
+/// the turn of the top layer alone: with them every way an open pair can lie is reached while the cross and the
+/// solved pairs stay as they are. (That every way is reached is checked by counting them.)
 fn generators(cross: Colour, open: &[Pair]) -> Vec<Vec<FaceTurn>> {
     let turn = |centre, amount| FaceTurn { centre, amount };
     let mut generators = vec![vec![turn(cross.opposite(), Amount::Quarter)]];
