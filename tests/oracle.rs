@@ -5,6 +5,8 @@
 mod support;
 
 use cornerwise::cube::{Amount, Colour, Edge, EdgeAt, FaceTurn, Move, Pair, Position, State};
+use cornerwise::diagnostic::Severity;
+use cornerwise::notation;
 use serde_json::{Value, json};
 use support::facelets::{self, from_cycles};
 use support::python;
@@ -55,6 +57,11 @@ fn replays_of_every_kind_of_token_agree_with_sympy() {
     let mut sequences: Vec<(String, Vec<Move>)> =
         Move::ALL.iter().map(|mv| (mv.to_string(), vec![*mv])).collect();
     sequences.extend((0..500).map(|_| written(&mut random, 40, 2)));
+    for (text, played) in &sequences {
+        let (turns, said) = notation::parse_all(text, &notation::Options::default());
+        assert!(said.iter().all(|d| d.severity == Severity::Note), "{text}: {said:?}");
+        assert_eq!(turns.playable().collect::<Vec<_>>(), *played, "{text}");
+    }
     let questions: Vec<Value> = sequences.iter().map(|(text, _)| json!({ "play": text })).collect();
     let Some(answers) = ask(&questions) else { return };
     for ((text, played), answer) in sequences.iter().zip(&answers) {

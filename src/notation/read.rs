@@ -51,10 +51,10 @@ pub(super) struct Reader<'a> {
     options: Options,
     pub(super) turns: Turns,
     pub(super) groups: Vec<Group>,
-    /// Brackets opened beyond [`MAX_DEPTH`] and not closed yet.
+    /// Brackets opened beyond [`MAX_DEPTH`](super::MAX_DEPTH) and not closed yet.
     pub(super) too_deep: usize,
     pub(super) said: Vec<Diagnostic>,
-    /// Faults beyond [`MAX_FAULTS`].
+    /// Faults beyond the number that is told.
     pub(super) untold: usize,
     /// Whether a token ended right here, so that the next one is glued to it.
     touching: bool,

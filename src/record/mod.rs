@@ -4,8 +4,8 @@
 //! first paragraph is the scramble, the rest the solution. `docs/record-format.md` has the grammar.
 //!
 //! [`read()`] never fails as a whole. A fault in one record does not touch the others, and what stands before
-//! and after a fault is still read. Every span counts from the beginning of the [`Source`], also inside YAML
-//! strings of any style.
+//! and after a fault is still read. Every span counts from the beginning of the
+//! [`Source`](crate::diagnostic::Source), also inside YAML strings of any style.
 //!
 //! Leniencies beside those of the [notation](crate::notation), each a note: field names in capitals;
 //! `Scramble:` before otherwise plain text; a missing blank line between scramble and solution; `u f r` for
