@@ -10,14 +10,11 @@ use crate::scan::Tier;
 /// Where the labelled lines of a step begin, and where their text does.
 const INDENT: usize = 2;
 const TEXT: usize = 10;
-/// Where, in the text of a piece, it says when it was found.
-const WATCHED: usize = 23;
 
 /// A line of a step: a label, then text that is wrapped beside it.
 pub(super) fn labelled(label: &str, text: &str, look: &Look) -> String {
     let label = format!("{:INDENT$}{label:<width$}", "", width = TEXT - INDENT);
-    let text = if text.contains('\n') { text.to_string() } else { wrap(text, look.width, TEXT) };
-    format!("{}{text}\n", label.style(look.palette.dim))
+    format!("{}{}\n", label.style(look.palette.dim), wrap(text, look.width, TEXT))
 }
 
 pub(super) fn brief(step: &Step, look: &Look) -> String {
@@ -144,12 +141,11 @@ fn next_pair(step: &Step, next: &Next, look: &Look) -> String {
     let mut out = labelled("next", &headline, look);
     for (name, watch) in [("corner", &next.corner), ("edge", &next.edge)] {
         let text = format!("{name:<7}{}", watched(step, watch, look));
-        let text = wrap(&text, look.width.saturating_sub(TEXT), WATCHED);
-        out.push_str(&labelled("", &text.replace('\n', &format!("\n{:TEXT$}", "")), look));
+        out.push_str(&labelled("", &text, look));
     }
     let mut lead = match next.lead {
         Some(lead) => format!("lead {} of {}", lead, count(step.obtm, "turn")),
-        None => "no lead: not both seen in this step".into(),
+        None => "no lead: not both seen".into(),
     };
     if let Some(seconds) = next.lead_seconds {
         lead.push_str(&format!(" ({seconds:.2} s)"));
@@ -166,10 +162,10 @@ fn next_pair(step: &Step, next: &Next, look: &Look) -> String {
     out
 }
 
-/// `UBL → UFR, up; seen at once`.
+/// `UBL → UFR  up   seen at once`.
 fn watched(step: &Step, watch: &Watch, look: &Look) -> String {
     let way = if watch.from == watch.to && watch.way.is_empty() {
-        format!("stays at {}", watch.from)
+        format!("{} stays", watch.from)
     } else {
         format!("{} {} {}", watch.from, look.arrow(), watch.to)
     };
