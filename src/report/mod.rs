@@ -1,9 +1,23 @@
-//! Views: each prints from finished facts and computes none.
+//! The views: text, Markdown, pages, pictures, captions and JSON, each printed from an
+//! [`Annotation`](crate::annotation::Annotation).
+//!
+//! Views compute no facts. What they may do is lay out: choose words, measure widths, turn the place names of an
+//! annotation into points on paper. Escaping belongs to the writers ([`markup`] for XML and HTML, each plain
+//! format for itself), because every title and comment comes from a file somebody else wrote.
 
+pub mod axis;
 pub mod diagnostics;
+#[cfg(test)]
+mod fixture;
 pub mod json;
 pub mod lanes;
+pub mod lanes_svg;
 pub mod look;
+pub mod markup;
 pub mod net;
+pub mod picture;
+pub mod plain;
+pub mod plan;
 pub mod positions;
 pub mod text;
+pub mod words;

@@ -1,0 +1,326 @@
+//! One position as a picture: an SVG that stands alone and can be put into a page as it is.
+//!
+//! What it shows, in the order the eye should take it: the faces in sight, large and on a dark body; the ringed
+//! pieces (a corner in an unbroken ring with a round mark, an edge in a dashed ring with a square mark) with the
+//! tracks they take; and the hidden faces, shallow and pale, on paper. Where things lie: [`plan`](super::plan).
+
+use crate::cube::{Face, FaceSet};
+
+use super::markup::{Fragment, Markup, Number};
+use super::plan::{Plan, Point, STICKER_ORDER, faces};
+
+/// A piece to point out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Ring {
+    /// Its place, such as `UFR` (a corner) or `BL` (an edge), in the hold of the picture.
+    pub place: String,
+    /// The places it goes to, in order; empty if it stays.
+    pub track: Vec<String>,
+}
+
+/// What to draw.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Picture<'a> {
+    /// 54 letters of colours, as in [`Moment::stickers`](crate::annotation::Moment::stickers).
+    pub stickers: &'a str,
+    /// The faces in sight.
+    pub sight: FaceSet,
+    /// What it is, in few words.
+    pub title: String,
+    /// What is to be seen, in words, for those who do not see it.
+    pub description: String,
+    /// The pieces to point out.
+    pub rings: Vec<Ring>,
+    /// Whether each sticker also bears the letter of its colour.
+    pub letters: bool,
+}
+
+/// The colour a sticker is painted in, and one to write on it with a contrast of at least 4.5 to 1.
+#[must_use]
+pub const fn paint(letter: char) -> (&'static str, &'static str) {
+    match letter {
+        'W' => ("#fbfaf5", "#14171c"),
+        'Y' => ("#f6cf1c", "#14171c"),
+        'G' => ("#2fa35c", "#14171c"),
+        'B' => ("#2b5fc2", "#ffffff"),
+        'R' => ("#c22a3f", "#ffffff"),
+        'O' => ("#f08a2c", "#14171c"),
+        _ => ("#8d939c", "#14171c"),
+    }
+}
+
+const INK: &str = "#14171c";
+const BODY: &str = "#262b33";
+const PAPER: &str = "#e9e6dd";
+const RIM: &str = "#7d838c";
+const CASING: &str = "#ffffff";
+
+/// Draws it. The same picture is the same bytes everywhere.
+#[must_use]
+pub fn svg(picture: &Picture) -> Fragment {
+    let plan = Plan::new(picture.sight);
+    let size = plan.size();
+    let mut out = Markup::new();
+    out.open("svg")
+        .attr("xmlns", "http://www.w3.org/2000/svg")
+        .attr("viewBox", format_args!("0 0 {} {}", Number(size.x), Number(size.y)))
+        .attr("role", "img")
+        .attr("font-family", "sans-serif")
+        .attr("stroke-linejoin", "round");
+    out.leaf("title", &picture.title).leaf("desc", &picture.description);
+
+    out.open("path").attr("fill", PAPER).attr("stroke", RIM).attr("d", path(&plan.outline_all())).empty();
+    let body = plan.outline_in_sight();
+    if !body.is_empty() {
+        let body: String = body.iter().map(|outline| path(outline)).collect();
+        out.open("path").attr("fill", BODY).attr("stroke", BODY).attr("stroke-width", 3);
+        out.attr("d", body).empty();
+    }
+    stickers(&mut out, &plan, picture);
+    for ring in &picture.rings {
+        track(&mut out, &plan, ring);
+    }
+    for ring in &picture.rings {
+        draw_ring(&mut out, &plan, ring);
+    }
+    out.close();
+    out.finish()
+}
+
+/// The stickers, one path a colour for the faces in sight and one for the hidden ones, to keep pages small.
+fn stickers(out: &mut Markup, plan: &Plan, picture: &Picture) {
+    let letters: Vec<char> = picture.stickers.chars().collect();
+    let cells = || {
+        STICKER_ORDER.into_iter().enumerate().flat_map(|(f, face)| (0..9).map(move |i| (face, i, f * 9 + i)))
+    };
+    for in_sight in [true, false] {
+        for colour in ['W', 'Y', 'G', 'B', 'R', 'O', '?'] {
+            let mut d = String::new();
+            for (face, index, n) in cells() {
+                let letter = letters.get(n).copied().filter(|c| "WYGBRO".contains(*c)).unwrap_or('?');
+                let wanted = plan.in_sight(face) == in_sight && letter == colour;
+                if let (true, Some(cell)) = (wanted, plan.sticker(face, index)) {
+                    d.push_str(&path(&inset(&cell, if in_sight { 2.6 } else { 1.1 })));
+                }
+            }
+            if !d.is_empty() {
+                let (fill, _) = paint(colour);
+                out.open("path").attr("fill", fill).attr("stroke", fill);
+                out.attr("stroke-width", if in_sight { "2.4" } else { "0.6" });
+                if !in_sight {
+                    out.attr("opacity", "0.72");
+                }
+                out.attr("d", d).empty();
+            }
+        }
+    }
+    for (face, shade) in [(Face::F, "0.07"), (Face::R, "0.16"), (Face::L, "0.16"), (Face::B, "0.07")] {
+        if plan.in_sight(face) {
+            let cells: String =
+                (0..9).filter_map(|i| plan.sticker(face, i)).map(|cell| path(&cell)).collect();
+            out.open("path").attr("fill", INK).attr("opacity", shade).attr("d", cells).empty();
+        }
+    }
+    for (face, word) in
+        [(Face::U, "up"), (Face::F, "front"), (Face::R, "right"), (Face::L, "left"), (Face::B, "back")]
+    {
+        let n = STICKER_ORDER.iter().position(|&f| f == face).map_or(0, |f| f * 9 + 4);
+        if let (true, Some(cell)) = (plan.in_sight(face), plan.sticker(face, 4)) {
+            let at = middle(&cell);
+            out.open("text").num("x", at.x).num("y", at.y + if picture.letters { 11.0 } else { 3.0 });
+            out.attr("font-size", 9).attr("text-anchor", "middle");
+            out.attr("fill", paint(letters.get(n).copied().unwrap_or('?')).1).text(word).close();
+        }
+    }
+    if picture.letters {
+        for (face, index, n) in cells() {
+            let (Some(cell), Some(&letter)) = (plan.sticker(face, index), letters.get(n)) else { continue };
+            let at = middle(&cell);
+            let size = if plan.in_sight(face) { 13.0 } else { 7.0 };
+            out.open("text").num("x", at.x).num("y", at.y + size * 0.36).num("font-size", size);
+            out.attr("text-anchor", "middle").attr("fill", paint(letter).1).text(letter).close();
+        }
+    }
+}
+
+fn draw_ring(out: &mut Markup, plan: &Plan, ring: &Ring) {
+    let Some((place, spot)) = faces(&ring.place).and_then(|p| plan.spot(&p).map(|spot| (p, spot))) else {
+        return;
+    };
+    let d = path(&plan.outline(&place));
+    out.open("path")
+        .attr("fill", "none")
+        .attr("stroke", CASING)
+        .attr("stroke-width", "6.4")
+        .attr("d", &d)
+        .empty();
+    out.open("path").attr("fill", "none").attr("stroke", INK).attr("stroke-width", "3.4");
+    if place.len() == 2 {
+        out.attr("stroke-dasharray", "5 4");
+    }
+    out.attr("d", &d).empty();
+    mark(out, place.len(), spot);
+}
+
+/// The mark of a corner (round) or an edge (square).
+fn mark(out: &mut Markup, faces: usize, at: Point) {
+    if faces == 3 {
+        out.open("circle").num("cx", at.x).num("cy", at.y).attr("r", "5.5");
+    } else {
+        out.open("rect").num("x", at.x - 4.8).num("y", at.y - 4.8).attr("width", "9.6").attr("height", "9.6");
+    }
+    out.attr("fill", INK).attr("stroke", CASING).attr("stroke-width", 2).empty();
+}
+
+/// The way of a piece: curved a little, so that there and back are two lines.
+fn track(out: &mut Markup, plan: &Plan, ring: &Ring) {
+    let Some(start) = faces(&ring.place) else { return };
+    let dashed = start.len() == 2;
+    let spots: Vec<Point> = std::iter::once(&ring.place)
+        .chain(&ring.track)
+        .filter_map(|place| faces(place).and_then(|place| plan.spot(&place)))
+        .collect();
+    let legs: Vec<(Point, Point)> =
+        spots.windows(2).map(|leg| (leg[0], leg[1])).filter(|(a, b)| a.distance(*b) > 1.0).collect();
+    let mut d = String::new();
+    for &(a, b) in &legs {
+        let bend = bend(a, b);
+        d.push_str(&format!(
+            "M{} {}Q{} {} {} {}",
+            Number(a.x),
+            Number(a.y),
+            Number(bend.x),
+            Number(bend.y),
+            Number(b.x),
+            Number(b.y)
+        ));
+    }
+    if d.is_empty() {
+        return;
+    }
+    for (colour, width) in [(CASING, "6.4"), (INK, "3")] {
+        out.open("path").attr("fill", "none").attr("stroke", colour).attr("stroke-width", width);
+        if dashed && colour == INK {
+            out.attr("stroke-dasharray", "6 4");
+        }
+        out.attr("d", &d).empty();
+    }
+    if let Some(&(a, b)) = legs.last() {
+        arrow_head(out, bend(a, b), b);
+    }
+}
+
+/// The control point of the curve from `a` to `b`: off to the left of the way.
+fn bend(a: Point, b: Point) -> Point {
+    let (dx, dy) = (b.x - a.x, b.y - a.y);
+    Point::new((a.x + b.x) / 2.0 + dy * 0.18, (a.y + b.y) / 2.0 - dx * 0.18)
+}
+
+fn arrow_head(out: &mut Markup, from: Point, tip: Point) {
+    let length = from.distance(tip).max(0.01);
+    let (ux, uy) = ((tip.x - from.x) / length, (tip.y - from.y) / length);
+    let back = Point::new(tip.x - ux * 13.0, tip.y - uy * 13.0);
+    let side = |sign: f64| Point::new(back.x - uy * 7.0 * sign, back.y + ux * 7.0 * sign);
+    out.open("path").attr("fill", INK).attr("stroke", CASING).attr("stroke-width", 2);
+    out.attr("d", path(&[tip, side(1.0), side(-1.0)])).empty();
+}
+
+/// A closed path through the points.
+fn path(points: &[Point]) -> String {
+    let mut d = String::new();
+    for (i, point) in points.iter().enumerate() {
+        d.push(if i == 0 { 'M' } else { 'L' });
+        d.push_str(&format!("{} {}", Number(point.x), Number(point.y)));
+    }
+    d.push('Z');
+    d
+}
+
+fn middle(cell: &[Point]) -> Point {
+    let n = cell.len() as f64;
+    Point::new(cell.iter().map(|p| p.x).sum::<f64>() / n, cell.iter().map(|p| p.y).sum::<f64>() / n)
+}
+
+/// The cell with every side moved inwards by `by`, for cells listed clockwise or not.
+fn inset(cell: &[Point], by: f64) -> Vec<Point> {
+    let n = cell.len();
+    let area: f64 = (0..n).map(|i| (cell[i], cell[(i + 1) % n])).map(|(a, b)| a.x * b.y - b.x * a.y).sum();
+    let sign = if area < 0.0 { -1.0 } else { 1.0 };
+    // Each side as a line moved inwards; corners are where neighbouring lines meet.
+    let moved: Vec<(Point, f64, f64)> = (0..n)
+        .map(|i| {
+            let (a, b) = (cell[i], cell[(i + 1) % n]);
+            let length = a.distance(b).max(0.01);
+            let (ux, uy) = ((b.x - a.x) / length, (b.y - a.y) / length);
+            (Point::new(a.x - uy * by * sign, a.y + ux * by * sign), ux, uy)
+        })
+        .collect();
+    (0..n)
+        .map(|i| {
+            let (p, px, py) = moved[(i + n - 1) % n];
+            let (q, qx, qy) = moved[i];
+            let cross = px * qy - py * qx;
+            if cross.abs() < 1e-6 {
+                return q;
+            }
+            let t = ((q.x - p.x) * qy - (q.y - p.y) * qx) / cross;
+            Point::new(p.x + px * t, p.y + py * t)
+        })
+        .collect()
+}
+
+/// Faces spelt by letters such as `UFR`; letters that are none are passed over.
+#[must_use]
+pub fn sight(letters: &str) -> FaceSet {
+    letters
+        .chars()
+        .filter_map(|c| Face::ALL.into_iter().find(|face| face.to_string().starts_with(c)))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cube::{Amount, Move, Position};
+    use crate::naming::letter;
+
+    fn stickers(position: &Position) -> String {
+        STICKER_ORDER.into_iter().flat_map(|face| position.stickers(face)).map(letter).collect()
+    }
+
+    fn example() -> String {
+        let turns = [Move::Turn(Face::R, Amount::Quarter), Move::Turn(Face::U, Amount::Quarter)];
+        let stickers = stickers(&Position::SOLVED.after(turns.into_iter().cycle().take(9)));
+        svg(&Picture {
+            stickers: &stickers,
+            sight: sight("UFR"),
+            title: "after <nine> turns".into(),
+            description: "corner at UFR & edge".into(),
+            rings: vec![
+                Ring { place: "UBL".into(), track: vec!["UFL".into(), "UFR".into()] },
+                Ring { place: "BL".into(), track: vec!["UB".into()] },
+            ],
+            letters: false,
+        })
+        .into()
+    }
+
+    #[test]
+    fn it_is_a_document_of_its_own() {
+        let drawn = example();
+        let read = roxmltree::Document::parse(&drawn).expect("well-formed");
+        let root = read.root_element();
+        assert_eq!(root.tag_name().namespace(), Some("http://www.w3.org/2000/svg"));
+        assert_eq!(root.attribute("role"), Some("img"));
+        let text = |name| root.children().find(|n| n.has_tag_name(name)).and_then(|n| n.text());
+        assert_eq!(text("title"), Some("after <nine> turns"));
+        assert_eq!(text("desc"), Some("corner at UFR & edge"));
+        if let Ok(folder) = std::env::var("PICTURES") {
+            std::fs::write(format!("{folder}/a.svg"), &drawn).expect("written");
+        }
+        assert!(drawn.len() < 12_000, "{} bytes", drawn.len());
+        if let Ok(folder) = std::env::var("PICTURES") {
+            std::fs::write(format!("{folder}/a.svg"), &drawn).expect("written");
+        }
+    }
+}
