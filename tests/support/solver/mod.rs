@@ -157,7 +157,8 @@ impl Solver {
         }
 
         while open != 0 {
-            let moves = self.pair(&at, open, rng, options);
+            let before = steps.last().and_then(|step: &Step| step.moves.last().copied());
+            let moves = self.pair(&at, open, before, rng, options);
             let moves = first_pair(&at, open, moves);
             at = at.after(moves.iter().copied());
             let left = open_slots(&at.state);
@@ -202,7 +203,14 @@ impl Solver {
     }
 
     /// The line for the next pair: pair and line are chosen together.
-    fn pair(&mut self, at: &Position, open: u8, rng: &mut Rng, options: &Options) -> Vec<Move> {
+    fn pair(
+        &mut self,
+        at: &Position,
+        open: u8,
+        before: Option<Move>,
+        rng: &mut Rng,
+        options: &Options,
+    ) -> Vec<Move> {
         let slots: Vec<usize> = (0..4).filter(|slot| open & 1 << slot != 0).collect();
         let cheapest = slots.iter().map(|&slot| self.pairs.cost(at, slot, open)).min().expect("an open slot");
         let (slack, most) = if options.two_pairs { (60, 400) } else { (14, 24) };
@@ -217,6 +225,12 @@ impl Solver {
         let mut costs = Vec::new();
         for line in &lines {
             let mut cost = f64::from(line.cost);
+            if let (Some(Move::Turn(last, _)), Some(&Move::Turn(first, _))) = (before, line.moves.first())
+                && last == first
+            {
+                // Nobody turns a face, stops, and turns it again.
+                cost += 25.0;
+            }
             if options.looks_ahead || options.two_pairs {
                 let end = at.after(line.moves.iter().copied());
                 let left = open_slots(&end.state);
