@@ -1,6 +1,6 @@
 //! The rules that say where each step ends (see `docs/method.md`).
 
-use crate::cube::{Colour, Corner, Edge, FaceTurn, Pair, State};
+use crate::cube::{Colour, Corner, Edge, FaceTurn, Pair, Position, State};
 use crate::replay::Replay;
 
 /// What a step is for.
@@ -213,28 +213,20 @@ struct Found {
 }
 
 /// The colour whose cross and four pairs are first complete, ties to the earlier cross. If no colour gets so
-/// far, the one that has a cross and most pairs at one moment, ties to the earlier cross.
+/// far, the one whose cross is solved first: after a mistyped turn the cube is as good as scrambled, and
+/// what other colours come together in it by chance says nothing of what the solver was doing.
 fn find_cross(replay: &Replay) -> Option<Found> {
     let candidates = Colour::ALL.into_iter().filter_map(|colour| {
         let pairs = Pair::all(colour);
-        let mut cross_at = None;
-        let mut most = 0;
-        let mut complete_at = usize::MAX;
-        for (moment, position) in replay.moments.iter().enumerate() {
-            if !position.state.cross_solved(colour) {
-                continue;
-            }
-            cross_at = cross_at.or(Some(moment));
-            let n_solved = pairs.iter().filter(|&&pair| position.state.pair_solved(pair)).count();
-            most = most.max(n_solved);
-            if n_solved == 4 {
-                complete_at = moment;
-                break;
-            }
-        }
-        cross_at.map(|cross_at| (complete_at, 4 - most, cross_at, colour))
+        let solved_at = |moment: &Position| moment.state.cross_solved(colour);
+        let cross_at = replay.moments.iter().position(solved_at)?;
+        let complete_at = replay
+            .moments
+            .iter()
+            .position(|moment| solved_at(moment) && pairs.iter().all(|&pair| moment.state.pair_solved(pair)));
+        Some((complete_at.unwrap_or(usize::MAX), cross_at, colour))
     });
-    candidates.min().map(|(_, _, cross_at, colour)| Found { colour, cross_at })
+    candidates.min().map(|(_, cross_at, colour)| Found { colour, cross_at })
 }
 
 fn solved_pairs(state: &State, pairs: &[Pair; 4]) -> Vec<Pair> {
