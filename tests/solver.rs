@@ -108,6 +108,32 @@ fn what_is_written_reads_back() {
 }
 
 #[test]
+fn a_solve_written_otherwise_has_the_same_steps() {
+    let mut solver = Solver::new();
+    let mut rng = Rng::new(4);
+    let (mut slices, mut wide) = (0, 0);
+    for _ in 0..100 {
+        let solve = solver.random(&mut rng, &Options::default());
+        let other = solve.respelled(&mut rng);
+        check(&other);
+        slices += other.moves().filter(|mv| matches!(mv, Move::Slice(..))).count();
+        wide += other.moves().filter(|mv| matches!(mv, Move::Wide(..))).count();
+        let ends = |solve: &Solve| {
+            let mut at = Position::SOLVED.after(solve.scramble.iter().copied());
+            // Rotations may go missing before the first turn, but they move no piece.
+            let steps = solve.steps.iter().filter(|step| step.kind != Kind::Inspection);
+            let ends = steps.map(|step| {
+                at = at.after(step.moves.iter().copied());
+                at.state
+            });
+            ends.collect::<Vec<State>>()
+        };
+        assert_eq!(ends(&other), ends(&solve));
+    }
+    assert!(slices > 20 && wide > 500, "{slices} slices, {wide} wide turns");
+}
+
+#[test]
 fn the_same_seed_gives_the_same_solve() {
     let text = |seed| {
         let mut rng = Rng::new(seed);

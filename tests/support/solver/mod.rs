@@ -13,6 +13,7 @@ mod cross;
 mod last_layer;
 mod pairs;
 mod random;
+mod respell;
 mod write;
 
 use cornerwise::cube::{
