@@ -17,5 +17,6 @@ pub mod record;
 pub mod replay;
 pub mod report;
 pub mod scan;
+pub mod search;
 pub mod sight;
 pub mod steps;

@@ -18,6 +18,22 @@ static CORNER_TURNS: [[CornerAt; 24]; 18] = corner_turns();
 /// For each turn, where an edge that sits and is flipped in one of 24 ways goes.
 static EDGE_TURNS: [[EdgeAt; 24]; 18] = edge_turns();
 
+impl CornerAt {
+    /// Where a corner that sits so goes when a layer is turned.
+    #[must_use]
+    pub fn turned(self, turn: FaceTurn) -> CornerAt {
+        CORNER_TURNS[turn.index()][self.index()]
+    }
+}
+
+impl EdgeAt {
+    /// Where an edge that sits so goes when a layer is turned.
+    #[must_use]
+    pub fn turned(self, turn: FaceTurn) -> EdgeAt {
+        EDGE_TURNS[turn.index()][self.index()]
+    }
+}
+
 impl State {
     /// The solved cube.
     pub const SOLVED: State = {

@@ -1,0 +1,48 @@
+//! What is solved, told from packed positions.
+
+use super::tracked::{CROSS_BITS, Tracked, pair_bits};
+
+/// A packed position of everything solved, against which others are compared bit by bit.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Goal {
+    solved: u64,
+}
+
+impl Goal {
+    /// The goal.
+    pub fn get() -> Goal {
+        Goal { solved: Tracked::solved().packed() }
+    }
+
+    /// The packed position of everything solved.
+    pub fn solved(self) -> u64 {
+        self.solved
+    }
+
+    /// Whether the cross is solved.
+    #[inline]
+    pub fn cross_solved(self, packed: u64) -> bool {
+        (packed ^ self.solved) & CROSS_BITS == 0
+    }
+
+    /// The solved pairs, one bit each.
+    #[inline]
+    pub fn solved_pairs(self, packed: u64) -> u8 {
+        let differ = packed ^ self.solved;
+        let mut pairs = 0;
+        for slot in 0..4 {
+            pairs |= u8::from(differ & pair_bits(slot) == 0) << slot;
+        }
+        pairs
+    }
+
+    /// Whether a line that began with the pairs of `kept` solved ends here: the cross is solved, and the
+    /// solved pairs are a strict superset.
+    #[inline]
+    pub fn reached(self, packed: u64, kept: u8) -> bool {
+        self.cross_solved(packed) && {
+            let pairs = self.solved_pairs(packed);
+            pairs & kept == kept && pairs != kept
+        }
+    }
+}

@@ -1,0 +1,149 @@
+//! Distance tables and exhaustive lines: what could be played from a position.
+//!
+//! This knows cubes, not solves. A *line* is a sequence of face turns from a position to the first moment at
+//! which the cross is solved and the set of solved pairs is a strict superset of the set at its start; no two
+//! turns of one face follow each other, and of two turns of opposite faces the one of `U`, `R` or `F` comes
+//! first, named in [`order_hold`]. A *hand line* is one made of the phrases hands really use.
+//!
+//! Everything here is exact: [`lines`] returns all lines up to its bound, each once, and [`shortest`] is the
+//! true minimum. Tables are made at the first call that needs them and shared by all threads.
+
+mod automaton;
+mod cross;
+mod endings;
+mod frame;
+mod goal;
+mod lines;
+mod phrases;
+mod shortest;
+mod tracked;
+mod turn;
+
+use frame::Frame;
+use lines::{Found, Searcher};
+
+use crate::cube::{Colour, FaceTurn, Hold, State};
+
+/// The longest line a search can be asked for, in face turns.
+pub const MAX_TURNS: usize = 16;
+
+/// Which lines a search is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Kind {
+    /// Hand lines only.
+    Hand,
+    /// Every line there is.
+    Every,
+}
+
+/// One line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Line {
+    turns: [FaceTurn; MAX_TURNS],
+    len: u8,
+    pairs: u8,
+}
+
+impl Line {
+    /// The turns in the order in which they are played, at least one.
+    #[must_use]
+    pub fn turns(&self) -> &[FaceTurn] {
+        &self.turns[..usize::from(self.len)]
+    }
+
+    /// Whether it solves the pair that is number `index` of [`Pair::all`].
+    #[must_use]
+    pub const fn solves(&self, index: usize) -> bool {
+        self.pairs >> index & 1 == 1
+    }
+
+    /// The state it leads to.
+    #[must_use]
+    pub fn end(&self, from: State) -> State {
+        self.turns().iter().fold(from, |state, &turn| state.turned(turn))
+    }
+}
+
+/// Every line of at most `bound` turns from a state: shorter ones first, then in the order of the faces
+/// `U D F B R L` of [`order_hold`] and of the amounts.
+///
+/// # Panics
+/// If `bound` is more than [`MAX_TURNS`].
+#[must_use]
+pub fn lines(state: &State, cross: Colour, kind: Kind, bound: usize) -> Vec<Line> {
+    assert!(bound <= MAX_TURNS, "a line has at most {MAX_TURNS} turns");
+    let frame = Frame::of(cross);
+    let mut found = Vec::new();
+    Searcher::of(kind).lines(frame.tracked(state), bound, &mut |line| found.push(line));
+    found.sort_unstable();
+    found.iter().map(|found| line(frame, found)).collect()
+}
+
+/// How many lines [`lines`] would return.
+///
+/// # Panics
+/// If `bound` is more than [`MAX_TURNS`].
+#[must_use]
+pub fn count(state: &State, cross: Colour, kind: Kind, bound: usize) -> usize {
+    assert!(bound <= MAX_TURNS, "a line has at most {MAX_TURNS} turns");
+    let mut count = 0;
+    Searcher::of(kind).lines(Frame::of(cross).tracked(state), bound, &mut |_| count += 1);
+    count
+}
+
+/// The length of the shortest line that solves the pair number `pair` of [`Pair::all`](crate::cube::Pair::all)
+/// and keeps the cross and whatever pairs are solved: 0 if it is solved, `None` if there is no line of at most
+/// `bound` turns.
+///
+/// Other open pairs do not matter: they may be solved on the way. If the cross is not solved, the line solves it
+/// too. While it is solved, answers are remembered, so asking from many positions is cheap.
+///
+/// # Panics
+/// If `bound` is more than [`MAX_TURNS`] or `pair` more than 3.
+#[must_use]
+pub fn shortest(state: &State, cross: Colour, pair: usize, kind: Kind, bound: usize) -> Option<usize> {
+    assert!(bound <= MAX_TURNS, "a line has at most {MAX_TURNS} turns");
+    let frame = Frame::of(cross);
+    shortest::length(kind, frame.tracked(state), frame.slot(pair), bound)
+}
+
+/// All lines of the length [`shortest`] tells, in the order of [`lines`]. [`Line::solves`] is told for the pair
+/// asked for only.
+///
+/// # Panics
+/// As [`shortest`].
+#[must_use]
+pub fn shortest_lines(state: &State, cross: Colour, pair: usize, kind: Kind, bound: usize) -> Vec<Line> {
+    let frame = Frame::of(cross);
+    let Some(length) = shortest(state, cross, pair, kind, bound) else { return Vec::new() };
+    let mut found = Vec::new();
+    shortest::lines(kind, frame.tracked(state), frame.slot(pair), length, &mut |line| found.push(line));
+    found.sort_unstable();
+    found.iter().map(|found| line(frame, found)).collect()
+}
+
+/// Whether the turns split into the phrases of a hand line for a cross of this colour.
+#[must_use]
+pub fn is_hand_line(turns: &[FaceTurn], cross: Colour) -> bool {
+    phrases::is_hand_line(turns, order_hold(cross))
+}
+
+/// The hold, cross down, in which the order of turns of opposite faces is told.
+#[must_use]
+pub fn order_hold(cross: Colour) -> Hold {
+    Frame::of(cross).hold
+}
+
+/// Least number of face turns that solve the cross.
+#[must_use]
+pub fn cross_distance(state: &State, cross: Colour) -> usize {
+    usize::from(cross::Distances::get().of(Frame::of(cross).tracked(state).cross()))
+}
+
+fn line(frame: &Frame, found: &Found) -> Line {
+    Line {
+        turns: found.turns.map(|turn| frame.face_turn(turn)),
+        len: found.len,
+        pairs: frame.pairs(found.pairs),
+    }
+}
