@@ -10,6 +10,7 @@ pub mod annotation;
 pub mod cli;
 pub mod cube;
 pub mod diagnostic;
+pub mod mend;
 pub mod naming;
 pub mod notation;
 pub mod pace;

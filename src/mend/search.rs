@@ -1,0 +1,542 @@
+//! Every repair of one edit and of two, and of three likely ones, found from both ends.
+//!
+//! A repair is a set of edits that do not overlap, after which the record replays to a solved cube. Trying all
+//! pairs would mean some fifty million replays. Instead the first edit is played forward, token by token,
+//! and at each token stands a small table of the positions from which one edit *here* and the rest as written
+//! would solve the cube: half a million steps and look-ups. Three edits are found as one before, one
+//! here, one after. A token that cannot be read must be filled, and both ends meet between such tokens.
+//!
+//! Repairs are minimal: no set is reported of which a part would do alone. Positions are compared by
+//! fingerprint, so whoever uses a repair replays it first; the chance of a false one is about one in 10^12.
+
+use std::collections::{HashMap, HashSet};
+use std::hash::{BuildHasherDefault, Hasher};
+
+use crate::notation::Element;
+
+use super::edit::{Edit, Tokens, catalogue};
+use super::held::{self, Held};
+
+/// So many positions are kept at most before a search is cut short.
+const MOST_POSITIONS: usize = 1_500_000;
+/// So many unreadable tokens in one record are filled at most.
+pub const MOST_UNREADABLE: usize = 6;
+
+/// The number of an edit in [`Search::edits`].
+pub type EditId = u16;
+
+/// What a search found.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Found {
+    /// Each repair as edits in order of place.
+    pub repairs: Vec<Vec<EditId>>,
+    /// How many sets of edits were tried, by the number of edits from 0.
+    pub tried: u64,
+    /// Whether some sets could not be tried within the bounds.
+    pub cut_short: bool,
+}
+
+impl Found {
+    /// Adds what another search found.
+    pub fn join(&mut self, other: Found) {
+        self.repairs.extend(other.repairs);
+        self.tried += other.tried;
+        self.cut_short |= other.cut_short;
+    }
+}
+
+/// A record ready to be searched.
+pub struct Search {
+    /// All edits, by where they begin.
+    pub edits: Vec<Edit>,
+    /// For each place, the first of its edits; one more at the end.
+    first: Vec<usize>,
+    /// The number of each token's move; `None` for what stands for no move.
+    moves: Vec<Option<u8>>,
+}
+
+/// Positions that were reached, each with the edits that led there.
+type Table = HashMap<u64, Vec<EditId>, BuildHasherDefault<Plain>>;
+
+/// A position with the edits made on the way to it.
+#[derive(Clone, Copy)]
+struct Path {
+    held: Held,
+    edits: [EditId; 6],
+    n: u8,
+    n_free: u8,
+}
+
+impl Path {
+    const START: Path = Path { held: Held::SOLVED, edits: [0; 6], n: 0, n_free: 0 };
+
+    fn edits(&self) -> &[EditId] {
+        &self.edits[..usize::from(self.n)]
+    }
+
+    /// The same with one more edit; `None` if there is no room for it.
+    fn with(mut self, id: EditId, free: bool) -> Option<Path> {
+        *self.edits.get_mut(usize::from(self.n))? = id;
+        self.n += 1;
+        self.n_free += u8::from(free);
+        Some(self)
+    }
+}
+
+/// Which edits a search may make where nothing forces one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Free {
+    Any,
+    Likely,
+}
+
+impl Search {
+    /// Lists every edit of the record.
+    #[must_use]
+    pub fn new(tokens: &Tokens) -> Search {
+        let mut edits = Vec::new();
+        let mut first = Vec::new();
+        for at_place in catalogue(tokens) {
+            first.push(edits.len());
+            edits.extend(at_place);
+        }
+        first.push(edits.len());
+        let moves = tokens.elements.iter().map(|element| match element {
+            Element::Move(mv) => Some(held::number(*mv)),
+            _ => None,
+        });
+        // A record whose edits cannot be numbered is far above what anyone plays; its tail is not edited.
+        edits.truncate(usize::from(EditId::MAX));
+        for start in &mut first {
+            *start = (*start).min(edits.len());
+        }
+        Search { edits, first, moves: moves.collect() }
+    }
+
+    /// Whether every token has edits of its own: false only for records of hundreds of tokens.
+    #[must_use]
+    pub fn covers_all(&self) -> bool {
+        self.edits.len() < usize::from(EditId::MAX)
+    }
+
+    /// The places of tokens that must be filled.
+    fn forced(&self) -> Vec<usize> {
+        (0..self.moves.len()).filter(|&at| self.moves[at].is_none()).collect()
+    }
+
+    /// All repairs of at most two edits; where tokens must be filled, of these and at most one edit more.
+    #[must_use]
+    pub fn up_to_two(&self) -> Found {
+        match self.forced().len() {
+            0 => {
+                let mut found = self.one();
+                found.join(self.two(&found));
+                found
+            }
+            1 => self.around_forced(1, Free::Any),
+            2 => self.around_forced(0, Free::Any),
+            _ => Found::default(),
+        }
+    }
+
+    /// All repairs of three edits of the likeliest kinds, and of more where more tokens must be filled.
+    #[must_use]
+    pub fn three(&self, fewer: &Found) -> Found {
+        match self.forced().len() {
+            0 => self.three_likely(fewer),
+            1 => self.around_forced(2, Free::Likely),
+            2 => self.around_forced(1, Free::Any),
+            n if n <= MOST_UNREADABLE => self.around_forced(0, Free::Any),
+            _ => Found { cut_short: true, ..Found::default() },
+        }
+    }
+
+    fn ids_at(&self, place: usize) -> impl Iterator<Item = EditId> + use<> {
+        (self.first[place]..self.first[place + 1]).map(|id| id as EditId)
+    }
+
+    fn edit(&self, id: EditId) -> &Edit {
+        &self.edits[usize::from(id)]
+    }
+
+    /// Whether two insertions at the border of scramble and solution stand the right way round.
+    fn in_order(&self, first: EditId, second: EditId) -> bool {
+        self.edit(first).in_scramble || !self.edit(second).in_scramble
+    }
+
+    fn play(&self, mut held: Held, id: EditId) -> Held {
+        self.edit(id).moves.iter().for_each(|&mv| held.play(mv));
+        held
+    }
+
+    /// The position from which the edit's moves lead to `held`.
+    fn undo(&self, mut held: Held, id: EditId) -> Held {
+        self.edit(id).moves.iter().rev().for_each(|&mv| held.play(held::undoing(mv)));
+        held
+    }
+
+    /// The positions before each token, played as written from a solved cube.
+    fn forward_as_written(&self) -> Vec<Held> {
+        let mut held = Held::SOLVED;
+        let mut all = vec![held];
+        for mv in self.moves.iter().flatten() {
+            held.play(*mv);
+            all.push(held);
+        }
+        all
+    }
+
+    /// For each moment, the position from which the rest as written solves the cube.
+    fn backward_as_written(&self) -> Vec<Held> {
+        let mut held = Held::SOLVED;
+        let mut all = vec![held];
+        for mv in self.moves.iter().rev().flatten() {
+            held.play(held::undoing(*mv));
+            all.push(held);
+        }
+        all.reverse();
+        all
+    }
+
+    fn one(&self) -> Found {
+        let (forward, backward) = (self.forward_as_written(), self.backward_as_written());
+        let works = |id: &EditId| {
+            let edit = self.edit(*id);
+            self.play(forward[edit.range.start], *id) == backward[edit.range.end]
+        };
+        let ids = (0..self.edits.len()).map(|id| id as EditId);
+        Found {
+            repairs: ids.filter(works).map(|id| vec![id]).collect(),
+            tried: self.edits.len() as u64,
+            cut_short: !self.covers_all(),
+        }
+    }
+
+    /// All pairs of edits of which neither does alone.
+    fn two(&self, one: &Found) -> Found {
+        let alone: HashSet<EditId> = one.repairs.iter().flatten().copied().collect();
+        let (forward, backward) = (self.forward_as_written(), self.backward_as_written());
+        let mut found = Found::default();
+        let n = self.moves.len();
+        // Positions with one edit made, by the moment they are at.
+        let mut edited: Vec<Vec<(Held, EditId)>> = vec![Vec::new(); n + 3];
+        for at in 0..=n {
+            let mut here = std::mem::take(&mut edited[at]);
+            for id in self.ids_at(at).filter(|id| !alone.contains(id)) {
+                let end = self.edit(id).range.end;
+                let next = (self.play(forward[at], id), id);
+                if end == at { here.push(next) } else { edited[end].push(next) }
+            }
+            let mut wanted = Table::default();
+            for id in self.ids_at(at).filter(|id| !alone.contains(id)) {
+                let before = self.undo(backward[self.edit(id).range.end], id);
+                wanted.entry(before.fingerprint()).or_default().push(id);
+            }
+            found.tried += (here.len() * (self.first[at + 1] - self.first[at])) as u64;
+            for (held, first) in &here {
+                for &second in wanted.get(&held.fingerprint()).into_iter().flatten() {
+                    if self.in_order(*first, second) {
+                        found.repairs.push(vec![*first, second]);
+                    }
+                }
+            }
+            if let Some(&Some(mv)) = self.moves.get(at) {
+                edited[at + 1].extend(here.into_iter().map(|(held, id)| (held.played(mv), id)));
+            }
+        }
+        found
+    }
+
+    /// All sets of three likely edits of which no part does alone.
+    fn three_likely(&self, fewer: &Found) -> Found {
+        let alone: HashSet<&[EditId]> = fewer.repairs.iter().map(Vec::as_slice).collect();
+        let (forward, backward) = (self.forward_as_written(), self.backward_as_written());
+        let n = self.moves.len();
+        let likely = |place: usize| self.ids_at(place).filter(|&id| self.edit(id).likely);
+        // For each moment, the positions from which one likely edit later and the rest solve the cube.
+        let mut later: Vec<Table> = (0..=n).map(|_| Table::default()).collect();
+        let mut behind: Vec<(Held, EditId)> = Vec::new();
+        let mut n_later = vec![0u64; n + 1];
+        for at in (0..=n).rev() {
+            if let Some(&Some(mv)) = self.moves.get(at) {
+                behind.iter_mut().for_each(|(held, _)| held.play(held::undoing(mv)));
+            }
+            behind.extend(likely(at).map(|id| (self.undo(backward[self.edit(id).range.end], id), id)));
+            n_later[at] = behind.len() as u64;
+            for (held, id) in &behind {
+                later[at].entry(held.fingerprint()).or_default().push(*id);
+            }
+        }
+        let mut found = Found { cut_short: !self.covers_all(), ..Found::default() };
+        let mut edited: Vec<Vec<(Held, EditId)>> = vec![Vec::new(); n + 3];
+        for at in 0..=n {
+            let mut here = std::mem::take(&mut edited[at]);
+            for id in likely(at) {
+                let end = self.edit(id).range.end;
+                let next = (self.play(forward[at], id), id);
+                if end == at { here.push(next) } else { edited[end].push(next) }
+            }
+            for second in likely(at) {
+                let end = self.edit(second).range.end;
+                found.tried += here.len() as u64 * n_later[end];
+                for (held, first) in &here {
+                    let after = self.play(*held, second).fingerprint();
+                    for &third in later[end].get(&after).into_iter().flatten() {
+                        let repair = [*first, second, third];
+                        let part_does = (0..3).any(|i| alone.contains(&repair[i..=i]))
+                            || alone.contains(&repair[..2])
+                            || alone.contains(&repair[1..])
+                            || alone.contains(&[*first, third][..]);
+                        let in_order = self.in_order(*first, second) && self.in_order(second, third);
+                        if in_order && !part_does {
+                            found.repairs.push(repair.to_vec());
+                        }
+                    }
+                }
+            }
+            if let Some(&Some(mv)) = self.moves.get(at) {
+                edited[at + 1].extend(here.into_iter().map(|(held, id)| (held.played(mv), id)));
+            }
+        }
+        found
+    }
+
+    /// All ways to fill the tokens that must be filled, with at most `n_free` edits elsewhere.
+    fn around_forced(&self, n_free: u8, free: Free) -> Found {
+        let forced = self.forced();
+        let meet = forced[forced.len() / 2];
+        let (Some(before), Some(after)) = (self.reach(meet, n_free, free), self.want(meet, n_free, free)) else {
+            return Found { cut_short: true, ..Found::default() };
+        };
+        let mut by_position: HashMap<u64, Vec<usize>, BuildHasherDefault<Plain>> = HashMap::default();
+        for (i, path) in before.iter().enumerate() {
+            by_position.entry(path.held.fingerprint()).or_default().push(i);
+        }
+        let mut found = Found { cut_short: !self.covers_all(), ..Found::default() };
+        for n in 0..=n_free {
+            let count = |paths: &[Path], n: u8| paths.iter().filter(|path| path.n_free == n).count() as u64;
+            found.tried += count(&before, n) * (0..=n_free - n).map(|m| count(&after, m)).sum::<u64>();
+        }
+        for path in &after {
+            for &i in by_position.get(&path.held.fingerprint()).into_iter().flatten() {
+                if before[i].n_free + path.n_free <= n_free {
+                    let late = path.edits().iter().rev();
+                    found.repairs.push(before[i].edits().iter().chain(late).copied().collect());
+                }
+            }
+        }
+        found.repairs.retain(|repair| repair.windows(2).all(|pair| self.in_order(pair[0], pair[1])));
+        keep_minimal(&mut found.repairs);
+        found
+    }
+
+    /// Every position that can be reached before token `to`; `None` if they are too many.
+    pub(super) fn reach_filled(&self, to: usize) -> Option<Vec<(Held, Vec<EditId>)>> {
+        let paths = self.reach(to, 0, Free::Any)?;
+        Some(paths.iter().map(|path| (path.held, path.edits().to_vec())).collect())
+    }
+
+    /// Every position at moment `from` from which the cube can be solved; `None` if they are too many.
+    pub(super) fn want_filled(&self, from: usize) -> Option<Vec<(Held, Vec<EditId>)>> {
+        let paths = self.want(from, 0, Free::Any)?;
+        Some(paths.iter().map(|path| (path.held, path.edits().iter().rev().copied().collect())).collect())
+    }
+
+    fn allowed(&self, path: &Path, id: EditId, n_free: u8, free: Free) -> bool {
+        let edit = self.edit(id);
+        edit.fills() || path.n_free < n_free && (free == Free::Any || edit.likely)
+    }
+
+    fn reach(&self, to: usize, n_free: u8, free: Free) -> Option<Vec<Path>> {
+        let mut at: Vec<Vec<Path>> = vec![Vec::new(); to + 3];
+        at[0].push(Path::START);
+        for place in 0..=to {
+            let mut here = std::mem::take(&mut at[place]);
+            let mut i = 0;
+            while i < here.len() {
+                let path = here[i];
+                for id in self.ids_at(place) {
+                    let end = self.edit(id).range.end;
+                    if end > to || !self.allowed(&path, id, n_free, free) {
+                        continue;
+                    }
+                    let mut next = path.with(id, !self.edit(id).fills())?;
+                    next.held = self.play(path.held, id);
+                    if end == place { here.push(next) } else { at[end].push(next) }
+                }
+                i += 1;
+            }
+            if place == to {
+                return (here.len() <= MOST_POSITIONS).then_some(here);
+            }
+            if let Some(mv) = self.moves[place] {
+                at[place + 1].extend(here.into_iter().map(|path| Path { held: path.held.played(mv), ..path }));
+            }
+            if at.iter().map(Vec::len).sum::<usize>() > MOST_POSITIONS {
+                return None;
+            }
+        }
+        None
+    }
+
+    /// Edits stand in the paths from the last to the first.
+    fn want(&self, from: usize, n_free: u8, free: Free) -> Option<Vec<Path>> {
+        let n = self.moves.len();
+        let mut at: Vec<Vec<Path>> = vec![Vec::new(); n + 1];
+        at[n].push(Path::START);
+        for place in (from..=n).rev() {
+            // First the token here, or an edit that covers it, from where it leads; then insertions before it.
+            let mut here = std::mem::take(&mut at[place]);
+            if let Some(&Some(mv)) = self.moves.get(place) {
+                let undone = held::undoing(mv);
+                here.extend(
+                    at[place + 1].iter().map(|path| Path { held: path.held.played(undone), ..*path }),
+                );
+            }
+            for id in self.ids_at(place) {
+                let end = self.edit(id).range.end;
+                if end == place {
+                    continue;
+                }
+                for path in &at[end] {
+                    if self.allowed(path, id, n_free, free) {
+                        let mut next = path.with(id, !self.edit(id).fills())?;
+                        next.held = self.undo(path.held, id);
+                        here.push(next);
+                    }
+                }
+            }
+            // The place where the two ends meet is left to the other side's insertions.
+            let mut i = 0;
+            while place > from && i < here.len() {
+                let path = here[i];
+                for id in self.ids_at(place).filter(|&id| self.edit(id).range.is_empty()) {
+                    if self.allowed(&path, id, n_free, free) {
+                        let mut next = path.with(id, true)?;
+                        next.held = self.undo(path.held, id);
+                        here.push(next);
+                    }
+                }
+                i += 1;
+            }
+            at[place] = here;
+            if let Some(done) = at.get_mut(place + 3) {
+                done.clear();
+            }
+            if at.iter().map(Vec::len).sum::<usize>() > MOST_POSITIONS {
+                return None;
+            }
+        }
+        Some(std::mem::take(&mut at[from]))
+    }
+}
+
+/// Drops every set that contains another.
+fn keep_minimal(repairs: &mut Vec<Vec<EditId>>) {
+    let all: HashSet<Vec<EditId>> = repairs.iter().cloned().collect();
+    repairs.retain(|repair| {
+        let n = repair.len();
+        // Every proper part, as bits; repairs have at most eight edits.
+        (1..(1usize << n) - 1).all(|bits| {
+            let part: Vec<EditId> =
+                (0..n).filter(|i| bits >> i & 1 == 1).map(|i| repair[i]).collect();
+            !all.contains(&part)
+        })
+    });
+}
+
+/// Fingerprints are mixed already: they serve as their own hash.
+#[derive(Default)]
+struct Plain(u64);
+
+impl Hasher for Plain {
+    fn finish(&self) -> u64 {
+        self.0
+    }
+
+    fn write(&mut self, bytes: &[u8]) {
+        for &byte in bytes {
+            self.0 = self.0.rotate_left(8) ^ u64::from(byte);
+        }
+    }
+
+    fn write_u64(&mut self, fingerprint: u64) {
+        self.0 = fingerprint;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+    use crate::cube::{Move, Position};
+
+    fn tokens(text: &str, n_scramble: usize) -> Tokens {
+        let elements: Vec<Element> = text
+            .split_whitespace()
+            .map(|token| match token {
+                "?" => Element::Unknown,
+                "!" => Element::Unreadable,
+                _ => Element::Move(Move::ALL.into_iter().find(|mv| mv.to_string() == token).expect("a move")),
+            })
+            .collect();
+        let copied = vec![false; elements.len()];
+        Tokens { elements, n_scramble, spellings: vec![], copied }
+    }
+
+    /// The obvious way: make the edits, replay, look.
+    fn solves(tokens: &Tokens, edits: &[&Edit]) -> bool {
+        let mut at = 0;
+        let mut moves: Vec<Move> = Vec::new();
+        for edit in edits {
+            if edit.range.start < at {
+                return false;
+            }
+            for element in &tokens.elements[at..edit.range.start] {
+                let Element::Move(mv) = element else { return false };
+                moves.push(*mv);
+            }
+            moves.extend(edit.moves.iter().map(|&mv| Move::ALL[usize::from(mv)]));
+            at = edit.range.end;
+        }
+        for element in &tokens.elements[at..] {
+            let Element::Move(mv) = element else { return false };
+            moves.push(*mv);
+        }
+        Position::SOLVED.after(moves).state.is_solved()
+    }
+
+    #[test]
+    fn both_ends_find_what_trying_everything_finds() {
+        // Short, and with every kind of move that changes what follows. The last does not solve by one edit.
+        for (text, n_scramble) in
+            [("R U Rw' y F", 2), ("R U U' R2", 2), ("M x R", 1), ("R U L F' D' L", 3)]
+        {
+            let tokens = tokens(text, n_scramble);
+            let search = Search::new(&tokens);
+            let found: BTreeSet<Vec<EditId>> = search.up_to_two().repairs.into_iter().collect();
+            let ids = 0..search.edits.len() as EditId;
+            let mut expected = BTreeSet::new();
+            let one: Vec<bool> = ids.clone().map(|id| solves(&tokens, &[search.edit(id)])).collect();
+            for a in ids.clone() {
+                if one[usize::from(a)] {
+                    expected.insert(vec![a]);
+                    continue;
+                }
+                for b in ids.clone().filter(|&b| !one[usize::from(b)]) {
+                    let (first, second) = (search.edit(a), search.edit(b));
+                    // Made in order of place, and for insertions at one place in both orders, but none in the
+                    // scramble after one in the solution.
+                    let in_order = first.range.end <= second.range.start
+                        && (first.in_scramble || !second.in_scramble);
+                    if in_order && solves(&tokens, &[first, second]) {
+                        expected.insert(vec![a, b]);
+                    }
+                }
+            }
+            assert!(!expected.is_empty());
+            assert_eq!(found, expected, "{text}");
+        }
+    }
+}
