@@ -133,7 +133,8 @@ impl Tokens {
 pub fn catalogue(tokens: &Tokens) -> Vec<Vec<Edit>> {
     let n = tokens.elements.len();
     let scramble = &tokens.elements[..tokens.n_scramble];
-    let plain_scramble = scramble.iter().all(|element| !matches!(element, Element::Move(mv) if is_strange(*mv)));
+    let plain_scramble =
+        scramble.iter().all(|element| !matches!(element, Element::Move(mv) if is_strange(*mv)));
     let mut catalogue = Vec::with_capacity(n + 1);
     for at in 0..=n {
         let mut edits = Vec::new();
@@ -142,7 +143,8 @@ pub fn catalogue(tokens: &Tokens) -> Vec<Vec<Edit>> {
                 Element::Move(mv) => {
                     substitutions(at, mv, &mut edits);
                     let twin = |other: Option<usize>| {
-                        other.is_some_and(|i| tokens.same_part(at, i) && tokens.number(i) == tokens.number(at))
+                        other
+                            .is_some_and(|i| tokens.same_part(at, i) && tokens.number(i) == tokens.number(at))
                     };
                     let doubled = twin(at.checked_sub(1)) || (at + 1 < n && twin(Some(at + 1)));
                     let slip = if doubled { Slip::Doubled } else { Slip::Added };
@@ -224,9 +226,10 @@ fn rarity(mv: Move) -> f64 {
 
 const fn amount(mv: Move) -> Amount {
     match mv {
-        Move::Turn(_, amount) | Move::Wide(_, amount) | Move::Slice(_, amount) | Move::Rotation(_, amount) => {
-            amount
-        }
+        Move::Turn(_, amount)
+        | Move::Wide(_, amount)
+        | Move::Slice(_, amount)
+        | Move::Rotation(_, amount) => amount,
     }
 }
 
@@ -264,7 +267,9 @@ fn misread(written: Move, meant: Move) -> (Slip, f64) {
                 return (Slip::Mirrored, 3.0 * often);
             }
         }
-        (Move::Turn(a, _), Move::Wide(b, _)) | (Move::Wide(a, _), Move::Turn(b, _)) if a == b && was == is => {
+        (Move::Turn(a, _), Move::Wide(b, _)) | (Move::Wide(a, _), Move::Turn(b, _))
+            if a == b && was == is =>
+        {
             return (Slip::WideForOuter, 1.0);
         }
         _ => {}
@@ -299,7 +304,8 @@ fn insertions(tokens: &Tokens, at: usize, edits: &mut Vec<Edit>) {
         if in_solution {
             let ends_solve = at == n && matches!(mv, Move::Turn(..));
             if ends_solve {
-                let choices = if matches!(mv, Move::Turn(Face::U, _)) { 3.0 } else { 3.0 * 30.0 * rarity(mv) };
+                let choices =
+                    if matches!(mv, Move::Turn(Face::U, _)) { 3.0 } else { 3.0 * 30.0 * rarity(mv) };
                 edits.push(edit(at..at, vec![number], Slip::AdjustmentMissing, choices));
             } else {
                 edits.push(edit(at..at, vec![number], slip, choices));
@@ -328,7 +334,8 @@ fn unreadable(tokens: &Tokens, at: usize, edits: &mut Vec<Edit>) {
 
 /// How many characters must be changed, dropped or added; half for another case of a letter.
 fn spelling_distance(written: &str, meant: &str) -> f64 {
-    let written: Vec<char> = written.chars().map(|c| if matches!(c, '’' | '`' | '´' | '′') { '\'' } else { c }).collect();
+    let written: Vec<char> =
+        written.chars().map(|c| if matches!(c, '’' | '`' | '´' | '′') { '\'' } else { c }).collect();
     let meant: Vec<char> = meant.chars().collect();
     let mut row: Vec<f64> = (0..=meant.len()).map(|i| i as f64).collect();
     for (i, &a) in written.iter().enumerate() {
@@ -370,7 +377,10 @@ mod tests {
         let catalogue = catalogue(&tokens(&[r, u, u], 0));
         let count = |at: usize, slip: Slip| catalogue[at].iter().filter(|edit| edit.slip == slip).count();
         // 53 other moves, itself left out, and exchanged with its neighbour; before each, any of 54.
-        assert_eq!(catalogue.iter().map(Vec::len).collect::<Vec<_>>(), [53 + 1 + 1 + 54, 53 + 1 + 54, 53 + 1 + 54, 54]);
+        assert_eq!(
+            catalogue.iter().map(Vec::len).collect::<Vec<_>>(),
+            [53 + 1 + 1 + 54, 53 + 1 + 54, 53 + 1 + 54, 54]
+        );
         assert_eq!(count(0, Slip::Swapped), 1);
         assert_eq!(count(1, Slip::Swapped), 0, "two equal neighbours stay as they are");
         assert_eq!((count(0, Slip::Added), count(1, Slip::Doubled), count(2, Slip::Doubled)), (1, 1, 1));

@@ -305,7 +305,8 @@ impl Search {
     fn around_forced(&self, n_free: u8, free: Free) -> Found {
         let forced = self.forced();
         let meet = forced[forced.len() / 2];
-        let (Some(before), Some(after)) = (self.reach(meet, n_free, free), self.want(meet, n_free, free)) else {
+        let (Some(before), Some(after)) = (self.reach(meet, n_free, free), self.want(meet, n_free, free))
+        else {
             return Found { cut_short: true, ..Found::default() };
         };
         let mut by_position: HashMap<u64, Vec<usize>, BuildHasherDefault<Plain>> = HashMap::default();
@@ -370,7 +371,8 @@ impl Search {
                 return (here.len() <= MOST_POSITIONS).then_some(here);
             }
             if let Some(mv) = self.moves[place] {
-                at[place + 1].extend(here.into_iter().map(|path| Path { held: path.held.played(mv), ..path }));
+                at[place + 1]
+                    .extend(here.into_iter().map(|path| Path { held: path.held.played(mv), ..path }));
             }
             if at.iter().map(Vec::len).sum::<usize>() > MOST_POSITIONS {
                 return None;
@@ -438,8 +440,7 @@ fn keep_minimal(repairs: &mut Vec<Vec<EditId>>) {
         let n = repair.len();
         // Every proper part, as bits; repairs have at most eight edits.
         (1..(1usize << n) - 1).all(|bits| {
-            let part: Vec<EditId> =
-                (0..n).filter(|i| bits >> i & 1 == 1).map(|i| repair[i]).collect();
+            let part: Vec<EditId> = (0..n).filter(|i| bits >> i & 1 == 1).map(|i| repair[i]).collect();
             !all.contains(&part)
         })
     });
@@ -510,9 +511,7 @@ mod tests {
     #[test]
     fn both_ends_find_what_trying_everything_finds() {
         // Short, and with every kind of move that changes what follows. The last does not solve by one edit.
-        for (text, n_scramble) in
-            [("R U Rw' y F", 2), ("R U U' R2", 2), ("M x R", 1), ("R U L F' D' L", 3)]
-        {
+        for (text, n_scramble) in [("R U Rw' y F", 2), ("R U U' R2", 2), ("M x R", 1), ("R U L F' D' L", 3)] {
             let tokens = tokens(text, n_scramble);
             let search = Search::new(&tokens);
             let found: BTreeSet<Vec<EditId>> = search.up_to_two().repairs.into_iter().collect();
@@ -528,8 +527,8 @@ mod tests {
                     let (first, second) = (search.edit(a), search.edit(b));
                     // Made in order of place, and for insertions at one place in both orders, but none in the
                     // scramble after one in the solution.
-                    let in_order = first.range.end <= second.range.start
-                        && (first.in_scramble || !second.in_scramble);
+                    let in_order =
+                        first.range.end <= second.range.start && (first.in_scramble || !second.in_scramble);
                     if in_order && solves(&tokens, &[first, second]) {
                         expected.insert(vec![a, b]);
                     }

@@ -1,0 +1,143 @@
+//! A repair as changes to a record: what stands where, and the turns as they would read afterwards.
+
+use std::ops::Range;
+
+use crate::cube::Move;
+use crate::diagnostic::Span;
+use crate::notation::{Element, Token, Turns};
+
+use super::edit::Slip;
+
+/// Which of a record's two sequences.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Part {
+    /// The scramble.
+    Scramble,
+    /// The solution.
+    Solution,
+}
+
+/// Where an inserted token stands among the comments, marks and line ends of its moment.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Side {
+    /// Directly behind the token before it.
+    Behind,
+    /// Directly in front of the token after it.
+    InFront,
+}
+
+/// One place of a record rewritten.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Change {
+    /// In which sequence.
+    pub part: Part,
+    /// The tokens of that sequence that are replaced; empty for an insertion.
+    pub range: Range<usize>,
+    /// What they become.
+    pub moves: Vec<Move>,
+    /// Of an insertion, on which side of its moment.
+    pub side: Side,
+    /// How the writer would have slipped.
+    pub slip: Slip,
+    /// The natural logarithm of how unlikely that is.
+    pub cost: f64,
+    /// Where tokens are copies made by a group's count, what is written is one of them: the tokens rewritten
+    /// in the text, and what with.
+    pub in_group: Option<(Range<usize>, Vec<Move>)>,
+}
+
+/// The turns with the changes of one part made; comments, marks and line ends keep their places.
+///
+/// Inserted tokens get an empty span where they would stand. Changes must be in order and apart.
+#[must_use]
+pub fn made(turns: &Turns, part: Part, changes: &[Change]) -> Turns {
+    let n = turns.tokens.len();
+    let mut tokens: Vec<Token> = Vec::with_capacity(n + 3);
+    // For each old moment, the new one.
+    let mut moved = vec![0; n + 1];
+    let mut changes = changes.iter().filter(|change| change.part == part).peekable();
+    let mut at = 0;
+    while at <= n {
+        let mut insert = |tokens: &mut Vec<Token>, side: Side| {
+            while let Some(change) = changes
+                .next_if(|change| change.range.is_empty() && change.range.start == at && change.side == side)
+            {
+                let span = inserted_at(turns, at, side);
+                tokens.extend(change.moves.iter().map(|&mv| Token { element: Element::Move(mv), span }));
+            }
+        };
+        insert(&mut tokens, Side::Behind);
+        moved[at] = tokens.len();
+        insert(&mut tokens, Side::InFront);
+        // An insertion that was to stand behind may follow one that stands in front: the order is kept.
+        insert(&mut tokens, Side::Behind);
+        let Some(change) = changes.next_if(|change| change.range.start == at && !change.range.is_empty())
+        else {
+            tokens.extend(turns.tokens.get(at));
+            at += 1;
+            continue;
+        };
+        let start = tokens.len();
+        let old = &turns.tokens[change.range.clone()];
+        for (i, &mv) in change.moves.iter().enumerate() {
+            let span = old.get(i).or(old.last()).map_or_else(Span::default, |token| token.span);
+            tokens.push(Token { element: Element::Move(mv), span });
+        }
+        for inside in 1..change.range.len() {
+            moved[at + inside] = start + inside.min(change.moves.len());
+        }
+        at = change.range.end;
+    }
+    let mut after = Turns { tokens, ..turns.clone() };
+    after.comments.iter_mut().for_each(|comment| comment.moment = moved[comment.moment.min(n)]);
+    after.marks.iter_mut().for_each(|mark| mark.moment = moved[mark.moment.min(n)]);
+    after.breaks.iter_mut().for_each(|line| line.moment = moved[line.moment.min(n)]);
+    after
+}
+
+/// Where a token inserted at a moment would stand.
+#[must_use]
+pub fn inserted_at(turns: &Turns, moment: usize, side: Side) -> Span {
+    let behind = || moment.checked_sub(1).and_then(|i| turns.tokens.get(i)).map(|token| token.span.end);
+    let in_front = || turns.tokens.get(moment).map(|token| token.span.start);
+    let at = match side {
+        Side::Behind => behind().or_else(in_front),
+        Side::InFront => in_front().or_else(behind),
+    };
+    let at = at.unwrap_or(turns.span.end);
+    Span::new(at, at)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cube::{Amount, Face};
+    use crate::notation::{Options, parse_all, print};
+
+    fn change(range: Range<usize>, moves: &[Move], side: Side) -> Change {
+        Change {
+            part: Part::Solution,
+            range,
+            moves: moves.to_vec(),
+            side,
+            slip: Slip::Dropped,
+            cost: 0.0,
+            in_group: None,
+        }
+    }
+
+    #[test]
+    fn comments_stay_with_the_turns_they_stood_with() {
+        let (turns, _) = parse_all("R U // one\nF D // two\n", &Options::default());
+        let l = Move::Turn(Face::L, Amount::Quarter);
+        let read = |changes: &[Change]| print(&made(&turns, Part::Solution, changes));
+        assert_eq!(read(&[change(2..2, &[l], Side::Behind)]), "R U L // one\nF D // two");
+        assert_eq!(read(&[change(2..2, &[l], Side::InFront)]), "R U // one\nL F D // two");
+        assert_eq!(read(&[change(1..2, &[], Side::Behind)]), "R // one\nF D // two");
+        assert_eq!(
+            read(&[change(0..2, &[l, l], Side::Behind), change(4..4, &[l], Side::Behind)]),
+            "L L // one\nF D L // two"
+        );
+        assert_eq!(made(&turns, Part::Scramble, &[change(1..2, &[], Side::Behind)]), turns);
+    }
+}

@@ -1,0 +1,67 @@
+//! From a record to the tokens of a search, and from edits back to changes of the record.
+
+use std::collections::HashMap;
+
+use crate::cube::Move;
+use crate::diagnostic::{Source, Span};
+use crate::notation::{self, Element, Turns};
+use crate::record::{Record, Style};
+
+use super::change::{Change, Part, Side};
+use super::edit::Tokens;
+use super::search::{EditId, Search};
+
+/// The tokens of scramble and solution, counted through.
+pub(super) fn of(source: &Source, record: &Record) -> Tokens {
+    let n_scramble = record.scramble.tokens.len();
+    let mut tokens = Tokens { elements: vec![], n_scramble, spellings: vec![], copied: vec![] };
+    for (turns, style) in
+        [(&record.scramble, record.scramble_style), (&record.solution, record.solution_style)]
+    {
+        let mut times: HashMap<Span, usize> = HashMap::new();
+        for token in &turns.tokens {
+            *times.entry(token.span).or_default() += 1;
+        }
+        for token in &turns.tokens {
+            if token.element == Element::Unreadable {
+                let spelling = turns.unread.iter().find(|(span, _)| *span == token.span);
+                let spelling = spelling.map_or_else(String::new, |(_, text)| text.clone());
+                tokens.spellings.push((tokens.elements.len(), spelling));
+            }
+            tokens.elements.push(token.element);
+            let copied = times[&token.span] > 1 || !stands_as_written(source, style, token);
+            tokens.copied.push(copied && matches!(token.element, Element::Move(_)));
+        }
+    }
+    tokens
+}
+
+/// Whether the text of a token says what the token is: not so in a group that is played backwards.
+fn stands_as_written(source: &Source, style: Style, token: &notation::Token) -> bool {
+    let Some(text) = source.text.get(token.span.range()) else { return false };
+    let text = if style == Style::SingleQuoted { text.replace("''", "'") } else { text.to_owned() };
+    let (turns, _): (Turns, _) = notation::parse_all(&text, &notation::Options::default());
+    matches!(turns.tokens[..], [one] if one.element == token.element)
+        || !matches!(token.element, Element::Move(_))
+}
+
+/// The changes that a set of edits makes, those of the scramble first.
+pub(super) fn changes(tokens: &Tokens, search: &Search, ids: &[EditId]) -> Vec<Change> {
+    let n_scramble = tokens.n_scramble;
+    ids.iter()
+        .map(|&id| {
+            let edit = &search.edits[usize::from(id)];
+            let (part, shift) =
+                if edit.in_scramble { (Part::Scramble, 0) } else { (Part::Solution, n_scramble) };
+            Change {
+                part,
+                range: edit.range.start - shift..edit.range.end - shift,
+                moves: edit.moves.iter().map(|&number| Move::ALL[usize::from(number)]).collect(),
+                side: Side::Behind,
+                slip: edit.slip,
+                cost: edit.cost,
+                in_group: None,
+            }
+        })
+        .collect()
+}
