@@ -194,6 +194,36 @@ fn made_solves_are_cut_as_the_definition_says() {
 }
 
 #[test]
+fn a_cross_that_the_scramble_leaves_solved_ends_with_the_inspection() {
+    let (mut solver, mut rng, mut random) = (Solver::new(), Rng::new(33), Random::new(33));
+    for _ in 0..10 {
+        // Triggers keep the yellow cross at the bottom.
+        let scramble: Vec<Move> = (0..8)
+            .flat_map(|_| {
+                let face = random.pick(&[Face::R, Face::L, Face::F, Face::B]);
+                let side = Move::Turn(face, random.pick(&[Amount::Quarter, Amount::Back]));
+                [side, Move::Turn(Face::U, random.pick(&Amount::ALL)), side.inverse()]
+            })
+            .collect();
+        let options = Options { cross: Some(Colour::Yellow), ..Options::default() };
+        let made = solver.solve(&scramble, &mut rng, &options);
+        let plain: Vec<Move> = made.moves().collect();
+        assert_same(&scramble, &plain);
+        // Played after looking at it from elsewhere.
+        let mut position = Position::SOLVED.after(scramble.iter().copied());
+        let look = [Move::Rotation(Axis::X, Amount::Half), Move::Rotation(Axis::Y, Amount::Quarter)];
+        position = position.after(look);
+        let mut held = look.to_vec();
+        let mut hold = Position::SOLVED.hold;
+        for mv in plain {
+            held.extend(mv.resolve(hold).turns().map(|t| Move::Turn(position.hold.face(t.centre), t.amount)));
+            hold = mv.resolve(hold).hold;
+        }
+        assert_same(&scramble, &held);
+    }
+}
+
+#[test]
 fn the_case_of_a_made_solve_is_the_one_whose_algorithm_was_played() {
     let (mut solver, mut rng) = (Solver::new(), Rng::new(32));
     let mut named = 0;
