@@ -9,6 +9,7 @@ use cornerwise::replay::Replay;
 use cornerwise::steps::cases::{orientation_case, permutation_case};
 use cornerwise::steps::{End, Kind, split};
 use support::random::Random;
+use support::rewrite::{kinds_of_solve, rewritten};
 use support::solver::{self, Options, Rng, Solver};
 use support::space::{self, Space};
 
@@ -124,42 +125,6 @@ fn assert_same(scramble: &[Move], solution: &[Move]) {
     let ends: Vec<usize> = fast.steps.iter().map(|step| step.to).collect();
     assert_eq!(starts[0], 0);
     assert_eq!(starts[1..], ends[..ends.len() - 1], "each step begins where the one before ended");
-}
-
-/// The same turns of the pieces, written in other words: rotations between, wide turns, slices.
-fn rewritten(random: &mut Random, scramble: &[Move], solution: &[Move]) -> Vec<Move> {
-    let mut before = Position::SOLVED.after(scramble.iter().copied());
-    let mut hold = before.hold;
-    let mut written = Vec::new();
-    for &mv in solution {
-        if random.below(5) == 0 {
-            let rotation = Move::Rotation(random.pick(&Axis::ALL), random.pick(&Amount::ALL));
-            written.push(rotation);
-            hold = rotation.resolve(hold).hold;
-        }
-        for turn in mv.resolve(before.hold).turns() {
-            let face = hold.face(turn.centre);
-            let word = match random.below(4) {
-                0 => Move::Wide(face.opposite(), turn.amount),
-                _ => Move::Turn(face, turn.amount),
-            };
-            written.push(word);
-            hold = word.resolve(hold).hold;
-        }
-        before.play(mv);
-    }
-    written
-}
-
-fn kinds_of_solve() -> Vec<Options> {
-    let mut kinds = vec![
-        Options::default(),
-        Options { xcross: true, ..Options::default() },
-        Options { two_pairs: true, ..Options::default() },
-        Options { wide: true, cross_on_left: 1.0, ..Options::default() },
-    ];
-    kinds.extend(Colour::ALL.map(|colour| Options { cross: Some(colour), ..Options::default() }));
-    kinds
 }
 
 #[test]

@@ -84,7 +84,6 @@ fn watch_corner(positions: &[Position], first: usize, corner: Corner, cross: Col
         positions,
         first,
         |position| corner_place(position, corner),
-        |a, b| a.state.corner(corner).place() != b.state.corner(corner).place(),
         |position| is_up(&position.state, corner, cross),
     )
 }
@@ -94,7 +93,6 @@ fn watch_edge(positions: &[Position], first: usize, edge: Edge, cross: Colour) -
         positions,
         first,
         |position| edge_place(position, edge),
-        |a, b| a.state.edge(edge).place() != b.state.edge(edge).place(),
         |position| position.state.edge(edge).place().touches(cross.opposite()),
     )
 }
@@ -104,10 +102,12 @@ fn watch(
     positions: &[Position],
     first: usize,
     place: impl Fn(&Position) -> String,
-    moved: impl Fn(&Position, &Position) -> bool,
     up: impl Fn(&Position) -> bool,
 ) -> Watch {
     let last = &positions[positions.len() - 1];
+    // What a person sees moving: a wide turn carries the pieces of its own layers, though relative to the
+    // centres it is the layer opposite that turns. A rotation leaves the state alone.
+    let moved = |a: &Position, b: &Position| a.state != b.state && place(a) != place(b);
     let way = positions
         .windows(2)
         .enumerate()

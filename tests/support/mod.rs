@@ -8,6 +8,7 @@ pub mod facelets;
 pub mod python;
 pub mod random;
 pub mod read;
+pub mod rewrite;
 pub mod slips;
 pub mod solver;
 pub mod space;
