@@ -49,16 +49,15 @@ impl<'a> Value<'a> {
 }
 
 impl Scalar<'_> {
-    /// What it stands for, without line breaks at its end.
+    /// What it stands for. Blanks and line breaks at the end of a block, which nobody sees, are left out.
     fn text(&self, source: &str) -> String {
-        let text = match (&self.text, self.style) {
-            (Some(text), _) => text.trim_end_matches(['\n', '\r']).to_string(),
+        match (&self.text, self.style) {
+            (Some(text), Style::Literal | Style::Folded) => text.trim_end_matches(values::BLANKS).to_string(),
+            (Some(text), _) => text.to_string(),
             (None, Style::SingleQuoted | Style::DoubleQuoted) => decode(source, self.span, self.style).text,
             (None, Style::Plain) => source[self.span.range()].to_string(),
             (None, Style::Literal | Style::Folded) => self.without_indentation(source),
-        };
-        // Only the YAML reader's texts and blocks can end in a line break; the cost is nothing.
-        if text.ends_with(['\n', '\r']) { text.trim_end_matches(['\n', '\r']).to_string() } else { text }
+        }
     }
 
     fn without_indentation(&self, source: &str) -> String {

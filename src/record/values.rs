@@ -14,11 +14,14 @@ impl Span {
     }
 }
 
-/// The span without blanks at its ends.
+/// What does not count at the ends of a value. Other white space, such as a no-break space, is the writer's.
+pub(super) const BLANKS: [char; 4] = [' ', '\t', '\n', '\r'];
+
+/// The span without [`BLANKS`] at its ends.
 pub(super) fn trimmed(source: &str, span: Span) -> Span {
     let text = &source[span.range()];
-    let start = span.start + (text.len() - text.trim_start().len());
-    Span::new(start, start + text.trim().len())
+    let start = span.start + (text.len() - text.trim_start_matches(BLANKS).len());
+    Span::new(start, start + text.trim_matches(BLANKS).len())
 }
 
 /// `u`, `f` and `r` in any order, with or without signs between.
