@@ -65,7 +65,8 @@ pub(super) struct Reader<'a> {
 impl<'a> Reader<'a> {
     fn new(text: &'a str, base: usize, options: Options) -> Reader<'a> {
         let turns = Turns {
-            tokens: Vec::with_capacity(text.len().min(4 * MAX_TOKENS) / 3),
+            // A solution with marks and comments has a token in every six bytes or so, a scramble in three.
+            tokens: Vec::with_capacity(4 + text.len().min(6 * MAX_TOKENS) / 6),
             span: Span::new(base, base + text.len()),
             ..Turns::default()
         };
