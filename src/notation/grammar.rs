@@ -186,7 +186,7 @@ fn any_token(input: &str) -> Leaf<'_, (Move, Slips)> {
     if late.is_some() {
         slips = slips.with(Slips::ORDER);
     }
-    not(satisfy(|c| c.is_numeric() || is_prime(c))).parse(input)?;
+    not(satisfy(|c| c.is_numeric() || is_prime(c) || c == '^')).parse(input)?;
     let w = wide.or(late);
     let mv = match (base, w) {
         (Base::Outer(face), None) => Move::Turn(face, amount),

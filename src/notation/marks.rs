@@ -32,7 +32,7 @@ pub(super) fn inner(text: &str) -> Result<Written, &'static str> {
             let (time, documented) = time(clock)?;
             Ok(Written::Clock(time, documented && plain))
         }
-        _ => Err("expected a time such as `<3.42>` or `<00:03.420>`, or a frame such as `<205f>`"),
+        _ => Err("expected a time or a video frame"),
     }
 }
 

@@ -437,12 +437,13 @@ fn chunk(text: &str) -> &str {
 /// The first character of `text` and what could be its suffix: what one fault is about.
 fn piece(text: &str) -> usize {
     let first = text.chars().next().map_or(0, char::len_utf8);
-    let more = |c: char| c.is_numeric() || grammar::is_prime(c);
+    let more = |c: char| c.is_numeric() || grammar::is_prime(c) || c == '^';
     let letter = text.find(|c: char| !c.is_numeric()).filter(|_| text.starts_with(char::is_numeric));
     let head = match letter {
         Some(at) => at + text[at..].chars().next().map_or(0, char::len_utf8),
         None => first,
     };
+    let head = head + usize::from(text[head..].starts_with(['w', 'W']));
     head + text[head..].find(|c| !more(c)).unwrap_or(text.len() - head)
 }
 

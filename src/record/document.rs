@@ -47,9 +47,10 @@ pub(super) fn remarks(text: &str, remarks: &mut Vec<String>) {
     remarks.extend(text.lines().filter_map(comment).map(String::from));
 }
 
-/// A line that gives a field: its indentation, its name and what follows the colon.
+/// A line that gives a field, perhaps as the first of a list's item: its indentation, its name and what follows the colon.
 pub(super) fn key_line(line: &str) -> Option<(usize, &str, &str)> {
     let bare = line.trim_start_matches(' ');
+    let bare = bare.strip_prefix("- ").unwrap_or(bare);
     let (name, rest) = bare.split_once(':')?;
     let name = name.trim_end_matches(' ');
     let quoted = name.len() > 1 && name.starts_with(['"', '\'']) && name.ends_with(&name[..1]);

@@ -12,6 +12,9 @@ use super::{Record, Style, values};
 pub(super) const NAMES: [&str; 9] =
     ["title", "solver", "date", "scramble", "solution", "sight", "fps", "time", "notes"];
 
+/// What [`Value::Other`] is, if it is a list.
+pub(super) const A_LIST: &str = "a list";
+
 /// A name and its value, as they stand in the text.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Field<'a> {
@@ -128,25 +131,51 @@ pub(super) fn nearest_name(name: &str) -> Option<&'static str> {
     near.min().filter(|(distance, known)| *distance <= known.len().div_ceil(3).min(2)).map(|(_, known)| known)
 }
 
-/// Which of [`NAMES`] is meant; says so if it is not written so.
+/// Which of [`NAMES`] is written, in small letters or (that is a note) in capitals.
 fn recognise(field: &Field<'_>, said: &mut Vec<Diagnostic>) -> Option<usize> {
     let index = |name: &str| NAMES.iter().position(|known| *known == name);
     if let Some(found) = index(&field.name) {
         return Some(found);
     }
     let small = field.name.trim().to_ascii_lowercase();
-    if let Some(found) = index(&small) {
-        let note = Diagnostic::note("field-capital", field.place, "a field name in capitals");
-        said.push(note.with_help(format!("write `{small}`")));
-        return Some(found);
+    let found = index(&small)?;
+    let note = Diagnostic::note("field-capital", field.place, "a field name in capitals");
+    said.push(note.with_help(format!("write `{small}`")));
+    Some(found)
+}
+
+/// The value of each field. A name that is nearly one of [`NAMES`] is a fault, but its value is taken for
+/// that field if there is no other: nothing that was written is lost.
+fn sort<'f, 'a>(fields: &'f [Field<'a>], said: &mut Vec<Diagnostic>) -> [Option<&'f Field<'a>>; NAMES.len()] {
+    let mut given = [None; NAMES.len()];
+    let mut unknown = Vec::new();
+    for field in fields {
+        let Some(index) = recognise(field, said) else {
+            unknown.push(field);
+            continue;
+        };
+        let Some(first) = given[index].replace(field) else { continue };
+        given[index] = Some(first);
+        said.push(
+            Diagnostic::fault("field-duplicate", field.place, format!("`{}` is given twice", NAMES[index]))
+                .labelled("not used")
+                .also(first.place, "used")
+                .with_help("keep one of the two; several records go apart with a line `---`"),
+        );
     }
-    let message = format!("unknown field `{}`", field.name);
-    let help = match nearest_name(&field.name) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => format!("the fields are {}", NAMES.join(", ")),
-    };
-    said.push(Diagnostic::fault("field-unknown", field.place, message).with_help(help));
-    None
+    for field in unknown {
+        let near = nearest_name(&field.name);
+        let help = match near {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("the fields are {}", NAMES.join(", ")),
+        };
+        let message = format!("unknown field `{}`", field.name);
+        said.push(Diagnostic::fault("field-unknown", field.place, message).with_help(help));
+        if let Some(index) = NAMES.iter().position(|known| Some(*known) == near) {
+            given[index] = given[index].or(Some(field));
+        }
+    }
+    given
 }
 
 /// Makes a record of the fields of the document at `span`; `said` is what is known to be wrong already.
@@ -154,23 +183,7 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
     let mut record = Record::empty(span);
     record.diagnostics = said;
     let said = &mut record.diagnostics;
-    let mut given: [Option<&Field<'_>>; NAMES.len()] = [None; NAMES.len()];
-    for field in fields {
-        let Some(index) = recognise(field, said) else { continue };
-        match given[index] {
-            None => given[index] = Some(field),
-            Some(first) => said.push(
-                Diagnostic::fault(
-                    "field-duplicate",
-                    field.place,
-                    format!("`{}` is given twice", NAMES[index]),
-                )
-                .labelled("not used")
-                .also(first.place, "used")
-                .with_help("keep one of the two; several records go apart with a line `---`"),
-            ),
-        }
-    }
+    let given = sort(fields, said);
     let [title, solver, date, scramble, solution, sight, fps, time, notes] = given;
 
     let mut text = |field: Option<&Field<'_>>| -> Option<(String, Span, bool)> {
@@ -231,6 +244,9 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
             }
             Some((field, Value::Other(place, what))) => {
                 said.push(wrong_type(field, *place, what));
+                if *what != A_LIST {
+                    return (Turns::default(), Style::default());
+                }
                 // Brackets, commas and dashes of the list are no mistake of their own.
                 let inside = source[place.range()].strip_prefix('[').map_or(*place, |rest| {
                     Span::new(place.start + 1, place.start + 1 + rest.trim_end_matches(']').len())

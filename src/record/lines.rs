@@ -158,10 +158,12 @@ pub(super) fn recover(
     }
     split_labelled(source, &mut fields, &mut said);
     if said.is_empty() {
-        said.push(
-            problem
-                .with_help("write long text as `solution: |` with the lines below it indented by two blanks"),
-        );
+        let help = if problem.message.contains("tab") {
+            "indent with blanks, not with tabs"
+        } else {
+            "put text with a colon in double quotes, and turns below `solution: |`, indented by two blanks"
+        };
+        said.push(problem.with_help(help));
     }
     (fields, said)
 }

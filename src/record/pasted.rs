@@ -56,5 +56,8 @@ pub(super) fn record(source: &str, span: Span) -> Record {
     record.scramble = scramble;
     record.solution = solution;
     values::require_turns(source, &mut record, None, None);
+    for missing in record.diagnostics.iter_mut().filter(|said| said.code == "solution-missing") {
+        missing.help = Some("put a blank line behind the scramble and write the solution below it".into());
+    }
     record
 }

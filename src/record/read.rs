@@ -2,7 +2,7 @@
 
 use crate::diagnostic::{self, BYTE_ORDER_MARK, Diagnostic, MAX_SOURCE_BYTES, Source, Span};
 
-use super::{Record, document, fields, lines, pasted, yaml};
+use super::{Record, document, fields, lines, pasted, values, yaml};
 
 /// How many records a file may hold.
 pub const MAX_RECORDS: usize = 10_000;
@@ -64,7 +64,7 @@ pub fn read_with(source: &Source, options: &Options) -> Reading {
         if reading.records.len() == MAX_RECORDS {
             let message =
                 format!("expected at most {MAX_RECORDS} records in a file; what follows is not read");
-            let first = Span::new(span.start, span.start);
+            let first = values::trimmed(&source.text, span).first_line(&source.text);
             let fault = Diagnostic::fault("records-too-many", first, message);
             reading.diagnostics.push(fault.with_help("split the file"));
             break;

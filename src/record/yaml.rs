@@ -10,7 +10,7 @@ use serde_yaml::granit_parser::{Event, Parser, ScalarStyle};
 use crate::diagnostic::{Diagnostic, Span};
 
 use super::Style;
-use super::fields::{Field, Scalar, Value};
+use super::fields::{A_LIST, Field, Scalar, Value};
 
 /// How deep values may nest. No field needs more than one level.
 const MAX_NESTING: usize = 64;
@@ -86,7 +86,7 @@ fn value<'a>(source: &'a str, events: &mut Events<'a>) -> Result<Value<'a>, Diag
     match event {
         Event::Scalar(text, style, ..) => Ok(scalar(source, start, text, style)),
         Event::Alias(_) | Event::UnresolvedAlias(_) => Ok(Value::Other(start, "an alias")),
-        Event::SequenceStart(..) => Ok(Value::Other(skip(events, start)?, "a list")),
+        Event::SequenceStart(..) => Ok(Value::Other(skip(events, start)?, A_LIST)),
         Event::MappingStart(..) => Ok(Value::Other(skip(events, start)?, "fields of its own")),
         _ => Err(Diagnostic::fault("yaml-syntax", start, "expected a value")),
     }
