@@ -195,11 +195,7 @@ fn edit(range: Range<usize>, moves: Vec<u8>, slip: Slip, choices: f64) -> Edit {
         Slip::AdjustmentMissing => NO_ADJUSTMENT_IN.ln() + choices.ln(),
         _ => ONE_IN.ln() + (1000.0 / share(slip)).ln() + choices.ln(),
     };
-    let likely = match slip {
-        Slip::Dropped | Slip::OtherLetter | Slip::OtherToken => false,
-        Slip::Added => false,
-        _ => true,
-    };
+    let likely = !matches!(slip, Slip::Dropped | Slip::OtherLetter | Slip::OtherToken | Slip::Added);
     Edit { range, moves, slip, cost, likely, in_scramble: false }
 }
 
