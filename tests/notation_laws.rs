@@ -220,7 +220,7 @@ fn value(text: &str, style: usize) -> String {
 /// Documents with a scramble and a solution, and any text where text may stand.
 fn good_documents() -> impl Strategy<Value = String> {
     let words = || prop::option::of(("[ -~é’ß🧊\n\t]{0,12}", 0..3_usize));
-    let turns = || prop::collection::vec(select(&GOOD[..]), 1..12).prop_map(|pieces| pieces.concat());
+    let turns = || prop::collection::vec(select(GOOD), 1..12).prop_map(|pieces| pieces.concat());
     (words(), words(), turns(), turns(), words(), 0..2000_u32, "[UDFBRL]{1,4}").prop_map(
         |(title, notes, scramble, solution, remark, time, sight)| {
             let mut text = String::new();

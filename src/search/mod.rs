@@ -51,7 +51,7 @@ impl Line {
         &self.turns[..usize::from(self.len)]
     }
 
-    /// Whether it solves the pair that is number `index` of [`Pair::all`].
+    /// Whether it solves the pair that is number `index` of [`Pair::all`](crate::cube::Pair::all).
     #[must_use]
     pub const fn solves(&self, index: usize) -> bool {
         self.pairs >> index & 1 == 1
