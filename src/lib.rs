@@ -7,6 +7,7 @@
 
 pub mod annotate;
 pub mod annotation;
+pub mod choice;
 pub mod cli;
 pub mod cube;
 pub mod diagnostic;

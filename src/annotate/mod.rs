@@ -2,6 +2,7 @@
 //!
 //! Each file here fills one part of the [`Annotation`]; none of them prints.
 
+mod choice;
 mod judge;
 mod scan;
 mod sight;
@@ -31,6 +32,8 @@ pub struct Settings {
     pub strict: bool,
     /// From when on a pause is long.
     pub long_from: LongFrom,
+    /// What other lines are compared, and how; its lead is this one's.
+    pub choice: crate::choice::Settings,
 }
 
 /// The facts of a record, and the messages on its text to be drawn beside it (the facts list them too).
@@ -44,7 +47,13 @@ pub struct Annotated {
 
 impl Default for Settings {
     fn default() -> Settings {
-        Settings { sight: None, lead: DEFAULT_LEAD, strict: false, long_from: LongFrom::default() }
+        Settings {
+            sight: None,
+            lead: DEFAULT_LEAD,
+            strict: false,
+            long_from: LongFrom::default(),
+            choice: crate::choice::Settings::default(),
+        }
     }
 }
 
@@ -57,6 +66,7 @@ struct Facts<'a> {
     lead: usize,
     clock: Clock,
     long_from: LongFrom,
+    choice: crate::choice::Settings,
 }
 
 /// Annotates one record as far as it can be played. `number` is its place in the file, from 1.
@@ -71,7 +81,8 @@ pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Sett
     let sight = settings.sight.unwrap_or(record.sight);
     let clock = Clock::new(&record.solution.marks, &replay.moves, record.fps);
     let (lead, long_from) = (settings.lead, settings.long_from);
-    let facts = Facts { record, replay, solve, sight, lead, clock, long_from };
+    let choice = crate::choice::Settings { lead, ..settings.choice.clone() };
+    let facts = Facts { record, replay, solve, sight, lead, clock, long_from, choice };
 
     let mut diagnostics = record.diagnostics.clone();
     diagnostics.extend(judge::claims(source, &facts));
@@ -107,6 +118,7 @@ pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Sett
         obtm,
         etm: facts.replay.moves.iter().map(|mv| mv.etm()).sum(),
         seconds,
+        settings: choice::used(&facts),
         summary: summary::sentences(&steps, &timing),
         timing,
         notes: notes.into_iter().map(|diagnostic| message(source, diagnostic)).collect(),
@@ -141,7 +153,7 @@ fn step(facts: &Facts<'_>, index: usize) -> Step {
         seconds: time::seconds(facts, index),
         scan,
         next,
-        choice: None,
+        choice: choice::choice(facts, index),
         pause: None,
     }
 }

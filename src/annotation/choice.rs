@@ -3,18 +3,7 @@
 use serde::Serialize;
 
 use super::{HoldNames, Outcome};
-
-/// What a search over lines says of a played step.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Verdict {
-    /// The played step left the next pair ready.
-    Kept,
-    /// It did not, and a line within slack has a better outcome.
-    Avoidable,
-    /// It did not, and no line within the bound and slack is better.
-    Forced,
-}
+pub use crate::choice::Verdict;
 
 /// The lines there were at the start of a pair step, compared with the one played.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -58,7 +47,9 @@ pub struct Alternative {
     pub pairs: Vec<String>,
     /// Turns in OBTM.
     pub obtm: usize,
-    /// Handling cost, with the shortest line of the next pair, in turn units.
+    /// The tokens of the shortest line of the next pair after it.
+    pub then: String,
+    /// Handling cost, with that shortest line, in turn units.
     pub cost: f64,
     /// `cost` less that of the played step: negative if it saves.
     pub difference: f64,
@@ -87,6 +78,25 @@ pub struct AlternativeNext {
     pub seen: Option<usize>,
     /// Turns still to make then.
     pub lead: Option<usize>,
-    /// OBTM of the shortest line of that pair from there.
-    pub shortest: Option<usize>,
+    /// Whether its corner ends up; true for every alternative offered.
+    pub up: bool,
+}
+
+/// The settings an annotation was made with.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SettingsUsed {
+    /// The longest line searched at any step, in face turns.
+    pub within: usize,
+    /// Whether all lines were searched, or hand lines only.
+    pub every_line: bool,
+    /// How much dearer than the played step a line may be, in turn units.
+    pub slack: f64,
+    /// The lead that counts as enough, in turns.
+    pub lead: usize,
+    /// What handling costs, in turn units.
+    pub weights: crate::choice::Weights,
+    /// A pause is long from this many seconds on,
+    pub long_pause: f64,
+    /// and from this many times the pace.
+    pub long_paces: f64,
 }

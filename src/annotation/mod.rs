@@ -12,7 +12,7 @@ mod time;
 
 use serde::Serialize;
 
-pub use choice::{Alternative, AlternativeNext, Choice, Verdict};
+pub use choice::{Alternative, AlternativeNext, Choice, SettingsUsed, Verdict};
 pub use sight::{Cell, Lane, More, Spot, SpotSight, Watch};
 pub use time::{Cause, PauseCause, Seconds, Timing};
 
@@ -75,6 +75,8 @@ pub struct Annotation {
     pub lanes: Vec<Lane>,
     /// What a coach would say aloud, a sentence each.
     pub summary: Vec<String>,
+    /// What the figures and verdicts depend on besides the record.
+    pub settings: SettingsUsed,
 }
 
 /// How the solve ended (WCA Regulation 10e).

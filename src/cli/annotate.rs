@@ -8,6 +8,7 @@ use rayon::prelude::*;
 use super::exit::Exit;
 use super::input::{self, Place, Unread};
 use super::look::Wanted;
+use super::others::Others;
 use super::{outlet, worst};
 use crate::annotate::{Annotated, Settings, annotate};
 use crate::cube::FaceSet;
@@ -15,7 +16,7 @@ use crate::diagnostic::{Diagnostic, Severity, Source};
 use crate::pace::LongFrom;
 use crate::record;
 use crate::report::look::Look;
-use crate::report::text::Selection;
+use crate::report::text::{Selection, Show};
 use crate::report::{diagnostics, json, text};
 
 /// Say for every step where the next corner and its edge were, which tier of the scan finds them, and when they
@@ -31,8 +32,13 @@ pub(super) struct Options {
     /// Which steps to print, in text.
     #[arg(long, value_name = "STEPS", default_value = "all")]
     steps: Steps,
+    /// Where other lines are shown, say how to set the position up on a solved cube.
+    #[arg(long)]
+    setup: bool,
     #[command(flatten)]
     eyes: Eyes,
+    #[command(flatten)]
+    others: Others,
     #[command(flatten)]
     pauses: Pauses,
     #[command(flatten)]
@@ -187,6 +193,7 @@ fn one(place: &Place, options: &Options, look: &Look, err_look: &Look) -> Result
     let reading = record::read(&source);
     let settings = Settings {
         strict: options.messages.strict,
+        choice: options.others.settings(),
         long_from: LongFrom { seconds: options.pauses.long_pause, paces: options.pauses.long_paces },
         ..options.eyes.settings()
     };
@@ -211,7 +218,8 @@ fn one(place: &Place, options: &Options, look: &Look, err_look: &Look) -> Result
                     Steps::Pairs => Selection::Pairs,
                     Steps::Brief => Selection::Brief,
                 };
-                printed.out.push_str(&text::render(&facts, selection, look));
+                let show = Show { steps: selection, setup: options.setup };
+                printed.out.push_str(&text::render(&facts, show, look));
             }
         }
         let exit = fault_exit(&diagnostics);

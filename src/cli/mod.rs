@@ -8,6 +8,7 @@ mod annotate;
 mod exit;
 mod input;
 mod look;
+mod others;
 mod outlet;
 mod replay;
 

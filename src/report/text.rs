@@ -21,9 +21,19 @@ pub enum Selection {
     Brief,
 }
 
+/// What to print of a solve.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Show {
+    /// Which steps.
+    pub steps: Selection,
+    /// Whether to say, where other lines are shown, how to set the position up on a solved cube.
+    pub setup: bool,
+}
+
 /// The whole solve as text, ending with a line feed.
 #[must_use]
-pub fn render(annotation: &Annotation, selection: Selection, look: &Look) -> String {
+pub fn render(annotation: &Annotation, show: Show, look: &Look) -> String {
+    let selection = show.steps;
     let mut out = head::render(annotation, look);
     if selection != Selection::Brief {
         out.push_str(&lanes::draw(annotation, look));
@@ -32,11 +42,22 @@ pub fn render(annotation: &Annotation, selection: Selection, look: &Look) -> Str
         match selection {
             Selection::Brief => out.push_str(&step::brief(step, look)),
             Selection::Pairs if step.scan.is_none() && step.pairs.is_empty() => {}
-            _ => out.push_str(&step::render(step, look)),
+            _ => {
+                out.push_str(&step::render(step, look));
+                if show.setup && step.choice.is_some() {
+                    out.push_str(&step::labelled("set up", &setup(annotation, step.from), look));
+                }
+            }
         }
     }
     out.push_str(&head::closing(annotation, look));
     out
+}
+
+/// What to play on a solved cube, white up and green in front, to be where the solver was at this moment.
+fn setup(annotation: &Annotation, moment: usize) -> String {
+    let tokens = annotation.moments[1..=moment].iter().filter_map(|moment| moment.token.as_deref());
+    std::iter::once(annotation.scramble.as_str()).chain(tokens).collect::<Vec<_>>().join(" ")
 }
 
 /// `1 turn`, `7 turns`.

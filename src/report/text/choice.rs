@@ -9,7 +9,16 @@ use crate::report::look::Look;
 
 pub(super) fn render(choice: &Choice, look: &Look) -> String {
     let kind = if choice.every_line { "line" } else { "hand line" };
-    let all = format!("all {} up to {}", count(choice.lines, kind), count(choice.within, "turn"));
+    let bound = count(choice.within, "turn");
+    let all = match choice.lines {
+        0 => format!("there is no {kind} up to {bound}"),
+        1 => format!("there is one {kind} up to {bound}"),
+        n => format!("all {n} {kind}s up to {bound} searched"),
+    };
+    let good = match choice.good_pairs {
+        0 => String::new(),
+        n => format!(", for {n} of {}", count(choice.open_pairs, "open pair")),
+    };
     let mut text = match choice.verdict {
         Verdict::Kept => format!(
             "{}: the flow went on; {} of {} had a line that leaves a pair ready",
@@ -18,16 +27,13 @@ pub(super) fn render(choice: &Choice, look: &Look) -> String {
             count(choice.open_pairs, "open pair"),
         ),
         Verdict::Avoidable => format!(
-            "{}: these turns left the next pair {}; something better was there, for {} of {}",
+            "{}: these turns left the next pair {}; something better was there{good}",
             "avoidable".style(look.palette.bad),
             word(choice.played),
-            choice.good_pairs,
-            count(choice.open_pairs, "open pair"),
         ),
         Verdict::Forced => format!(
-            "{}: no {kind} up to {} does better within {} of the played step's cost",
+            "{}: no {kind} up to {bound} does better within {} of the played step's cost",
             "forced".style(look.palette.strong),
-            count(choice.within, "turn"),
             units(choice.slack),
         ),
     };

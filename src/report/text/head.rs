@@ -3,7 +3,7 @@
 use owo_colors::OwoColorize;
 
 use super::count;
-use crate::annotation::Annotation;
+use crate::annotation::{Annotation, SettingsUsed};
 use crate::report::look::{Look, columns, harmless, wrap};
 
 pub(super) fn render(annotation: &Annotation, look: &Look) -> String {
@@ -70,6 +70,13 @@ pub(super) fn closing(annotation: &Annotation, look: &Look) -> String {
             out.push('\n');
         }
     }
+    if annotation.steps.iter().any(|step| step.choice.is_some()) {
+        out.push('\n');
+        out.push_str(
+            &wrap(&compared(&annotation.settings), look.width, 0).style(look.palette.dim).to_string(),
+        );
+        out.push('\n');
+    }
     let (n_notes, n_faults) = (annotation.notes.len(), annotation.faults.len());
     if n_notes + n_faults > 0 {
         let mut parts = Vec::new();
@@ -82,4 +89,23 @@ pub(super) fn closing(annotation: &Annotation, look: &Look) -> String {
         out.push_str(&format!("\n{} on the record\n", parts.join(" and ")));
     }
     out
+}
+
+/// What the verdicts depend on.
+fn compared(settings: &SettingsUsed) -> String {
+    let weights = &settings.weights;
+    format!(
+        "Compared with {} of at most {} turns, slack {}, lead {}. A turn unit is a quarter turn of R; here R U L are {}, \
+         F D {}, B {}, a slice {}, a half turn {} more, a rotation {}.",
+        if settings.every_line { "all lines" } else { "hand lines" },
+        settings.within,
+        settings.slack,
+        settings.lead,
+        weights.side,
+        weights.front,
+        weights.back,
+        weights.slice,
+        weights.half,
+        weights.rotation,
+    )
 }

@@ -1,0 +1,89 @@
+//! The verdict on a pair step, in the words of the facts.
+
+use super::{Facts, hold_names, scan, sight, stickers};
+use crate::annotation::{Alternative, AlternativeNext, Choice, SettingsUsed};
+use crate::choice::{self, Played};
+use crate::naming;
+use crate::search::Kind;
+use crate::sight::corner_up;
+
+/// What else could have been done at step `index`; `None` unless it is a pair step that another follows.
+pub(super) fn choice(facts: &Facts<'_>, index: usize) -> Option<Choice> {
+    let step = &facts.solve.steps[index];
+    let cross = facts.solve.cross?;
+    let next = facts.solve.next_pairs(index);
+    if step.kind != crate::steps::Kind::Pair || next.is_empty() {
+        return None;
+    }
+    let open = facts.solve.open_before(index);
+    let played = Played {
+        moments: sight::moments(facts, step),
+        moves: &facts.replay.moves[step.from..step.to],
+        cross,
+        open: &open,
+        solves: &step.pairs,
+        next,
+        sight: facts.sight,
+    };
+    let settings = &facts.choice;
+    let found = choice::judge(played, settings);
+    let alternatives = found
+        .alternatives
+        .iter()
+        .map(|alternative| Alternative {
+            text: naming::moves(&alternative.moves),
+            pairs: alternative.solves.iter().map(ToString::to_string).collect(),
+            obtm: alternative.moves.iter().map(|mv| mv.obtm()).sum(),
+            then: naming::moves(&alternative.next_moves),
+            cost: rounded(alternative.cost),
+            difference: rounded(alternative.cost - found.played_cost),
+            outcome: alternative.outcome,
+            next: AlternativeNext {
+                pair: alternative.next.to_string(),
+                corner: scan::corner_place(&alternative.end, alternative.next.corner),
+                edge: scan::edge_place(&alternative.end, alternative.next.edge),
+                seen: alternative.seen,
+                lead: alternative.lead,
+                up: corner_up(alternative.end.state.corner(alternative.next.corner), cross),
+            },
+            same_turns: alternative.same_turns,
+            hold: hold_names(&alternative.end),
+            stickers: stickers(&alternative.end),
+        })
+        .collect();
+    Some(Choice {
+        within: found.within,
+        bound_below_played: found.played_turns > found.within,
+        every_line: settings.kind == Kind::Every,
+        slack: settings.slack,
+        lead: settings.lead,
+        lines: found.lines,
+        played_is_hand_line: found.played_is_hand_line,
+        played_cost: rounded(found.played_cost),
+        played: found.played,
+        verdict: found.verdict,
+        other_pair: found.other_pair.map(|(pair, outcome)| (pair.to_string(), outcome)),
+        alternatives,
+        open_pairs: open.len(),
+        good_pairs: found.good_pairs.len(),
+    })
+}
+
+/// What the figures depend on.
+pub(super) fn used(facts: &Facts<'_>) -> SettingsUsed {
+    let settings = &facts.choice;
+    SettingsUsed {
+        within: settings.bound(),
+        every_line: settings.kind == Kind::Every,
+        slack: settings.slack,
+        lead: settings.lead,
+        weights: settings.weights,
+        long_pause: facts.long_from.seconds,
+        long_paces: facts.long_from.paces,
+    }
+}
+
+/// To a thousandth of a turn unit: what lies below comes from the order of sums.
+fn rounded(cost: f64) -> f64 {
+    (cost * 1000.0).round() / 1000.0
+}
