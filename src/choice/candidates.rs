@@ -299,12 +299,15 @@ fn alternative(
     }
 }
 
+/// A cost and the tokens that it is of.
+type Price = (f64, Vec<Move>);
+
 /// The cost of the shortest line of a pair from a state and hold, remembered.
 struct Prices<'a> {
     played: Played<'a>,
     kind: Kind,
     weights: Weights,
-    known: HashMap<(State, Hold, Pair), Option<(f64, Vec<Move>)>>,
+    known: HashMap<(State, Hold, Pair), Option<Price>>,
 }
 
 impl<'a> Prices<'a> {
@@ -314,7 +317,7 @@ impl<'a> Prices<'a> {
 
     /// Of the shortest lines of the pair the cheapest in its cheapest hold: its cost and its tokens. `None` if there is
     /// none of at most `bound` turns.
-    fn of(&mut self, state: &State, hold: Hold, pair: Pair, bound: usize) -> Option<(f64, Vec<Move>)> {
+    fn of(&mut self, state: &State, hold: Hold, pair: Pair, bound: usize) -> Option<Price> {
         let key = (*state, hold, pair);
         if let Some(known) = self.known.get(&key)
             && known.is_some()
@@ -322,7 +325,7 @@ impl<'a> Prices<'a> {
             return known.clone();
         }
         let grips = grips(hold, self.played.cross, &self.weights);
-        let mut best: Option<(f64, Vec<Move>)> = None;
+        let mut best: Option<Price> = None;
         let cross = self.played.cross;
         for line in search::shortest_lines(state, cross, number(cross, pair), self.kind, bound) {
             let (grip, cost) = cheapest(line.turns(), &grips, &self.weights);
