@@ -174,17 +174,17 @@ impl<'a> Reader<'a> {
             return;
         }
         let plain = || format!("write `{mv}`");
-        let mut slip = |which: Slips, code: &'static str, message: &str| {
+        let mut slip = |code: &'static str, which: Slips, message: &str| {
             if slips.has(which) {
                 self.note(code, span, message, plain);
             }
         };
-        slip(Slips::PRIME, "prime-typographic", "not the plain prime, read as one");
-        slip(Slips::CAPITAL, "rotation-capital", "a capital rotation, read as the small letter");
-        slip(Slips::SMALL_SLICE, "slice-small", "a small slice letter, read as the capital");
-        slip(Slips::WIDE_CASE, "wide-case", "read as the wide turn");
-        slip(Slips::ORDER, "suffix-order", "the parts of the suffix are in an unusual order");
-        slip(Slips::SUFFIX, "suffix-unusual", "an unusual suffix");
+        slip("prime-typographic", Slips::PRIME, "not the plain prime, read as one");
+        slip("rotation-capital", Slips::CAPITAL, "a capital rotation, read as the small letter");
+        slip("slice-small", Slips::SMALL_SLICE, "a small slice letter, read as the capital");
+        slip("wide-case", Slips::WIDE_CASE, "read as the wide turn");
+        slip("suffix-order", Slips::ORDER, "the parts of the suffix are in an unusual order");
+        slip("suffix-unusual", Slips::SUFFIX, "an unusual suffix");
     }
 
     /// A suffix that stands apart from its turn, `R '`: nothing else can be meant.
