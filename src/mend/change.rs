@@ -44,6 +44,20 @@ pub struct Change {
     /// Where tokens are copies made by a group's count, what is written is one of them: the tokens rewritten
     /// in the text, and what with.
     pub in_group: Option<(Range<usize>, Vec<Move>)>,
+    /// Where only the count of a group is rewritten: the last token of the group's text, the count there is
+    /// and the count there should be.
+    pub count: Option<(usize, usize, usize)>,
+}
+
+impl Change {
+    /// The tokens that are rewritten in the text, and what with: one copy where a group has made more of it.
+    #[must_use]
+    pub fn written(&self) -> (Range<usize>, &[Move]) {
+        match &self.in_group {
+            Some((range, moves)) => (range.clone(), moves),
+            None => (self.range.clone(), &self.moves),
+        }
+    }
 }
 
 /// The turns with the changes of one part made; comments, marks and line ends keep their places.
@@ -123,6 +137,7 @@ mod tests {
             slip: Slip::Dropped,
             cost: 0.0,
             in_group: None,
+            count: None,
         }
     }
 

@@ -44,6 +44,10 @@ pub enum Slip {
     Unreadable,
     /// A `?`.
     Unknown,
+    /// A `...`.
+    Gap,
+    /// A group with the wrong count.
+    Count,
 }
 
 /// One edit: the tokens of `range` (scramble and solution counted through) replaced by `moves`.
@@ -79,7 +83,8 @@ const fn share(slip: Slip) -> f64 {
         Slip::Added => 10.0,
         Slip::Swapped => 60.0,
         // These are not slips among others: see `cost`.
-        Slip::AdjustmentMissing | Slip::Unreadable | Slip::Unknown => 1000.0,
+        Slip::AdjustmentMissing | Slip::Unreadable | Slip::Unknown | Slip::Gap => 1000.0,
+        Slip::Count => 60.0,
     }
 }
 
@@ -191,7 +196,7 @@ pub fn catalogue(tokens: &Tokens) -> Vec<Vec<Edit>> {
 fn edit(range: Range<usize>, moves: Vec<u8>, slip: Slip, choices: f64) -> Edit {
     let cost = match slip {
         // The token is there and must be read somehow: only the choice counts.
-        Slip::Unreadable | Slip::Unknown => choices.ln(),
+        Slip::Unreadable | Slip::Unknown | Slip::Gap => choices.ln(),
         Slip::AdjustmentMissing => NO_ADJUSTMENT_IN.ln() + choices.ln(),
         _ => ONE_IN.ln() + (1000.0 / share(slip)).ln() + choices.ln(),
     };

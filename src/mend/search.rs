@@ -331,6 +331,19 @@ impl Search {
         found
     }
 
+    /// Every position that can be reached before token `to` with what must be filled filled; `None` if they
+    /// are too many.
+    pub(super) fn reach_filled(&self, to: usize) -> Option<Vec<(Held, Vec<EditId>)>> {
+        let paths = self.reach(to, 0, Free::Any)?;
+        Some(paths.iter().map(|path| (path.held, path.edits().to_vec())).collect())
+    }
+
+    /// Every position at moment `from` from which the cube can be solved likewise.
+    pub(super) fn want_filled(&self, from: usize) -> Option<Vec<(Held, Vec<EditId>)>> {
+        let paths = self.want(from, 0, Free::Any)?;
+        Some(paths.iter().map(|path| (path.held, path.edits().iter().rev().copied().collect())).collect())
+    }
+
     fn allowed(&self, path: &Path, id: EditId, n_free: u8, free: Free) -> bool {
         let edit = self.edit(id);
         edit.fills() || path.n_free < n_free && (free == Free::Any || edit.likely)

@@ -8,7 +8,8 @@ use crate::notation::{self, Element, Turns};
 use crate::record::{Record, Style};
 
 use super::change::{Change, Part, Side};
-use super::edit::Tokens;
+use super::edit::{Slip, Tokens};
+use super::gap::Way;
 use super::search::{EditId, Search};
 
 /// The tokens of scramble and solution, counted through.
@@ -61,7 +62,30 @@ pub(super) fn changes(tokens: &Tokens, search: &Search, ids: &[EditId]) -> Vec<C
                 slip: edit.slip,
                 cost: edit.cost,
                 in_group: None,
+                count: None,
             }
         })
         .collect()
+}
+
+/// The changes that fill gaps, and other tokens besides.
+pub(super) fn changes_with_gaps(tokens: &Tokens, search: &Search, way: &Way) -> Vec<Change> {
+    let mut all = changes(tokens, search, &way.edits);
+    for (place, moves) in &way.gaps {
+        let in_scramble = *place < tokens.n_scramble;
+        let at = if in_scramble { *place } else { place - tokens.n_scramble };
+        all.push(Change {
+            part: if in_scramble { Part::Scramble } else { Part::Solution },
+            range: at..at + 1,
+            moves: moves.iter().map(|&number| Move::ALL[usize::from(number)]).collect(),
+            side: Side::Behind,
+            slip: Slip::Gap,
+            // Each turn more is a third as likely, each rotation a twentieth.
+            cost: moves.iter().map(|&number| if number < 45 { 1.0 } else { 3.0 }).sum(),
+            in_group: None,
+            count: None,
+        });
+    }
+    all.sort_by_key(|change| (change.part, change.range.start, change.range.end));
+    all
 }

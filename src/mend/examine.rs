@@ -1,0 +1,165 @@
+//! One record looked at: what is wrong, where, and what would put it right.
+
+use crate::cube::Move;
+use crate::diagnostic::{Diagnostic, Source};
+use crate::notation::Element;
+use crate::record::Record;
+use crate::replay::Replay;
+use crate::steps::{self, End, claims};
+
+use super::locate::{Located, locate};
+use super::rank::{Ranked, rank};
+use super::search::{Found, Search};
+use super::{CLEARLY_AHEAD, find, gap, tokens};
+
+/// What to look for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Settings {
+    /// The most turns that `...` may stand for; at most [`gap::MOST_TURNS`].
+    pub gap: usize,
+}
+
+impl Default for Settings {
+    fn default() -> Settings {
+        Settings { gap: 8 }
+    }
+}
+
+/// How a record is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Health {
+    /// It can be played and ends solved.
+    Sound,
+    /// It can be played and ends one turn short of solved: a solve with a penalty, or a turn is missing.
+    OneTurnShort,
+    /// It cannot be played to the end, or does not end solved.
+    Broken,
+    /// There is nothing to play.
+    Empty,
+}
+
+/// How sure the first repair is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Standing {
+    /// The turns are right as they are, or there are none.
+    NothingToRepair,
+    /// The first repair is clearly ahead, and no comment contradicts it.
+    Clear,
+    /// So many repairs fit about equally well: each less than ten times likelier than the next.
+    Tied(usize),
+    /// One repair is ahead, but it contradicts a comment, or the record may be right as it stands.
+    Doubtful,
+    /// No repair within the bounds.
+    NotFound,
+}
+
+/// What was searched.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Searched {
+    /// How many sets of edits (or ways to fill gaps) were tried.
+    pub tried: u64,
+    /// Whether three likely edits were tried too: done where fewer do not help.
+    pub three: bool,
+    /// Whether something could not be tried within the bounds.
+    pub cut_short: bool,
+}
+
+/// Everything there is to say of a record.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Examination {
+    /// What is wrong or looks wrong, in the order of the text.
+    pub findings: Vec<Diagnostic>,
+    /// How the record is.
+    pub health: Health,
+    /// Where it goes wrong, if it does.
+    pub located: Option<Located>,
+    /// What would put it right, the likeliest first.
+    pub ranked: Ranked,
+    /// What was searched.
+    pub searched: Searched,
+    /// How sure the first repair is.
+    pub standing: Standing,
+}
+
+/// Looks at one record.
+#[must_use]
+pub fn examine(source: &Source, record: &Record, settings: &Settings) -> Examination {
+    let scramble: Vec<Move> = record.scramble.playable().collect();
+    let scramble_whole = scramble.len() == record.scramble.tokens.len();
+    let played: Vec<Move> = if scramble_whole { record.solution.playable().collect() } else { Vec::new() };
+    let whole = scramble_whole && played.len() == record.solution.tokens.len();
+    let replay = Replay::new(scramble, played);
+    let solve = steps::split(&replay);
+    let claims = claims::check(&source.text, &record.solution, &solve, replay.moves.len());
+    let health = match solve.end {
+        _ if record.solution.tokens.is_empty() => Health::Empty,
+        _ if !whole => Health::Broken,
+        End::Solved => Health::Sound,
+        End::OneTurnShort(_) => Health::OneTurnShort,
+        End::Unsolved => Health::Broken,
+    };
+    let findings = find::findings(record, &replay, &solve, &claims);
+    let mut examination = Examination {
+        findings,
+        health,
+        located: None,
+        ranked: Ranked::default(),
+        searched: Searched::default(),
+        standing: Standing::NothingToRepair,
+    };
+    if matches!(health, Health::Sound | Health::Empty) {
+        return examination;
+    }
+    examination.located = Some(locate(record, &replay, &solve, &claims));
+    let broken_as_it_stands = claims.iter().any(|claim| !claim.holds);
+    (examination.ranked, examination.searched) = repairs(source, record, settings);
+    examination.standing = standing(&examination, broken_as_it_stands);
+    examination
+}
+
+/// All repairs, in order.
+#[must_use]
+pub fn repairs(source: &Source, record: &Record, settings: &Settings) -> (Ranked, Searched) {
+    let tokens = tokens::of(source, record);
+    let search = Search::new(&tokens);
+    if tokens.elements.contains(&Element::Gap) {
+        let filled = gap::fill(&tokens, &search, settings.gap);
+        let candidates =
+            filled.ways.iter().map(|way| tokens::changes_with_gaps(&tokens, &search, way)).collect();
+        let searched = Searched { tried: filled.tried, three: false, cut_short: filled.cut_short };
+        return (rank(source, record, candidates), searched);
+    }
+    let of = |found: &Found| {
+        let candidates = found.repairs.iter().map(|ids| tokens::changes(&tokens, &search, ids)).collect();
+        rank(source, record, candidates)
+    };
+    let mut found = search.up_to_two();
+    let mut ranked = of(&found);
+    // Three edits are worth a look only where fewer do not satisfy the writer's own comments.
+    let three = ranked.repairs.iter().all(|repair| repair.judged.broken_claims() > 0);
+    if three {
+        let more = search.three(&found);
+        if !more.repairs.is_empty() {
+            found.repairs.extend(more.repairs);
+            ranked = of(&found);
+        }
+        found.tried += more.tried;
+        found.cut_short |= more.cut_short;
+    }
+    (ranked, Searched { tried: found.tried, three, cut_short: found.cut_short })
+}
+
+fn standing(examination: &Examination, broken_as_it_stands: bool) -> Standing {
+    let repairs = &examination.ranked.repairs;
+    let Some(first) = repairs.first() else { return Standing::NotFound };
+    let near = repairs.iter().take_while(|repair| repair.cost - first.cost < CLEARLY_AHEAD).count();
+    // One turn short is a solve with a penalty. Only the writer's own words can say that it was not.
+    let may_be_right = examination.health == Health::OneTurnShort && !broken_as_it_stands;
+    if near > 1 {
+        Standing::Tied(near)
+    } else if may_be_right || first.judged.broken_claims() > 0 {
+        Standing::Doubtful
+    } else {
+        Standing::Clear
+    }
+}

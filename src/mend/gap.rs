@@ -1,0 +1,245 @@
+//! `...`: a stretch that the writer could not make out, filled with the shortest turns that connect.
+//!
+//! From the positions before the gap all sequences of outer turns are played, and from those after it all
+//! are undone, until the two meet. How the cube was held after the gap is not known either, so each of the
+//! 24 holds is tried: a rotation or two may end the stretch. Two gaps may stand in one record, for fewer
+//! turns each. Nothing else is edited in such a record, except that `?` and unreadable tokens are filled.
+
+use std::collections::HashMap;
+
+use crate::cube::{Hold, Move};
+use crate::notation::Element;
+
+use super::edit::Tokens;
+use super::held::{self, Held};
+use super::search::{EditId, Search};
+
+/// The most turns that one gap may be asked to be filled with.
+pub const MOST_TURNS: usize = 9;
+/// The most turns in each gap where there are two.
+pub const MOST_TURNS_OF_TWO: usize = 3;
+/// So many positions are kept at most on one side.
+const MOST_POSITIONS: usize = 1_500_000;
+
+/// A way to fill the gaps, and the tokens that had to be filled besides.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Way {
+    /// Edits of the search for `?` and unreadable tokens.
+    pub(super) edits: Vec<EditId>,
+    /// For each gap in order, its moves by number.
+    pub(super) gaps: Vec<(usize, Vec<u8>)>,
+}
+
+/// What filling came to.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(super) struct Filled {
+    pub(super) ways: Vec<Way>,
+    pub(super) tried: u64,
+    pub(super) cut_short: bool,
+}
+
+/// A position on the way through a gap.
+#[derive(Clone, Copy)]
+struct Route {
+    held: Held,
+    /// Which of the starting positions it comes from.
+    start: u32,
+    turns: [u8; 5],
+    n: u8,
+}
+
+/// Fills the gaps with as few turns as will do, at most `most` in all.
+pub(super) fn fill(tokens: &Tokens, search: &Search, most: usize) -> Filled {
+    let places: Vec<usize> =
+        (0..tokens.elements.len()).filter(|&i| tokens.elements[i] == Element::Gap).collect();
+    let refused = Filled { cut_short: true, ..Filled::default() };
+    let (Some(&first), Some(&last)) = (places.first(), places.last()) else { return Filled::default() };
+    if places.len() > 2 {
+        return refused;
+    }
+    let (Some(before), Some(after)) = (search.reach_filled(first), search.want_filled(last + 1)) else {
+        return refused;
+    };
+    if places.len() == 1 {
+        one(first, &before, &after, most.min(MOST_TURNS))
+    } else {
+        let between: Option<Vec<u8>> = tokens.elements[first + 1..last]
+            .iter()
+            .map(|element| match element {
+                Element::Move(mv) => Some(held::number(*mv)),
+                _ => None,
+            })
+            .collect();
+        // Between two gaps nothing else may be missing.
+        between.map_or(refused, |between| {
+            two([first, last], &before, &after, &between, most.min(2 * MOST_TURNS_OF_TWO))
+        })
+    }
+}
+
+type Starts = [(Held, Vec<EditId>)];
+
+fn one(place: usize, before: &Starts, after: &Starts, most: usize) -> Filled {
+    let mut filled = Filled::default();
+    let rotations = rotations();
+    let starts = routes(before.iter().map(|(held, _)| *held));
+    // Each end with each rotation undone.
+    let ends = after.iter().flat_map(|(held, _)| rotations.iter().map(|rotation| undo_all(*held, rotation)));
+    let ends = routes(ends);
+    let mut forward = vec![starts];
+    let mut backward = vec![ends];
+    for total in 1..=most {
+        let ahead = total.div_ceil(2);
+        let behind = total - ahead;
+        let grown = grow_to(&mut forward, ahead, false) && grow_to(&mut backward, behind, true);
+        if !grown {
+            filled.cut_short = true;
+            break;
+        }
+        let mut by_position: HashMap<u64, Vec<usize>> = HashMap::new();
+        // The smaller side goes into the table.
+        let (small, large, swapped) = if forward[ahead].len() <= backward[behind].len() {
+            (&forward[ahead], &backward[behind], false)
+        } else {
+            (&backward[behind], &forward[ahead], true)
+        };
+        for (i, route) in small.iter().enumerate() {
+            by_position.entry(route.held.fingerprint()).or_default().push(i);
+        }
+        filled.tried += small.len() as u64 * large.len() as u64;
+        for route in large {
+            for &i in by_position.get(&route.held.fingerprint()).into_iter().flatten() {
+                let (ahead, behind) = if swapped { (route, &small[i]) } else { (&small[i], route) };
+                let end = behind.start as usize;
+                let mut moves = ahead.turns[..usize::from(ahead.n)].to_vec();
+                moves.extend(behind.turns[..usize::from(behind.n)].iter().rev());
+                moves.extend(&rotations[end % rotations.len()]);
+                let mut edits = before[ahead.start as usize].1.clone();
+                edits.extend(&after[end / rotations.len()].1);
+                filled.ways.push(Way { edits, gaps: vec![(place, moves)] });
+            }
+        }
+        if !filled.ways.is_empty() {
+            break;
+        }
+    }
+    filled
+}
+
+fn two(places: [usize; 2], before: &Starts, after: &Starts, between: &[u8], most: usize) -> Filled {
+    let mut filled = Filled::default();
+    let rotations = rotations();
+    let n = rotations.len();
+    let mut forward = vec![routes(before.iter().map(|(held, _)| *held))];
+    let ends = after.iter().flat_map(|(held, _)| rotations.iter().map(|rotation| undo_all(*held, rotation)));
+    let mut backward = vec![routes(ends)];
+    for total in 2..=most {
+        let splits = (1..total).filter(|&a| a <= MOST_TURNS_OF_TWO && total - a <= MOST_TURNS_OF_TWO);
+        for (a, b) in splits.map(|a| (a, total - a)) {
+            if !grow_to(&mut forward, a, false) || !grow_to(&mut backward, b, true) {
+                filled.cut_short = true;
+                return filled;
+            }
+            let mut by_position: HashMap<u64, Vec<(usize, usize)>> = HashMap::new();
+            for (i, route) in forward[a].iter().enumerate() {
+                for (r, rotation) in rotations.iter().enumerate() {
+                    let mut held = route.held;
+                    rotation.iter().chain(between).for_each(|&mv| held.play(mv));
+                    by_position.entry(held.fingerprint()).or_default().push((i, r));
+                }
+            }
+            filled.tried += forward[a].len() as u64 * n as u64 * backward[b].len() as u64;
+            for route in &backward[b] {
+                for &(i, r) in by_position.get(&route.held.fingerprint()).into_iter().flatten() {
+                    let ahead = &forward[a][i];
+                    let mut first = ahead.turns[..usize::from(ahead.n)].to_vec();
+                    first.extend(&rotations[r]);
+                    let mut second: Vec<u8> =
+                        route.turns[..usize::from(route.n)].iter().rev().copied().collect();
+                    let end = route.start as usize;
+                    second.extend(&rotations[end % n]);
+                    let mut edits = before[ahead.start as usize].1.clone();
+                    edits.extend(&after[end / n].1);
+                    filled.ways.push(Way { edits, gaps: vec![(places[0], first), (places[1], second)] });
+                }
+            }
+        }
+        if !filled.ways.is_empty() {
+            break;
+        }
+    }
+    filled
+}
+
+fn routes(helds: impl Iterator<Item = Held>) -> Vec<Route> {
+    (0..).zip(helds).map(|(start, held)| Route { held, start, turns: [0; 5], n: 0 }).collect()
+}
+
+fn undo_all(mut held: Held, moves: &[u8]) -> Held {
+    moves.iter().rev().for_each(|&mv| held.play(held::undoing(mv)));
+    held
+}
+
+/// Adds levels of one more turn each until there are `depth`; false if they would be too many.
+fn grow_to(levels: &mut Vec<Vec<Route>>, depth: usize, undo: bool) -> bool {
+    while levels.len() <= depth {
+        let last = &levels[levels.len() - 1];
+        if last.len() > MOST_POSITIONS / 13 || depth > 5 {
+            return false;
+        }
+        let mut next = Vec::with_capacity(last.len() * 14);
+        for route in last {
+            for mv in 0..18 {
+                // Turns are numbered by face, three each, opposite faces next to each other.
+                let allowed = route.n.checked_sub(1).is_none_or(|i| {
+                    let before = route.turns[usize::from(i)] / 3;
+                    let face = mv / 3;
+                    before != face && (before / 2 != face / 2 || before < face)
+                });
+                if !allowed {
+                    continue;
+                }
+                let mut route = *route;
+                route.held.play(if undo { held::undoing(mv) } else { mv });
+                route.turns[usize::from(route.n)] = mv;
+                route.n += 1;
+                next.push(route);
+            }
+        }
+        levels.push(next);
+    }
+    true
+}
+
+/// For each of the 24 holds, the shortest rotations that lead to it, the fewest first.
+fn rotations() -> Vec<Vec<u8>> {
+    let mut found: Vec<(Hold, Vec<u8>)> = vec![(Hold::START, vec![])];
+    let mut at = 0;
+    while at < found.len() {
+        for number in 45..54 {
+            if let Move::Rotation(axis, amount) = Move::ALL[usize::from(number)] {
+                let hold = found[at].0.rotated(axis, amount);
+                if found.iter().all(|(known, _)| *known != hold) {
+                    let mut moves = found[at].1.clone();
+                    moves.push(number);
+                    found.push((hold, moves));
+                }
+            }
+        }
+        at += 1;
+    }
+    found.into_iter().map(|(_, moves)| moves).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn two_rotations_reach_every_hold() {
+        let rotations = rotations();
+        assert_eq!(rotations.len(), 24);
+        assert!(rotations.iter().all(|moves| moves.len() <= 2));
+        assert_eq!(rotations.iter().filter(|moves| moves.len() == 1).count(), 9);
+    }
+}

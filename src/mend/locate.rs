@@ -1,0 +1,82 @@
+//! Where in a record things go wrong: how far it holds from the beginning, and from where it holds read
+//! backwards from a solved cube.
+
+use crate::cube::{Move, Position};
+use crate::record::Record;
+use crate::replay::Replay;
+use crate::steps::claims::Checked;
+use crate::steps::{self, Kind, Solve};
+
+/// The stretch of the solution in which the record goes wrong, as far as it can be told.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Located {
+    /// So many tokens of the solution hold: what is claimed of them is true (where nothing is claimed, steps
+    /// end there). A wrong turn of the top layer may still hide among them: it shows only later.
+    pub holds: usize,
+    /// What was reached by then, such as `cross` and `pair 2`, in order; empty if nothing was.
+    pub reached: Vec<String>,
+    /// The first claim that does not hold, in the writer's words.
+    pub first_broken: Option<String>,
+    /// From this moment on the record holds too, read backwards from a solved cube: `None` if that tells
+    /// nothing new.
+    pub resumes: Option<usize>,
+}
+
+/// Locates the fault of a record that does not end solved. `replay` is of what can be played.
+#[must_use]
+pub fn locate(record: &Record, replay: &Replay, solve: &Solve, claims: &[Checked]) -> Located {
+    let n = record.solution.tokens.len();
+    let first_broken = claims.iter().find(|claim| !claim.holds);
+    let limit = first_broken.map_or(n, |claim| claim.to).min(replay.moves.len());
+    let claimed = claims.iter().take_while(|claim| claim.holds).map(|claim| claim.to).max().unwrap_or(0);
+    let milestones = || {
+        solve.steps.iter().enumerate().filter(|(_, step)| {
+            !matches!(step.kind, Kind::Inspection | Kind::Rest) && step.to <= limit.max(claimed)
+        })
+    };
+    let holds = milestones().map(|(_, step)| step.to).max().unwrap_or(0).max(claimed);
+    let reached = milestones().map(|(index, _)| step_name(solve, index)).collect();
+    let resumes = resumes(record).filter(|&moment| moment > holds && moment < n);
+    Located { holds, reached, first_broken: first_broken.map(|claim| claim.text.clone()), resumes }
+}
+
+/// The first moment at which the cross is solved if the record is read backwards from a solved cube: before
+/// it a fault would have been carried.
+fn resumes(record: &Record) -> Option<usize> {
+    let tokens = &record.solution.tokens;
+    let moves: Vec<Move> = tokens
+        .iter()
+        .rev()
+        .map_while(|token| match token.element {
+            crate::notation::Element::Move(mv) => Some(mv),
+            _ => None,
+        })
+        .collect();
+    let offset = tokens.len() - moves.len();
+    let start = Position::SOLVED.after(moves.iter().map(|mv| mv.inverse()));
+    let replay = Replay::from_position(start, moves.into_iter().rev());
+    let solve = steps::split(&replay);
+    let cross = solve.steps.iter().find(|step| step.kind == Kind::Cross)?;
+    Some(offset + cross.to)
+}
+
+/// What a person calls a step, short: `cross`, `pair 2`, `orientation`.
+#[must_use]
+pub fn step_name(solve: &Solve, index: usize) -> String {
+    let step = &solve.steps[index];
+    match step.kind {
+        Kind::Inspection => "inspection".into(),
+        Kind::Cross if step.pairs.is_empty() => "cross".into(),
+        Kind::Cross => "xcross".into(),
+        Kind::Pair => {
+            let before = solve.solved_before(index).len();
+            let numbers: Vec<String> = (1..=step.pairs.len()).map(|i| (before + i).to_string()).collect();
+            format!("{} {}", if numbers.len() > 1 { "pairs" } else { "pair" }, numbers.join(" and "))
+        }
+        Kind::Orient => "orientation".into(),
+        Kind::Permute => "permutation".into(),
+        Kind::LastLayer => "last layer".into(),
+        Kind::Adjust => "final adjustment".into(),
+        Kind::Rest => "rest".into(),
+    }
+}

@@ -1,0 +1,261 @@
+//! A source with a repair made: only the tokens concerned are rewritten, everything else stays byte for byte.
+//!
+//! The writer's own ways are kept: `r` or `Rw`, a typographic prime, a doubled one inside single quotes. After
+//! that the text is read again, and unless it comes to exactly the repaired record it is refused.
+
+use std::fmt;
+use std::ops::Range;
+
+use crate::cube::Move;
+use crate::diagnostic::Source;
+use crate::notation::{Element, Turns};
+use crate::record::{self, Record, Style};
+
+use super::change::{Change, Part, Side, inserted_at};
+use super::rank::Repair;
+
+/// The repair cannot be written into this text: it would not be read back as meant.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct CannotWrite;
+
+impl fmt::Display for CannotWrite {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("the repair cannot be written into this text without changing more than its tokens")
+    }
+}
+
+impl std::error::Error for CannotWrite {}
+
+/// The bytes of a source that are replaced.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Rewrite {
+    /// What is replaced; empty for an insertion.
+    pub range: Range<usize>,
+    /// What stands there instead.
+    pub with: String,
+}
+
+/// The whole text with one record of it repaired. `index` counts the records of the source from 0.
+///
+/// # Errors
+/// [`CannotWrite`] if no way of writing it is read back as the repaired record.
+pub fn mended(
+    source: &Source,
+    index: usize,
+    record: &Record,
+    repair: &Repair,
+) -> Result<String, CannotWrite> {
+    rewrites(source, index, record, repair).map(|rewrites| apply(&source.text, &rewrites))
+}
+
+/// What [`mended`] rewrites, in order of place.
+///
+/// # Errors
+/// The same.
+pub fn rewrites(
+    source: &Source,
+    index: usize,
+    record: &Record,
+    repair: &Repair,
+) -> Result<Vec<Rewrite>, CannotWrite> {
+    // Where brackets or marks stand beside an insertion there are several places for it; nearly always the
+    // first will do.
+    let choices: Vec<Vec<Vec<Rewrite>>> = repair.changes.iter().map(|c| ways(source, record, c)).collect();
+    let n = choices.iter().map(Vec::len).product::<usize>().min(64);
+    (0..n)
+        .map(|mut pick| {
+            let mut rewrites: Vec<Rewrite> = Vec::new();
+            for ways in &choices {
+                rewrites.extend(ways[pick % ways.len()].iter().cloned());
+                pick /= ways.len();
+            }
+            rewrites.sort_by_key(|rewrite| (rewrite.range.start, rewrite.range.end));
+            rewrites
+        })
+        .find(|rewrites| reads_back(source, index, record, repair, &apply(&source.text, rewrites)))
+        .ok_or(CannotWrite)
+}
+
+fn apply(text: &str, rewrites: &[Rewrite]) -> String {
+    let mut out = String::with_capacity(text.len() + 16);
+    let mut at = 0;
+    for rewrite in rewrites {
+        // Two changes that share a blank between them.
+        let start = rewrite.range.start.max(at);
+        out.push_str(&text[at..start]);
+        out.push_str(&rewrite.with);
+        at = rewrite.range.end.max(start);
+    }
+    out.push_str(&text[at..]);
+    out
+}
+
+/// Whether the text is read as the repaired record, and every other record and field as before.
+fn reads_back(source: &Source, index: usize, record: &Record, repair: &Repair, text: &str) -> bool {
+    let before = record::read(source);
+    let after = record::read(&Source::new(source.name.clone(), text));
+    let elements = |turns: &Turns| turns.tokens.iter().map(|token| token.element).collect::<Vec<Element>>();
+    let comments = |turns: &Turns| turns.comments.iter().map(|c| c.text.clone()).collect::<Vec<_>>();
+    let marks = |turns: &Turns| turns.marks.iter().map(|mark| (mark.moment, mark.time)).collect::<Vec<_>>();
+    let fields = |r: &Record| {
+        let seen = (r.sight, r.fps.map(f64::to_bits), r.time.map(|(time, _)| time));
+        (r.title.clone(), r.solver.clone(), r.date.clone(), r.notes.clone(), r.remarks.clone(), seen)
+    };
+    let faults = |r: &Record| r.diagnostics.iter().filter(|d| d.is_fault()).count();
+    before.records.len() == after.records.len()
+        && before.records.iter().zip(&after.records).enumerate().all(|(i, (old, new))| {
+            let [scramble, solution] = if i == index {
+                [&repair.scramble, &repair.solution]
+            } else {
+                [&old.scramble, &old.solution]
+            };
+            elements(&new.scramble) == elements(scramble)
+                && elements(&new.solution) == elements(solution)
+                && comments(&new.scramble) == comments(scramble)
+                && comments(&new.solution) == comments(solution)
+                && marks(&new.solution) == marks(solution)
+                && fields(new) == fields(old)
+                && (i != index || faults(new) <= faults(record))
+        })
+}
+
+/// The ways to write one change, the best first.
+fn ways(source: &Source, record: &Record, change: &Change) -> Vec<Vec<Rewrite>> {
+    let (turns, style) = match change.part {
+        Part::Scramble => (&record.scramble, record.scramble_style),
+        Part::Solution => (&record.solution, record.solution_style),
+    };
+    let hand = Hand::of(source, record, style);
+    let (range, moves) = change.written();
+    if let Some((last, _, count)) = change.count {
+        return vec![recount(&source.text, turns.tokens[last].span.end, count).into_iter().collect()];
+    }
+    let text = |i: usize| source.text.get(turns.tokens[i].span.range()).unwrap_or("");
+    if range.is_empty() {
+        return insertions(source, turns, range.start, change.side, &hand.write_all(moves));
+    }
+    if moves.is_empty() {
+        return vec![range.map(|i| removal(&source.text, turns.tokens[i].span.range())).collect()];
+    }
+    if range.len() == 2 && moves.len() == 2 {
+        // Neighbours exchanged: each keeps its spelling.
+        let swap =
+            |i: usize, with: usize| Rewrite { range: turns.tokens[i].span.range(), with: text(with).into() };
+        return vec![vec![swap(range.start, range.start + 1), swap(range.start + 1, range.start)]];
+    }
+    let span = turns.tokens[range.start].span.start..turns.tokens[range.end - 1].span.end;
+    let with = hand.write_all(moves);
+    let ahead = source.text[..span.start].chars().next_back();
+    let spaced = ahead.is_some_and(|c| c.is_alphanumeric() || c == '\'');
+    let plain = vec![Rewrite { range: span.clone(), with: with.clone() }];
+    let apart = vec![Rewrite { range: span, with: format!(" {with} ") }];
+    if spaced { vec![plain, apart] } else { vec![plain] }
+}
+
+/// The count of the group that closes behind `at`, rewritten.
+fn recount(text: &str, at: usize, count: usize) -> Option<Rewrite> {
+    let close = at + text[at..].find([')', ']'])?;
+    let digits = close + text[close..].find(|c: char| c.is_ascii_digit())?;
+    let end = text[digits..].find(|c: char| !c.is_ascii_digit()).map_or(text.len(), |length| digits + length);
+    Some(Rewrite { range: digits..end, with: count.to_string() })
+}
+
+/// A token taken out, with the blanks that parted it from the next.
+fn removal(text: &str, span: Range<usize>) -> Rewrite {
+    let blanks_behind = text[span.end..].len() - text[span.end..].trim_start_matches([' ', '\t']).len();
+    let before = text[..span.start].chars().next_back();
+    let starts = before.is_none_or(|c| c.is_whitespace() || c == '(' || c == '[');
+    let ends_line = text[span.end + blanks_behind..].chars().next().is_none_or(|c| c == '\n' || c == '\r');
+    if starts && !ends_line {
+        return Rewrite { range: span.start..span.end + blanks_behind, with: String::new() };
+    }
+    let blanks_before = text[..span.start].len() - text[..span.start].trim_end_matches([' ', '\t']).len();
+    // At the beginning of a line the blanks are its indentation: they stay.
+    let indentation = text[..span.start - blanks_before].chars().next_back().is_none_or(|c| c == '\n');
+    let start = if indentation { span.start } else { span.start - blanks_before };
+    Rewrite { range: start..span.end, with: String::new() }
+}
+
+/// The places between two tokens where another may stand, the wanted side first.
+fn insertions(source: &Source, turns: &Turns, moment: usize, side: Side, token: &str) -> Vec<Vec<Rewrite>> {
+    let text = &source.text;
+    let at = inserted_at(turns, moment, side).start;
+    let other = if side == Side::Behind { Side::InFront } else { Side::Behind };
+    let mut places = vec![at, inserted_at(turns, moment, other).start];
+    // Brackets between the two tokens: outside them as well as inside.
+    let (from, to) = (places[0].min(places[1]), places[0].max(places[1]));
+    if moment > 0 && moment < turns.tokens.len() {
+        for (i, c) in text[from..to].char_indices() {
+            match c {
+                '(' | '[' => places.push(from + i),
+                ')' | ']' => {
+                    let tail = &text[from + i + 1..to];
+                    let count = tail.find(|c: char| c.is_whitespace()).unwrap_or(tail.len());
+                    places.push(from + i + 1 + count);
+                    places.push(from + i + 1);
+                }
+                _ => {}
+            }
+        }
+    }
+    let mut ways: Vec<Vec<Rewrite>> = Vec::new();
+    for place in places {
+        let before = text[..place].chars().next_back();
+        let after = text[place..].chars().next();
+        let open = |c: char| c.is_whitespace() || matches!(c, '(' | '[' | '"');
+        let close = |c: char| c.is_whitespace() || matches!(c, ')' | ']' | '"');
+        let left = if before.is_none_or(open) { "" } else { " " };
+        // In front of the next token, or behind the one before, with a blank on the side that has none.
+        let right = if after.is_none_or(close) { "" } else { " " };
+        let way = vec![Rewrite { range: place..place, with: format!("{left}{token}{right}") }];
+        if !ways.contains(&way) {
+            ways.push(way);
+        }
+    }
+    ways
+}
+
+/// How the writer spells tokens.
+struct Hand {
+    small_wide: bool,
+    prime: String,
+    single_quoted: bool,
+}
+
+impl Hand {
+    fn of(source: &Source, record: &Record, style: Style) -> Hand {
+        let tokens = || record.scramble.tokens.iter().chain(&record.solution.tokens);
+        let texts =
+            || tokens().filter_map(|token| source.text.get(token.span.range()).map(|text| (token, text)));
+        let small_wide = texts().any(|(token, text)| {
+            matches!(token.element, Element::Move(Move::Wide(..)))
+                && text.starts_with(|c: char| c.is_lowercase())
+        });
+        let primes = |wanted: &str| texts().filter(|(_, text)| text.contains(wanted)).count();
+        let prime = ["'", "’", "′", "`"].into_iter().rev().max_by_key(|prime| primes(prime)).unwrap_or("'");
+        Hand { small_wide, prime: prime.into(), single_quoted: style == Style::SingleQuoted }
+    }
+
+    fn write_all(&self, moves: &[Move]) -> String {
+        moves.iter().map(|&mv| self.write(mv)).collect::<Vec<_>>().join(" ")
+    }
+
+    fn write(&self, mv: Move) -> String {
+        let mut token = mv.to_string();
+        if let (Move::Wide(face, _), true) = (mv, self.small_wide) {
+            token = token.replacen(&format!("{face}w"), &face.to_string().to_lowercase(), 1);
+        }
+        let doubled = self.single_quoted && self.prime == "'";
+        token.replace('\'', if doubled { "''" } else { &self.prime })
+    }
+}
+
+/// The unified diff from `old` to `new`, as `patch` and version control read it; empty if they are equal.
+#[must_use]
+pub fn patch(name: &str, old: &str, new: &str) -> String {
+    if old == new {
+        return String::new();
+    }
+    let diff = similar::TextDiff::from_lines(old, new);
+    diff.unified_diff().context_radius(3).header(&format!("a/{name}"), &format!("b/{name}")).to_string()
+}

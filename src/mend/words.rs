@@ -1,0 +1,111 @@
+//! Repairs in words.
+
+use crate::diagnostic::Source;
+use crate::notation::Turns;
+use crate::record::Record;
+
+use super::change::{Change, Part};
+use super::edit::Slip;
+use super::examine::{Examination, Health, Standing};
+use super::rank::Repair;
+
+/// What the writer would have done, as it completes “Why: …”.
+#[must_use]
+pub const fn slip(slip: Slip) -> &'static str {
+    match slip {
+        Slip::PrimeLost => "a prime was lost",
+        Slip::PrimeGained => "a prime was added",
+        Slip::HalfForQuarter => "half and quarter turn confused",
+        Slip::Mirrored => "the letter of the opposite side",
+        Slip::WideForOuter => "wide and outer turn confused",
+        Slip::OtherLetter => "another letter",
+        Slip::OtherToken => "another token",
+        Slip::Dropped => "a turn was left out",
+        Slip::RotationForgotten => "a rotation was left out",
+        Slip::AdjustmentMissing => "the last adjustment was left out",
+        Slip::Doubled => "a token was written twice",
+        Slip::Added => "a token was written that was not played",
+        Slip::Swapped => "neighbours in the wrong order",
+        Slip::Unreadable => "the nearest readable token",
+        Slip::Unknown => "what `?` stands for",
+        Slip::Gap => "the shortest turns that fill the gap",
+        Slip::Count => "a group counted wrong",
+    }
+}
+
+/// The turns of the part that a change is in.
+#[must_use]
+pub const fn turns(record: &Record, part: Part) -> &Turns {
+    match part {
+        Part::Scramble => &record.scramble,
+        Part::Solution => &record.solution,
+    }
+}
+
+/// What to do, such as "write `R'` for `R`".
+#[must_use]
+pub fn change(source: &Source, record: &Record, change: &Change) -> String {
+    let turns = turns(record, change.part);
+    let (range, moves) = change.written();
+    let text = |i: usize| source.text.get(turns.tokens[i].span.range()).unwrap_or("?");
+    let joined = range.clone().map(text).collect::<Vec<_>>().join(" ");
+    let new = moves.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ");
+    let scramble = if change.part == Part::Scramble { " in the scramble" } else { "" };
+    if let Some((_, from, to)) = change.count {
+        return format!("count the group {to} times, not {from}{scramble}");
+    }
+    let each = if change.in_group.is_some() { " (in every copy of its group)" } else { "" };
+    let what = if range.is_empty() {
+        match (range.start.checked_sub(1), range.start < turns.tokens.len()) {
+            (_, true) if change.side == super::Side::InFront || range.start == 0 => {
+                format!("put `{new}` before `{}`", text(range.start))
+            }
+            (Some(before), _) => format!("put `{new}` after `{}`", text(before)),
+            _ => format!("put `{new}`"),
+        }
+    } else if moves.is_empty() {
+        format!("take out `{joined}`")
+    } else if change.slip == Slip::Swapped {
+        format!("exchange `{}` and `{}`", text(range.start), text(range.start + 1))
+    } else {
+        format!("write `{new}` for `{joined}`")
+    };
+    format!("{what}{scramble}{each}")
+}
+
+/// Where a change is: the offset of its first byte.
+#[must_use]
+pub fn place(record: &Record, change: &Change) -> usize {
+    let turns = turns(record, change.part);
+    let (range, _) = change.written();
+    if range.is_empty() {
+        super::change::inserted_at(turns, range.start, change.side).start
+    } else {
+        turns.tokens[range.start].span.start
+    }
+}
+
+/// A whole repair in one line: "write `R'` for `R` (line 7), put `y` before `U` (line 9)".
+#[must_use]
+pub fn repair(source: &Source, record: &Record, repair: &Repair) -> String {
+    let changes = repair.changes.iter().map(|one| {
+        let (line, _) = source.position(place(record, one));
+        format!("{} (line {line})", change(source, record, one))
+    });
+    changes.collect::<Vec<_>>().join(", ")
+}
+
+/// In one line what `mend` would propose; `None` for a record in which nothing is to be repaired.
+#[must_use]
+pub fn one_line(source: &Source, record: &Record, examination: &Examination) -> Option<String> {
+    let first = examination.ranked.repairs.first().map(|first| repair(source, record, first));
+    Some(match (examination.standing, first) {
+        (Standing::NothingToRepair, _) => return None,
+        (Standing::Clear, Some(first)) => format!("mend would {first}"),
+        (Standing::Tied(n), Some(first)) if examination.health != Health::OneTurnShort && n > 1 => {
+            format!("mend finds {n} repairs that fit about equally well; the first: {first}")
+        }
+        (_, Some(first)) => format!("mend is not certain, but the likeliest repair is: {first}"),
+        (_, None) => "mend finds no repair within its bounds".into(),
+    })
+}
