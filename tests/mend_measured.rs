@@ -83,7 +83,7 @@ impl Tally {
             return;
         }
         let start = Instant::now();
-        let ranked = mend::repairs(&source, &record);
+        let ranked = mend::examine::repairs(&source, &record, &mend::Settings::default()).0;
         self.times.push(start.elapsed());
         self.fits.push(ranked.n_fits);
         let place = ranked.repairs.iter().position(|repair| repair.effect == *truth);

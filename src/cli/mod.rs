@@ -8,9 +8,11 @@ mod annotate;
 mod exit;
 mod input;
 mod look;
+mod mend;
 mod others;
 mod outlet;
 mod replay;
+mod save;
 
 use std::process::ExitCode;
 
@@ -42,6 +44,7 @@ pub struct Cli {
 enum Verb {
     Annotate(annotate::Options),
     Replay(replay::Options),
+    Mend(mend::Options),
 }
 
 /// Reads the arguments of the process, runs, and returns its exit status.
@@ -53,6 +56,7 @@ pub fn main() -> ExitCode {
     let exit = match &cli.verb {
         Verb::Annotate(options) => annotate::run(options, style),
         Verb::Replay(options) => replay::run(options, style),
+        Verb::Mend(options) => mend::run(options, style),
     };
     exit.unwrap_or_else(outlet::ended).into()
 }

@@ -76,7 +76,9 @@ pub fn rewrites(
         .ok_or(CannotWrite)
 }
 
-fn apply(text: &str, rewrites: &[Rewrite]) -> String {
+/// The text with bytes replaced; `rewrites` in order of place.
+#[must_use]
+pub fn apply(text: &str, rewrites: &[Rewrite]) -> String {
     let mut out = String::with_capacity(text.len() + 16);
     let mut at = 0;
     for rewrite in rewrites {

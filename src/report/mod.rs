@@ -14,6 +14,7 @@ pub mod lanes;
 pub mod lanes_svg;
 pub mod look;
 pub mod markup;
+pub mod mend;
 pub mod net;
 pub mod picture;
 pub mod plain;

@@ -1,0 +1,268 @@
+//! `mend`: find what is wrong with a record, and put it right.
+
+use std::io;
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+use rayon::prelude::*;
+
+use super::annotate::Messages;
+use super::exit::Exit;
+use super::input::{self, Place, Unread};
+use super::look::Wanted;
+use super::{outlet, save, worst};
+use crate::diagnostic::Source;
+use crate::mend::{Examination, Health, Settings, Standing, examine, gap, text};
+use crate::record::{self, Reading};
+use crate::report::look::Look;
+use crate::report::mend::{self as report, Found};
+
+/// Find what is wrong with a record, and the likeliest repairs: a lost prime, a dropped turn, a forgotten
+/// rotation. Changes nothing unless told to.
+#[derive(Debug, Args)]
+pub(super) struct Options {
+    /// Records to mend: files, folders, patterns, or `-` for standard input.
+    #[arg(required = true, value_name = "FILE")]
+    files: Vec<String>,
+    /// What to print.
+    #[arg(long, value_name = "FORMAT", default_value = "text", conflicts_with_all = ["write", "patch"])]
+    format: Format,
+    /// How many repairs to show of each record, from 1 to 100.
+    #[arg(long, value_name = "N", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=100))]
+    show: u8,
+    /// Report on each record in full, also where there are many.
+    #[arg(long)]
+    full: bool,
+    /// Write the repair into the file, if it is clearly ahead or chosen by number; the old text is kept beside
+    /// it as FILE.bak.
+    #[arg(long, conflicts_with = "patch")]
+    write: bool,
+    /// Keep no copy of the old text.
+    #[arg(long, requires = "write")]
+    no_backup: bool,
+    /// Print a unified diff of what `--write` would do, and write nothing.
+    #[arg(long)]
+    patch: bool,
+    /// Which repair to write, by its number in the report.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
+    choose: Option<u16>,
+    /// Only the record with this number in its file, from 1.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
+    record: Option<u16>,
+    /// The most turns that `...` may stand for.
+    #[arg(long, value_name = "TURNS", default_value_t = 8, value_parser = clap::value_parser!(u8).range(1..=gap::MOST_TURNS as i64))]
+    gap: u8,
+    #[command(flatten)]
+    messages: Messages,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// For people.
+    Text,
+    /// One object a line, one line a record.
+    Json,
+}
+
+/// One file, read and looked at.
+struct Seen {
+    source: Source,
+    path: Option<PathBuf>,
+    reading: Reading,
+    /// For each record looked at, its place in the file.
+    examined: Vec<(usize, Examination)>,
+}
+
+impl Seen {
+    fn found(&self) -> impl Iterator<Item = Found<'_>> {
+        self.examined.iter().map(|(index, examination)| Found {
+            source: &self.source,
+            index: *index,
+            record: &self.reading.records[*index],
+            examination,
+        })
+    }
+}
+
+pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
+    let (look, err_look) = (wanted.stdout(), wanted.stderr());
+    let places = input::places(&options.files);
+    let seen: Vec<Result<Seen, Unread>> =
+        places.into_par_iter().map(|place| place.and_then(|place| one(&place, options))).collect();
+    let n_records: usize = seen.iter().flatten().map(|seen| seen.examined.len()).sum();
+    if options.choose.is_some() {
+        let n_broken = seen.iter().flatten().flat_map(Seen::found).filter(|found| mendable(found)).count();
+        if n_broken != 1 {
+            outlet::err(&format!(
+                "cornerwise: `--choose` is for one record, but {n_broken} of these have repairs to choose from; name \
+                 one with its file and `--record`\n"
+            ));
+            return Ok(Exit::Unreadable);
+        }
+    }
+    let mut exits = Vec::new();
+    let mut rows = Vec::new();
+    let mut first = true;
+    for seen in &seen {
+        let seen = match seen {
+            Ok(seen) => seen,
+            Err(unread) => {
+                outlet::err(&format!("cornerwise: {}\n", unread.message));
+                exits.push(Exit::Unreadable);
+                continue;
+            }
+        };
+        outlet::err(&options.messages.draw(&seen.source, &seen.reading.diagnostics, &err_look));
+        if seen.reading.diagnostics.iter().any(crate::diagnostic::Diagnostic::is_fault) {
+            exits.push(Exit::Fault);
+        }
+        if options.write || options.patch {
+            exits.push(apply(seen, options)?);
+            continue;
+        }
+        for found in seen.found() {
+            exits.push(exit_of(&found));
+            let shown = usize::from(options.show);
+            if options.format == Format::Json {
+                outlet::out(&report::json(&found, shown))?;
+            } else if n_records > 1 && !options.full {
+                rows.push((
+                    name(seen, &found),
+                    report::health(found.examination.health),
+                    report::brief(&found),
+                ));
+            } else {
+                outlet::err(&options.messages.draw(&seen.source, &found.examination.findings, &err_look));
+                let blank = if first { "" } else { "\n" };
+                outlet::out(&format!("{blank}{}", report::render(&found, shown, &look)))?;
+                first = false;
+            }
+        }
+    }
+    if !rows.is_empty() {
+        outlet::out(&summary(&rows, &look))?;
+    }
+    Ok(worst(exits))
+}
+
+fn one(place: &Place, options: &Options) -> Result<Seen, Unread> {
+    let source = input::read(place)?;
+    let reading = record::read(&source);
+    let settings = Settings { gap: usize::from(options.gap) };
+    let wanted = |index: &usize| options.record.is_none_or(|number| *index + 1 == usize::from(number));
+    let examined: Vec<(usize, Examination)> = (0..reading.records.len())
+        .into_par_iter()
+        .filter(wanted)
+        .map(|index| (index, examine(&source, &reading.records[index], &settings)))
+        .collect();
+    if examined.is_empty()
+        && let Some(number) = options.record
+    {
+        let n = reading.records.len();
+        return Err(Unread { message: format!("{}: no record {number}, it has {n}", source.name) });
+    }
+    let path = match place {
+        Place::File(path) => Some(path.clone()),
+        Place::Stdin => None,
+    };
+    Ok(Seen { source, path, reading, examined })
+}
+
+/// Whether there is anything to choose from.
+fn mendable(found: &Found<'_>) -> bool {
+    !found.examination.ranked.repairs.is_empty()
+}
+
+fn exit_of(found: &Found<'_>) -> Exit {
+    let broken = matches!(found.examination.health, Health::Broken | Health::Empty);
+    if broken || found.record.has_fault() { Exit::Fault } else { Exit::Fine }
+}
+
+/// The file's name, and the number of the record if the file has several.
+fn name(seen: &Seen, found: &Found<'_>) -> String {
+    if seen.reading.records.len() > 1 {
+        format!("{} #{}", seen.source.name, found.index + 1)
+    } else {
+        seen.source.name.clone()
+    }
+}
+
+/// Writes or prints what is clear or chosen; says what is left.
+fn apply(seen: &Seen, options: &Options) -> io::Result<Exit> {
+    let mut rewrites = Vec::new();
+    let mut exit = Exit::Fine;
+    let mut n_mended = 0;
+    for found in seen.found() {
+        match chosen(&found, options) {
+            Ok(None) => exit = exit.max(exit_of(&found)),
+            Ok(Some(mut more)) => {
+                n_mended += 1;
+                rewrites.append(&mut more);
+            }
+            Err(why) => {
+                outlet::err(&format!("cornerwise: {}: {why}\n", name(seen, &found)));
+                exit = exit.max(Exit::Fault);
+            }
+        }
+    }
+    if rewrites.is_empty() {
+        return Ok(exit);
+    }
+    let mended = text::apply(&seen.source.text, &rewrites);
+    if options.patch {
+        outlet::out(&text::patch(&seen.source.name, &seen.source.text, &mended))?;
+        return Ok(exit);
+    }
+    let Some(path) = &seen.path else {
+        outlet::err("cornerwise: standard input cannot be written to; use `--patch`\n");
+        return Ok(Exit::Unreadable);
+    };
+    match save::replace(path, &mended, !options.no_backup) {
+        Ok(kept) => {
+            let records = if n_mended == 1 { "1 record".into() } else { format!("{n_mended} records") };
+            let kept = kept.map_or(String::new(), |kept| format!("; the old text is {}", kept.display()));
+            outlet::out(&format!("{}: mended {records}{kept}\n", seen.source.name))?;
+            Ok(exit)
+        }
+        Err(error) => {
+            let name = &seen.source.name;
+            outlet::err(&format!("cornerwise: {name}: not written, and left as it was: {error}\n"));
+            Ok(Exit::Unreadable)
+        }
+    }
+}
+
+/// What to rewrite in one record: nothing if it is sound.
+fn chosen(found: &Found<'_>, options: &Options) -> Result<Option<Vec<text::Rewrite>>, String> {
+    let repairs = &found.examination.ranked.repairs;
+    let repair = match (options.choose, found.examination.standing) {
+        (_, Standing::NothingToRepair) => return Ok(None),
+        (_, Standing::NotFound) => return Err("no repair found".into()),
+        (Some(number), _) => repairs
+            .get(usize::from(number) - 1)
+            .ok_or_else(|| format!("there is no repair {number}, only {}", repairs.len()))?,
+        (None, Standing::Clear) => &repairs[0],
+        // Right as it stands, as far as anyone can tell.
+        (None, _) if found.examination.health == Health::OneTurnShort => return Ok(None),
+        (None, Standing::Tied(n)) => {
+            return Err(format!("{n} repairs fit about equally well; choose one with `--choose`"));
+        }
+        (None, Standing::Doubtful) => {
+            return Err("the likeliest repair contradicts a comment; take it with `--choose 1`".into());
+        }
+    };
+    text::rewrites(found.source, found.index, found.record, repair)
+        .map(Some)
+        .map_err(|error| error.to_string())
+}
+
+fn summary(rows: &[(String, &'static str, String)], look: &Look) -> String {
+    let n = |word: &str| rows.iter().filter(|(_, health, _)| *health == word).count();
+    let mut parts = vec![format!("{} of {} records sound", n("sound"), rows.len())];
+    for (word, what) in [("+2", "one turn short"), ("broken", "broken"), ("empty", "empty")] {
+        if n(word) > 0 {
+            parts.push(format!("{} {what}", n(word)));
+        }
+    }
+    format!("{}\n{}\n", report::table(rows, look), parts.join(", "))
+}

@@ -1,0 +1,302 @@
+//! What `mend` found, for people: what is wrong, how far the record holds, and the best repairs with the text
+//! before and after. Also one line a record for many records, and one object a record for programs.
+
+mod facts;
+mod lines;
+
+use owo_colors::OwoColorize;
+
+use crate::diagnostic::Source;
+use crate::mend::{Examination, Health, Repair, Standing, text, words};
+use crate::record::Record;
+use crate::steps::{Kind, Solve};
+
+use super::look::{Look, columns, harmless, wrap};
+
+pub use facts::json;
+
+/// One record and what was found.
+#[derive(Debug, Clone, Copy)]
+pub struct Found<'a> {
+    /// The text it stands in.
+    pub source: &'a Source,
+    /// Its number in its file, from 0.
+    pub index: usize,
+    /// The record.
+    pub record: &'a Record,
+    /// What was found.
+    pub examination: &'a Examination,
+}
+
+/// The whole report on one record, with at most `shown` repairs; ends with a line feed.
+#[must_use]
+pub fn render(found: &Found<'_>, shown: usize, look: &Look) -> String {
+    let Found { source, record, examination, .. } = *found;
+    let palette = &look.palette;
+    let mut out = String::new();
+    let name = harmless(&source.name);
+    let title = record
+        .title
+        .as_deref()
+        .map_or(name.clone(), |title| format!("{name}{}{}", look.dot(), harmless(title)));
+    out.push_str(&format!("{}\n", wrap(&title, look.width, 2).style(palette.strong)));
+    let mut say = |text: &str, indent: usize| {
+        out.push_str(&" ".repeat(indent));
+        out.push_str(&wrap(text, look.width, indent));
+        out.push('\n');
+    };
+    say(&state(examination), 2);
+    if matches!(examination.health, Health::Sound | Health::Empty) {
+        return out;
+    }
+    for line in located(found) {
+        say(&line, 2);
+    }
+    let repairs = &examination.ranked.repairs;
+    say(&heading(examination), 2);
+    for (i, repair) in repairs.iter().take(shown).enumerate() {
+        out.push('\n');
+        out.push_str(&one(found, i, repair, look));
+    }
+    out.push('\n');
+    for line in closing(found, shown) {
+        out.push_str(&format!("  {}\n", wrap(&line, look.width, 2)));
+    }
+    out
+}
+
+/// One line for a record among many, without the file's name.
+#[must_use]
+pub fn brief(found: &Found<'_>) -> String {
+    let Found { source, record, examination, .. } = *found;
+    let first = examination.ranked.repairs.first().map(|first| words::repair(source, record, first));
+    match (examination.standing, first) {
+        (Standing::NothingToRepair, _) => match examination.findings.len() {
+            0 => String::new(),
+            n => remarks(n, examination),
+        },
+        (Standing::Clear, Some(first)) => first,
+        (Standing::Tied(n), Some(first)) => format!("{n} repairs fit about equally; the first: {first}"),
+        (_, Some(first)) => format!("{}; perhaps {first}", state(examination)),
+        (_, None) => format!("{}; no repair found", state(examination)),
+    }
+}
+
+/// How a record is, in a word or three.
+#[must_use]
+pub const fn health(health: Health) -> &'static str {
+    match health {
+        Health::Sound => "sound",
+        Health::OneTurnShort => "+2",
+        Health::Broken => "broken",
+        Health::Empty => "empty",
+    }
+}
+
+/// What looks odd in a record that is sound: the first of it.
+fn remarks(n: usize, examination: &Examination) -> String {
+    let first = examination.findings.first().map_or("", |finding| finding.message.as_str());
+    if n == 1 { first.to_owned() } else { format!("{first} (and {} more)", n - 1) }
+}
+
+fn state(examination: &Examination) -> String {
+    let code = |code: &str| examination.findings.iter().any(|finding| finding.code == code);
+    match examination.health {
+        Health::Sound => "replays to solved: nothing to mend".into(),
+        Health::Empty => "no turns to mend".into(),
+        Health::OneTurnShort => {
+            "ends one turn short: a solve with a penalty, unless that turn was left out".into()
+        }
+        Health::Broken if code("token-missing") => "has places that the writer could not make out".into(),
+        Health::Broken if code("end-unsolved") => "does not end solved".into(),
+        Health::Broken => "has tokens that cannot be read".into(),
+    }
+}
+
+fn located(found: &Found<'_>) -> Vec<String> {
+    let Some(located) = &found.examination.located else { return Vec::new() };
+    let line = |moment: usize| {
+        let token = &found.record.solution.tokens[moment.clamp(1, found.record.solution.tokens.len()) - 1];
+        found.source.position(token.span.start).0
+    };
+    let mut lines = Vec::new();
+    if located.holds == 0 {
+        lines.push(
+            "Nothing holds from the beginning: the fault may be in the scramble or the first step.".into(),
+        );
+    } else {
+        let reached = if located.reached.is_empty() {
+            String::new()
+        } else {
+            format!(": {}", located.reached.join(", "))
+        };
+        lines.push(format!("Holds up to token {} (line {}){reached}.", located.holds, line(located.holds)));
+    }
+    let mut wrong = Vec::new();
+    if let Some(claim) = &located.first_broken {
+        wrong.push(format!("goes wrong by the comment “{}”", harmless(claim)));
+    }
+    if let Some(moment) = located.resumes {
+        wrong.push(format!(
+            "read backwards from a solved cube, holds from token {} (line {}) to the end",
+            moment + 1,
+            line(moment + 1)
+        ));
+    }
+    if !wrong.is_empty() {
+        let text = wrong.join("; ");
+        lines.push(format!("{}{}.", text[..1].to_uppercase(), &text[1..]));
+    }
+    lines
+}
+
+fn heading(examination: &Examination) -> String {
+    match examination.standing {
+        Standing::NothingToRepair => String::new(),
+        Standing::Clear => "One repair is clearly ahead:".into(),
+        Standing::Tied(n) if n >= examination.ranked.n_fits => format!("{n} repairs fit about equally well:"),
+        Standing::Tied(n) => format!("{n} repairs fit about equally well, others less so:"),
+        Standing::Doubtful if examination.health == Health::OneTurnShort => {
+            "If it is not right as it stands, the likeliest repair is:".into()
+        }
+        Standing::Doubtful => "The likeliest repair contradicts a comment:".into(),
+        Standing::NotFound => "No repair was found.".into(),
+    }
+}
+
+fn one(found: &Found<'_>, number: usize, repair: &Repair, look: &Look) -> String {
+    let Found { source, index, record, .. } = *found;
+    let palette = &look.palette;
+    let mut out = String::new();
+    let what = words::repair(source, record, repair);
+    out.push_str(&format!("  {}. {}\n", number + 1, wrap(&what, look.width, 5).style(palette.strong)));
+    match text::rewrites(source, index, record, repair) {
+        Ok(rewrites) => out.push_str(&lines::before_and_after(&source.text, &rewrites, look)),
+        Err(refused) => out.push_str(&format!("     ({refused})\n")),
+    }
+    let slips: Vec<&str> = repair.changes.iter().map(|change| words::slip(change.slip)).collect();
+    let mut why: Vec<String> = vec![slips.join(", and ")];
+    let claims = repair.judged.claims.len();
+    match (claims, repair.judged.broken_claims()) {
+        (0, _) => {}
+        (1, 0) => why.push("the comment holds then".into()),
+        (n, 0) => why.push(format!("all {n} comments hold then")),
+        (n, broken) => why.push(format!("{broken} of {n} comments do not hold then")),
+    }
+    why.push(steps(&repair.judged.solve, repair));
+    let why = format!("why: {}", why.join("; "));
+    out.push_str(&format!("     {}\n", wrap(&why, look.width, 10)));
+    out
+}
+
+/// How long the steps are then: `cross 7, pairs 8 7 7 9, last layer 24 turns`.
+fn steps(solve: &Solve, repair: &Repair) -> String {
+    let turns = |step: &crate::steps::Step| -> usize {
+        let moves = repair.solution.playable().skip(step.from).take(step.to - step.from);
+        moves.map(|mv| mv.obtm()).sum()
+    };
+    let mut parts = Vec::new();
+    let of = |kinds: &[Kind]| -> Vec<usize> {
+        solve.steps.iter().filter(|step| kinds.contains(&step.kind)).map(turns).collect()
+    };
+    let joined = |turns: &[usize]| turns.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ");
+    let (cross, pairs) = (of(&[Kind::Cross]), of(&[Kind::Pair]));
+    if !cross.is_empty() {
+        parts.push(format!("cross {}", joined(&cross)));
+    }
+    if !pairs.is_empty() {
+        parts.push(format!("pairs {}", joined(&pairs)));
+    }
+    let last: usize = of(&[Kind::Orient, Kind::Permute, Kind::LastLayer, Kind::Adjust]).iter().sum();
+    if last > 0 {
+        parts.push(format!("last layer {last}"));
+    }
+    if parts.is_empty() { "no steps to tell apart".into() } else { format!("{} turns", parts.join(", ")) }
+}
+
+fn closing(found: &Found<'_>, shown: usize) -> Vec<String> {
+    let examination = found.examination;
+    let ranked = &examination.ranked;
+    let mut lines = Vec::new();
+    let hidden = ranked.n_fits.saturating_sub(shown.min(ranked.repairs.len()));
+    if hidden > 0 {
+        let fewest = ranked.repairs.first().map_or(0, |first| first.changes.len());
+        let as_few =
+            ranked.repairs.iter().skip(shown).filter(|repair| repair.changes.len() <= fewest).count();
+        let edits = match as_few {
+            0 => ", all with more edits".into(),
+            n if n == hidden => String::new(),
+            n => format!(", {n} of them with no more edits"),
+        };
+        let noun = if hidden == 1 { "repair fits" } else { "repairs fit" };
+        lines.push(format!("{hidden} more {noun}, less likely{edits}."));
+    }
+    lines.push(searched(examination));
+    let name = harmless(&found.source.name);
+    if found.source.name != "-" {
+        match examination.standing {
+            Standing::Clear => lines.push(format!("To apply it: cornerwise mend --write {name}")),
+            Standing::Tied(_) | Standing::Doubtful => {
+                lines.push(format!("To apply one: cornerwise mend --write --choose 1 {name}"));
+            }
+            Standing::NothingToRepair | Standing::NotFound => {}
+        }
+    }
+    lines
+}
+
+fn searched(examination: &Examination) -> String {
+    let searched = &examination.searched;
+    let tried = grouped(searched.tried);
+    let gaps = examination.findings.iter().any(|finding| finding.code == "token-missing");
+    let what = match (gaps, searched.three) {
+        (true, _) => format!("{tried} ways to fill what is missing were tried"),
+        (false, false) => format!("All repairs of one edit and of two were tried: {tried}"),
+        (false, true) => {
+            format!("All repairs of one edit and of two, and of three likely ones, were tried: {tried}")
+        }
+    };
+    let cut = if searched.cut_short { "; the search was cut short by its bounds" } else { "" };
+    format!("{what}{cut}.")
+}
+
+/// A number with its thousands apart.
+fn grouped(number: u64) -> String {
+    let digits = number.to_string();
+    let mut out = String::new();
+    for (i, digit) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out
+}
+
+/// A table of many records: file and record, how it is, what would be done.
+#[must_use]
+pub fn table(rows: &[(String, &'static str, String)], look: &Look) -> String {
+    let name_width = rows.iter().map(|(name, ..)| columns(name)).max().unwrap_or(0).min(look.width * 2 / 3);
+    let mut out = String::new();
+    for (name, health, what) in rows {
+        let name = harmless(name);
+        let gap = name_width.saturating_sub(columns(&name));
+        let style = match *health {
+            "sound" => look.palette.good,
+            "+2" => look.palette.middling,
+            _ => look.palette.bad,
+        };
+        // Padded outside the style, so that nothing is painted behind the word.
+        let word = format!("{health:<6}");
+        let indent = name_width + 10;
+        let line = format!("{name}{}  {}", " ".repeat(gap), word.style(style));
+        if what.is_empty() {
+            out.push_str(&format!("{}\n", line.trim_end()));
+        } else if indent + 24 <= look.width {
+            out.push_str(&format!("{line}  {}\n", wrap(what, look.width, indent)));
+        } else {
+            out.push_str(&format!("{}\n    {}\n", line.trim_end(), wrap(what, look.width, 4)));
+        }
+    }
+    out
+}
