@@ -49,18 +49,18 @@ pub(super) fn scan(facts: &Facts<'_>, index: usize) -> (Option<Scan>, Vec<Next>)
         passed_over: solved_next.iter().map(tier_of).min().is_some_and(|chosen| Some(chosen) > best),
         offers,
     };
-    let positions = facts.replay.between(step.from, step.to);
+    let played = Played { facts, from: step.from, to: step.to };
     let next = solved_next
         .iter()
         .map(|pair| {
             let found = tier_of(pair);
-            let corner = watch_corner(positions, step.from, pair.corner, cross);
+            let corner = watch_corner(&played, pair.corner, cross);
             Next {
                 pair: pair.to_string(),
                 tier: found,
                 buried: found == Tier::Top && !corner.up,
                 corner,
-                edge: watch_edge(positions, step.from, pair.edge, cross),
+                edge: watch_edge(&played, pair.edge, cross),
                 lead: None,
                 lead_seconds: None,
                 outcome: None,
@@ -79,45 +79,38 @@ pub(super) fn edge_place(position: &Position, edge: Edge) -> String {
     naming::edge_place(position.state.edge(edge).place(), position.hold)
 }
 
-fn watch_corner(positions: &[Position], first: usize, corner: Corner, cross: Colour) -> Watch {
-    watch(
-        positions,
-        first,
-        |position| corner_place(position, corner),
-        |position| is_up(&position.state, corner, cross),
-    )
+/// The stretch of a replay that a step is.
+struct Played<'a> {
+    facts: &'a Facts<'a>,
+    from: usize,
+    to: usize,
 }
 
-fn watch_edge(positions: &[Position], first: usize, edge: Edge, cross: Colour) -> Watch {
-    watch(
-        positions,
-        first,
-        |position| edge_place(position, edge),
-        |position| position.state.edge(edge).place().touches(cross.opposite()),
-    )
+fn watch_corner(played: &Played<'_>, corner: Corner, cross: Colour) -> Watch {
+    let place = |position: &Position| corner_place(position, corner);
+    watch(played, place, |position| is_up(&position.state, corner, cross))
 }
 
-/// Follows a piece through the positions of a step, the first of which is moment `first`.
-fn watch(
-    positions: &[Position],
-    first: usize,
-    place: impl Fn(&Position) -> String,
-    up: impl Fn(&Position) -> bool,
-) -> Watch {
-    let last = &positions[positions.len() - 1];
-    // What a person sees moving: a wide turn carries the pieces of its own layers, though relative to the
-    // centres it is the layer opposite that turns. A rotation leaves the state alone.
-    let moved = |a: &Position, b: &Position| a.state != b.state && place(a) != place(b);
-    let way = positions
-        .windows(2)
-        .enumerate()
-        .filter(|(_, pair)| moved(&pair[0], &pair[1]))
-        .map(|(i, pair)| (first + i + 1, place(&pair[1])))
+fn watch_edge(played: &Played<'_>, edge: Edge, cross: Colour) -> Watch {
+    let place = |position: &Position| edge_place(position, edge);
+    watch(played, place, |position| position.state.edge(edge).place().touches(cross.opposite()))
+}
+
+/// Follows a piece through a step. What carries it is a turn after which it has another place in the hold: a
+/// rotation moves the whole cube, and a slice or wide turn leaves what it does not touch where it was, although
+/// the centres move past it.
+fn watch(played: &Played<'_>, place: impl Fn(&Position) -> String, up: impl Fn(&Position) -> bool) -> Watch {
+    let replay = &played.facts.replay;
+    let places: Vec<String> = replay.between(played.from, played.to).iter().map(place).collect();
+    let moves = &replay.moves[played.from..played.to];
+    let way = (1..places.len())
+        .filter(|&i| !moves[i - 1].is_rotation() && places[i] != places[i - 1])
+        .map(|i| (played.from + i, places[i].clone()))
         .collect();
     Watch {
-        from: place(&positions[0]),
-        to: place(last),
-        up: up(last),
+        from: places[0].clone(),
+        to: places[places.len() - 1].clone(),
+        up: up(&replay.moments[played.to]),
         seen: None,
         known: None,
         oriented: None,

@@ -10,6 +10,7 @@ pub mod random;
 pub mod read;
 pub mod rewrite;
 pub mod slips;
+pub mod slow_steps;
 pub mod solver;
 pub mod space;
 pub mod switch;
