@@ -217,7 +217,7 @@ fn what_cannot_be_read_is_a_fault_with_advice() {
         "(R <1.0> U)2", "2 R", "'",
     ]), @r"
     R K U => [R K U]
-        t:1:3: fault[token-unknown]: expected a turn or rotation, found `K` (expected U D F B R L (wide Uw or u), M E S or x y z, with 2 or ' behind it)
+        t:1:3: fault[token-unknown]: expected a turn or rotation, found `K` (turns are U D F B R L, wide Uw or u, M E S; rotations x y z)
     R4 => [R4]
         t:1:1: fault[token-unknown]: expected a turn or rotation, found `R4` (did you mean `R`, `R2` or `R'`?)
     R'' => [R'']
@@ -236,7 +236,7 @@ fn what_cannot_be_read_is_a_fault_with_advice() {
         t:1:1: fault[token-unknown]: expected a turn or rotation, found `В'` (did you mean `B'`?)
         t:1:4: fault[token-unknown]: expected a turn or rotation, found `М` (did you mean `M`?)
     Q' => [Q']
-        t:1:1: fault[token-unknown]: expected a turn or rotation, found `Q'` (expected U D F B R L (wide Uw or u), M E S or x y z, with 2 or ' behind it)
+        t:1:1: fault[token-unknown]: expected a turn or rotation, found `Q'` (turns are U D F B R L, wide Uw or u, M E S; rotations x y z)
     cross first R U => [cross first R U]
         t:1:1: fault[words-not-turns]: expected turns, found `cross first` (if it is a remark, write `// cross first`)
     R U OLL: F => [R U OLL: F]
@@ -248,9 +248,9 @@ fn what_cannot_be_read_is_a_fault_with_advice() {
     R^2 => [R^2]
         t:1:1: fault[token-unknown]: expected a turn or rotation, found `R^2` (did you mean `R2` or `Rw2`?)
     {R} => [{ R }]
-        t:1:1: fault[token-unknown]: expected a turn or rotation, found `{` (expected U D F B R L (wide Uw or u), M E S or x y z, with 2 or ' behind it)
+        t:1:1: fault[token-unknown]: expected a turn or rotation, found `{` (turns are U D F B R L, wide Uw or u, M E S; rotations x y z)
         t:1:2: note[token-glued]: no space before the token (put a space between tokens: `U D'`)
-        t:1:3: fault[token-unknown]: expected a turn or rotation, found `}` (expected U D F B R L (wide Uw or u), M E S or x y z, with 2 or ' behind it)
+        t:1:3: fault[token-unknown]: expected a turn or rotation, found `}` (turns are U D F B R L, wide Uw or u, M E S; rotations x y z)
     (R U => [R U]
         t:1:1: fault[bracket-unclosed]: an opening bracket that is never closed (put `)` where the group ends, or take the bracket away)
     ((R [U => [R U]
@@ -282,9 +282,9 @@ fn what_cannot_be_read_is_a_fault_with_advice() {
     (R <1.0> U)2 => [R U R U]
         t:1:4: fault[mark-in-group]: a timing mark inside a group that repeats (put the mark before or behind the group, or write the turns out)
     2 R => [2 R]
-        t:1:1: fault[token-unknown]: expected a turn or rotation, found `2` (expected U D F B R L (wide Uw or u), M E S or x y z, with 2 or ' behind it)
+        t:1:1: fault[token-unknown]: expected a turn or rotation, found `2` (turns are U D F B R L, wide Uw or u, M E S; rotations x y z)
     ' => [']
-        t:1:1: fault[token-unknown]: expected a turn or rotation, found `'` (expected U D F B R L (wide Uw or u), M E S or x y z, with 2 or ' behind it)
+        t:1:1: fault[token-unknown]: expected a turn or rotation, found `'` (turns are U D F B R L, wide Uw or u, M E S; rotations x y z)
     ");
 }
 

@@ -465,7 +465,7 @@ fn is_word(chunk: &str) -> bool {
     chunk.split(|c: char| !c.is_alphabetic()).any(|letters| {
         let length = letters.chars().count();
         let foreign = !letters.chars().all(|c| "UDFBRLudfbrlMESxyzXYZwW".contains(c));
-        let small = letters.chars().all(char::is_lowercase);
+        let small = !letters.chars().any(char::is_uppercase);
         length >= 3 && (foreign || small && letters.len() == chunk.len()) || length == 2 && foreign && small
     })
 }

@@ -70,7 +70,7 @@ fn distance(a: &[char], b: &[char]) -> usize {
 pub(super) fn help(written: &str) -> String {
     let quoted: Vec<String> = nearest(written).iter().map(|token| format!("`{token}`")).collect();
     match quoted.as_slice() {
-        [] => "expected U D F B R L (wide Uw or u), M E S or x y z, with 2 or ' behind it".into(),
+        [] => "turns are U D F B R L, wide Uw or u, M E S; rotations x y z".into(),
         [one] => format!("did you mean {one}?"),
         [most @ .., last] => format!("did you mean {} or {last}?", most.join(", ")),
     }

@@ -4,7 +4,7 @@
 //! matter, so no text, however long or odd, makes it panic or slow.
 
 use annotate_snippets::renderer::DecorStyle;
-use annotate_snippets::{AnnotationKind, Level, Origin, Padding, Renderer, Snippet};
+use annotate_snippets::{AnnotationKind, Level, Origin, Renderer, Snippet};
 
 use crate::diagnostic::{Diagnostic, Severity, Source, Span};
 use crate::report::look::{Look, Palette};
@@ -12,7 +12,10 @@ use crate::report::look::{Look, Palette};
 /// How many places of one diagnostic are drawn; the message says how many more there are.
 const MAX_PLACES: usize = 3;
 
-/// How many characters before and after a caret are kept of a very long line.
+/// Lines up to this many bytes are left to annotate-snippets, which shows the part around the caret.
+const MAX_WHOLE_LINE: usize = 1 << 16;
+
+/// How many bytes before and after a caret are kept of a longer line.
 const MAX_LINE: usize = 200;
 
 /// Each diagnostic with its lines of the source and carets, one after the other, a blank line between. Plain ASCII signs; styled
@@ -30,7 +33,8 @@ fn draw_one(source: &Source, diagnostic: &Diagnostic, look: &Look) -> String {
         Severity::Fault => Level::ERROR.with_name("fault"),
         Severity::Note => Level::NOTE.with_name("note"),
     };
-    let title = level.primary_title(message(diagnostic)).id(diagnostic.code);
+    let title = level.primary_title(visible(&message(diagnostic))).id(diagnostic.code);
+    let name = visible(&source.name);
     let places: Vec<(Span, &str)> = diagnostic
         .labels
         .iter()
@@ -38,12 +42,12 @@ fn draw_one(source: &Source, diagnostic: &Diagnostic, look: &Look) -> String {
         .map(|label| (source.clamp(label.span), label.text.as_str()))
         .collect();
     let mut group = match places.first() {
-        None => title.element(Origin::path(source.name.as_str())),
+        None => title.element(Origin::path(name.as_str())),
         Some((first, _)) => {
             let excerpt = Excerpt::around(&source.text, &places);
-            let mut snippet = Snippet::source(excerpt.text).line_start(excerpt.line).fold(true);
+            let mut snippet = Snippet::source(harmless(excerpt.text)).line_start(excerpt.line).fold(true);
             if excerpt.whole_lines {
-                snippet = snippet.path(source.name.as_str());
+                snippet = snippet.path(name.as_str());
             }
             for (n, &(span, text)) in places.iter().enumerate() {
                 let kind = if n == 0 { AnnotationKind::Primary } else { AnnotationKind::Context };
@@ -54,22 +58,22 @@ fn draw_one(source: &Source, diagnostic: &Diagnostic, look: &Look) -> String {
                 }
                 let range = span.start - excerpt.start..span.end.min(excerpt.end) - excerpt.start;
                 let annotation = kind.span(range);
-                snippet =
-                    snippet.annotation(if text.is_empty() { annotation } else { annotation.label(text) });
+                snippet = snippet.annotation(if text.is_empty() {
+                    annotation
+                } else {
+                    annotation.label(visible(text))
+                });
             }
             if excerpt.whole_lines {
                 title.element(snippet)
             } else {
                 let (line, column) = source.position(first.start);
-                title
-                    .element(Origin::path(source.name.as_str()).line(line).char_column(column))
-                    .element(Padding)
-                    .element(snippet)
+                title.element(Origin::path(name.as_str()).line(line).char_column(column)).element(snippet)
             }
         }
     };
     if let Some(help) = &diagnostic.help {
-        group = group.element(Level::HELP.message(help.as_str()));
+        group = group.element(Level::HELP.message(visible(help)));
     }
     let mut drawn = renderer.render(&[group]);
     if !drawn.ends_with('\n') {
@@ -95,7 +99,7 @@ impl<'a> Excerpt<'a> {
         let start = text[..first].rfind('\n').map_or(0, |at| at + 1);
         let end = text[last..].find('\n').map_or(text.len(), |at| last + at);
         let line = 1 + text[..start].bytes().filter(|&byte| byte == b'\n').count();
-        if text[start..end].split('\n').all(|line| line.len() <= 4 * MAX_LINE) {
+        if text[start..end].split('\n').all(|line| line.len() <= MAX_WHOLE_LINE) {
             return Excerpt { text: &text[start..end], start, end, line, whole_lines: true };
         }
         // A line that long is no solve: keep what is around the main place, on its line.
@@ -146,6 +150,18 @@ fn visible(text: &str) -> String {
         .map(|c| match c {
             '\u{0}'..='\u{1F}' => char::from_u32(0x2400 + u32::from(c)).unwrap_or(' '),
             '\u{7F}'..='\u{9F}' | '\u{2028}' | '\u{2029}' => char::REPLACEMENT_CHARACTER,
+            other => other,
+        })
+        .collect()
+}
+
+/// The text with those control characters replaced that annotate-snippets lets through, by signs of the same
+/// length: every span stays where it is.
+fn harmless(text: &str) -> String {
+    text.chars()
+        .map(|c| match c {
+            '\u{80}'..='\u{9F}' => '¤',
+            '\u{2028}' | '\u{2029}' => char::REPLACEMENT_CHARACTER,
             other => other,
         })
         .collect()
