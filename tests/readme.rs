@@ -1,84 +1,79 @@
 //! What README.md and docs/ show is what the program prints: every `console` block that runs cornerwise is run again.
 //!
-//! In such a block a line `[...]` stands for any number of lines left out.
+//! `CORNERWISE_UPDATE_DOCS=1 cargo test --test readme` writes the new output into the documents instead.
 
-use std::path::Path;
+use std::fs;
+use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// A command shown in a document, and the output shown below it.
-struct Shown {
-    arguments: Vec<String>,
-    output: Vec<String>,
+/// What the program prints for a command as shown: `cornerwise …`, maybe with `| head -N` behind it. `None` for
+/// another program's command.
+fn output_of(shown: &str) -> Option<Vec<String>> {
+    let command =
+        shown.strip_prefix("$ cargo run --release -- ").or_else(|| shown.strip_prefix("$ cornerwise "))?;
+    let (arguments, most) = match command.split_once(" | head -") {
+        Some((arguments, most)) => (arguments, most.trim().parse().expect("a number of lines")),
+        None => (command, usize::MAX),
+    };
+    let run = Command::new(env!("CARGO_BIN_EXE_cornerwise"))
+        .args(arguments.split_whitespace())
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .env_clear()
+        .output()
+        .expect("the program runs");
+    let text = String::from_utf8(run.stdout).expect("text");
+    Some(text.trim_end().lines().take(most).map(String::from).collect())
 }
 
-fn shown(document: &str) -> Vec<Shown> {
-    let mut found: Vec<Shown> = Vec::new();
+/// The document with the output of every command as it is now, and how many commands there were.
+fn renewed(document: &str) -> (String, usize) {
+    let mut lines = document.lines().peekable();
+    let (mut new, mut n_commands) = (Vec::new(), 0);
     let mut inside = false;
-    for line in document.lines() {
+    while let Some(line) = lines.next() {
+        new.push(line.to_string());
         if line.starts_with("```") {
             inside = line == "```console";
-        } else if inside {
-            let command =
-                line.strip_prefix("$ cargo run --release -- ").or_else(|| line.strip_prefix("$ cornerwise "));
-            if let Some(command) = command {
-                let arguments = command.split(' ').map(String::from).collect();
-                found.push(Shown { arguments, output: Vec::new() });
-            } else if line.starts_with("$ ") {
-                inside = false;
-            } else if let Some(last) = found.last_mut() {
-                last.output.push(line.into());
+        } else if inside && let Some(output) = output_of(line) {
+            n_commands += 1;
+            new.extend(output);
+            // Up to the next command or the end of the block stands what was printed once.
+            while lines.peek().is_some_and(|next| !next.starts_with("```") && !next.starts_with("$ ")) {
+                lines.next();
             }
         }
     }
-    found
+    (new.join("\n") + "\n", n_commands)
 }
 
-/// Whether `real` is `shown` with something for each `[...]`.
-fn matches(shown: &[String], real: &[&str]) -> bool {
-    match shown.split_first() {
-        None => real.is_empty(),
-        Some((first, rest)) if first == "[...]" => (0..=real.len()).any(|n| matches(rest, &real[n..])),
-        Some((first, rest)) => {
-            real.split_first().is_some_and(|(line, left)| line == first && matches(rest, left))
-        }
-    }
-}
-
-fn check(path: &Path) -> usize {
-    let document = std::fs::read_to_string(path).expect("the document is there");
-    let commands = shown(&document);
-    for command in &commands {
-        let run = Command::new(env!("CARGO_BIN_EXE_cornerwise"))
-            .args(&command.arguments)
-            .current_dir(env!("CARGO_MANIFEST_DIR"))
-            .env_clear()
-            .output()
-            .expect("the program runs");
-        let real = String::from_utf8(run.stdout).expect("text");
-        let real: Vec<&str> = real.trim_end().lines().collect();
-        let mut shown = command.output.clone();
-        while shown.last().is_some_and(String::is_empty) {
-            shown.pop();
-        }
-        assert!(
-            matches(&shown, &real),
-            "{}: `cornerwise {}` prints something else now:\n{}",
-            path.display(),
-            command.arguments.join(" "),
-            real.join("\n")
-        );
-    }
-    commands.len()
+fn documents() -> Vec<PathBuf> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let docs = fs::read_dir(root.join("docs")).expect("docs").map(|entry| entry.expect("an entry").path());
+    let mut all: Vec<PathBuf> =
+        docs.filter(|path| path.extension().is_some_and(|extension| extension == "md")).collect();
+    all.push(root.join("README.md"));
+    all.sort();
+    all
 }
 
 #[test]
 fn the_documents_show_what_the_program_prints() {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    assert!(check(&root.join("README.md")) > 0, "README.md shows the main job");
-    for entry in std::fs::read_dir(root.join("docs")).expect("docs") {
-        let path = entry.expect("an entry").path();
-        if path.extension().is_some_and(|extension| extension == "md") {
-            check(&path);
+    let update = std::env::var_os("CORNERWISE_UPDATE_DOCS").is_some();
+    let mut n_commands = 0;
+    for path in documents() {
+        let document = fs::read_to_string(&path).expect("the document is there");
+        let (new, n) = renewed(&document);
+        n_commands += n;
+        if update {
+            fs::write(&path, new).expect("the document can be written");
+        } else {
+            assert!(
+                new == document,
+                "{} shows what the program does not print; if the new output is right, \
+                 run CORNERWISE_UPDATE_DOCS=1 cargo test --test readme",
+                path.display()
+            );
         }
     }
+    assert!(n_commands > 0, "README.md shows the main job");
 }

@@ -38,6 +38,9 @@ pub fn render(annotation: &Annotation, show: Show, look: &Look) -> String {
     if selection != Selection::Brief {
         out.push_str(&lanes::draw(annotation, look));
     }
+    if selection == Selection::Brief {
+        out.push_str(&step::brief_heading(look));
+    }
     for step in &annotation.steps {
         match selection {
             Selection::Brief => out.push_str(&step::brief(step, look)),
@@ -63,6 +66,18 @@ fn setup(annotation: &Annotation, moment: usize) -> String {
 /// `1 turn`, `7 turns`.
 fn count(n: usize, one: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") }
+}
+
+/// A cause as its word.
+const fn cause_name(cause: crate::annotation::Cause) -> &'static str {
+    use crate::annotation::Cause;
+    match cause {
+        Cause::Attention => "attention",
+        Cause::View => "view",
+        Cause::Choice => "choice",
+        Cause::Position => "position",
+        Cause::Down => "down",
+    }
 }
 
 /// A cause as the sentence it stands for.

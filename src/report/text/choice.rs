@@ -37,7 +37,7 @@ pub(super) fn render(choice: &Choice, look: &Look) -> String {
             units(choice.slack),
         ),
     };
-    text.push_str(&format!(" ({all} searched)"));
+    text.push_str(&format!(" ({all})"));
     if !choice.played_is_hand_line {
         text.push_str("; the step as played is not a hand line");
     }

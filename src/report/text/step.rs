@@ -10,6 +10,8 @@ use crate::scan::Tier;
 /// Where the labelled lines of a step begin, and where their text does.
 const INDENT: usize = 2;
 const TEXT: usize = 10;
+/// Columns for the name of a step where it has one line.
+const BRIEF: usize = 22;
 
 /// A line of a step: a label, then text that is wrapped beside it.
 pub(super) fn labelled(label: &str, text: &str, look: &Look) -> String {
@@ -17,19 +19,41 @@ pub(super) fn labelled(label: &str, text: &str, look: &Look) -> String {
     format!("{}{}\n", label.style(look.palette.dim), wrap(text, look.width, TEXT))
 }
 
+/// The heading over the lines of [`brief`].
+pub(super) fn brief_heading(look: &Look) -> String {
+    let line = format!(
+        "{:<BRIEF$}{:>5} {:>7}  {:<15}{:<13} {:<7}",
+        "step", "turns", "seconds", "pause", "next", "tier"
+    );
+    format!("\n{}\n", format!("{line} left").style(look.palette.dim))
+}
+
+/// A step in a line: how long, what pause came before it, the next pair, its tier, what was left of it.
 pub(super) fn brief(step: &Step, look: &Look) -> String {
-    let left = title(step, look);
-    let right = match step.next.first() {
-        Some(next) => {
-            let outcome = next.outcome.map_or(String::new(), |outcome| {
-                format!("  {}", word(outcome).style(look.palette.outcome(outcome)))
-            });
-            format!("next {} {}{outcome}", next.pair, tier_name(next.tier))
-        }
-        None => String::new(),
-    };
-    let figures = figures(step, look);
-    format!("{left}{figures}  {right}\n").replace("   \n", "\n").trim_end().to_string() + "\n"
+    let turns = if step.obtm == 0 { String::new() } else { step.obtm.to_string() };
+    let seconds = step.seconds.total.map_or(String::new(), |total| format!("{total:.2}"));
+    let pause = step
+        .pause
+        .as_ref()
+        .map_or(String::new(), |pause| format!("{:.2} {}", pause.seconds, super::cause_name(pause.cause)));
+    let (mut name, mut wide) = name_and_detail(step, look);
+    if wide > BRIEF {
+        (name, wide) = (step.name.style(look.palette.strong).to_string(), columns(&step.name));
+    }
+    let pad = " ".repeat(BRIEF.saturating_sub(wide));
+    let pause = format!("{pause:<15}").style(look.palette.bad).to_string();
+    let mut line = format!("{name}{pad}{turns:>5} {seconds:>7}  {pause}");
+    if let Some(next) = step.next.first() {
+        let outcome = next
+            .outcome
+            .map_or(String::new(), |outcome| word(outcome).style(look.palette.outcome(outcome)).to_string());
+        line.push_str(&format!(
+            "{} {:<7} {outcome}",
+            format_args!("{:<13}", next.pair).style(look.palette.pair),
+            tier_name(next.tier)
+        ));
+    }
+    format!("{}\n", line.trim_end())
 }
 
 pub(super) fn render(step: &Step, look: &Look) -> String {
@@ -100,18 +124,19 @@ fn turns(step: &Step, look: &Look) -> String {
 
 /// The step's name and its pairs, padded so that the figures of all steps stand below each other.
 fn title(step: &Step, look: &Look) -> String {
+    let (title, wide) = name_and_detail(step, look);
+    format!("{title}{}", " ".repeat(34usize.saturating_sub(wide)))
+}
+
+/// The step's name with its pairs or case, and how many columns that takes.
+fn name_and_detail(step: &Step, look: &Look) -> (String, usize) {
     let detail = match (&step.case, step.pairs.is_empty()) {
         (Some(case), _) => case.rsplit(' ').next().unwrap_or(case).to_string(),
         (None, false) => step.pairs.join(" + "),
-        (None, true) => String::new(),
+        (None, true) => return (step.name.style(look.palette.strong).to_string(), columns(&step.name)),
     };
-    let width = columns(&step.name) + if detail.is_empty() { 0 } else { columns(&detail) + 2 };
-    let pad = " ".repeat(34usize.saturating_sub(width));
-    if detail.is_empty() {
-        format!("{}{pad}", step.name.style(look.palette.strong))
-    } else {
-        format!("{}  {}{pad}", step.name.style(look.palette.strong), detail.style(look.palette.pair))
-    }
+    let wide = columns(&step.name) + 2 + columns(&detail);
+    (format!("{}  {}", step.name.style(look.palette.strong), detail.style(look.palette.pair)), wide)
 }
 
 fn figures(step: &Step, _look: &Look) -> String {
