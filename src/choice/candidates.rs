@@ -18,6 +18,8 @@ pub(super) struct Found {
 /// A line with a pair it leaves, before its price is known.
 struct Candidate<'a> {
     line: &'a Line,
+    /// The line's turns in the order in which they are played.
+    turns: Vec<FaceTurn>,
     grip: &'a Grip,
     handling: f64,
     outcome: Outcome,
@@ -204,26 +206,45 @@ fn candidates<'a>(
             !line.solves(number(played.cross, *pair)) && corner_up(end.corner(pair.corner), played.cross)
         });
         for next in open {
-            let mut best: Option<(Outcome, &Grip)> = None;
+            let mut best: Option<(Outcome, &Grip, Vec<FaceTurn>)> = None;
             for grip in grips {
                 let cost = grip.cost + weights.sum(&written(line.turns(), grip.hold));
                 if cost > handling + EQUAL {
                     continue;
                 }
                 let eyes = if grip.rotations.is_empty() { None } else { Some(before_rotation) };
-                let seen = in_time(start.state, line.turns(), next, eyes, grip.hold, played, settings.lead);
-                let outcome = if seen { Outcome::Ready } else { Outcome::Up };
-                if best.is_none_or(|(so_far, _)| outcome > so_far) {
-                    best = Some((outcome, grip));
+                for turns in orders(line.turns(), grip.hold) {
+                    let seen = in_time(start.state, &turns, next, eyes, grip.hold, played, settings.lead);
+                    let outcome = if seen { Outcome::Ready } else { Outcome::Up };
+                    if best.as_ref().is_none_or(|(so_far, ..)| outcome > *so_far) {
+                        best = Some((outcome, grip, turns));
+                    }
                 }
             }
-            let Some((left, grip)) = best else { continue };
+            let Some((left, grip, turns)) = best else { continue };
             if left > outcome || left == Outcome::Ready {
-                found.push(Candidate { line, grip, handling, outcome: left, next, end });
+                found.push(Candidate { line, turns, grip, handling, outcome: left, next, end });
             }
         }
     }
     found
+}
+
+/// The turns of a line in every order that comes to the same: two neighbours of opposite layers may change places.
+/// The search keeps one order of them, but what is in sight between the two depends on which goes first. Written in
+/// `hold`, the first order has `U` before `D`, `F` before `B` and `R` before `L`.
+fn orders(turns: &[FaceTurn], hold: Hold) -> impl Iterator<Item = Vec<FaceTurn>> {
+    let mut turns = turns.to_vec();
+    let pairs: Vec<usize> =
+        (1..turns.len()).filter(|&i| turns[i - 1].centre.opposite() == turns[i].centre).collect();
+    for &i in &pairs {
+        turns[i - 1..=i].sort_by_key(|turn| hold.face(turn.centre));
+    }
+    (0..1_usize << pairs.len()).map(move |bits| {
+        let mut order = turns.clone();
+        pairs.iter().enumerate().filter(|(k, _)| bits >> k & 1 != 0).for_each(|(_, &i)| order.swap(i - 1, i));
+        order
+    })
 }
 
 /// Whether both pieces of the pair are seen with enough turns of the line still to make: the same question as
@@ -275,7 +296,7 @@ fn alternative(
 ) -> Alternative {
     let start = played.moments.positions()[0];
     let mut moves = candidate.grip.rotations.clone();
-    moves.extend(written(candidate.line.turns(), candidate.grip.hold));
+    moves.extend(written(&candidate.turns, candidate.grip.hold));
     let mut positions = vec![start];
     for &mv in &moves {
         let mut position = positions[positions.len() - 1];
