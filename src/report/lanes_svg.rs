@@ -8,8 +8,8 @@
 //! | height of the bar: high, middle, low | the piece is up, in the slot being filled, down in another open slot |
 //! | bar filled, striped, hollow | the piece is in sight, known, not known |
 //! | box round a part of a lane | the step during which this pair should be found: it comes next |
-//! | diamond, and the line from it | corner and edge had both been seen; what was left of the step is the lead |
-//! | post at the end of a lane | the pair is inserted |
+//! | a line with two ends below the box | the lead: from when corner and edge had both been seen to the step's end |
+//! | diamond at the end of a lane | the pair is inserted |
 //! | broad band through all lanes, with a flag | a long pause and its cause |
 //!
 //! Pauses are the loudest thing on the sheet, the box they follow the next, because the question is always what
@@ -209,8 +209,10 @@ impl<'a> Sheet<'a> {
         self.bars(out, &spots(|cell| &cell.edge), &windows, top, &EDGE, EDGE_HEIGHT);
         if let Some(solved) = lane.solved {
             let x = self.reached(solved);
-            out.open("path").attr("class", "lanes-line").attr("stroke-width", 3);
+            out.open("path").attr("class", "lanes-line").attr("stroke-width", 2);
             out.attr("d", format_args!("M{x:.1} {:.1}V{:.1}", top - 3.0, top + BARS + 3.0)).empty();
+            out.open("path").attr("class", "lanes-bar");
+            out.attr("d", format_args!("M{x:.1} {:.1}l6 6l-6 6l-6-6z", top + BARS / 2.0 - 6.0)).empty();
             out.open("path").attr("class", "lanes-line");
             out.attr("d", format_args!("M{x:.1} {:.1}H{:.1}", top + BARS / 2.0, self.right)).empty();
         }
@@ -258,10 +260,8 @@ impl<'a> Sheet<'a> {
         let y = top + BARS + 10.0;
         if let (Some(corner), Some(edge)) = (next.corner.seen, next.edge.seen) {
             let x = self.reached(corner.max(edge));
-            out.open("path").attr("class", "lanes-line");
-            out.attr("d", format_args!("M{x:.1} {y:.1}H{to:.1}")).attr("stroke-width", 2).empty();
-            out.open("path").attr("class", "lanes-bar");
-            out.attr("d", format_args!("M{x:.1} {:.1}l5 5l-5 5l-5-5z", y - 5.0)).empty();
+            out.open("path").attr("class", "lanes-line").attr("stroke-width", 2);
+            out.attr("d", format_args!("M{x:.1} {:.1}v8m0-4H{to:.1}m0-4v8", y - 4.0)).empty();
             if let Some(lead) = next.lead {
                 label = format!("lead {lead}, {label}");
             }
@@ -342,15 +342,15 @@ impl<'a> Sheet<'a> {
     }
 
     fn legend(&self) -> Vec<Vec<Sign>> {
-        use Sign::{Box, Diamond, Edge, Hollow, Pause, Post, Round, Seen, Striped, Words};
+        use Sign::{Box, Diamond, Edge, Hollow, Lead, Pause, Round, Seen, Striped, Words};
         let mut lines = vec![
             vec![
                 Round,
                 Edge,
                 Words("height: high is up, middle in the slot being filled, low in another slot"),
             ],
-            vec![Seen, Striped, Hollow, Post],
-            vec![Box, Diamond],
+            vec![Seen, Striped, Hollow, Diamond],
+            vec![Box, Lead],
         ];
         if !self.flags.is_empty() {
             lines[2].push(Pause);
@@ -360,7 +360,7 @@ impl<'a> Sheet<'a> {
                 vec![Round, Edge],
                 vec![Words("high: up; middle: in the slot being filled; low: another slot")],
                 vec![Seen, Striped, Hollow],
-                vec![Post, Diamond],
+                vec![Lead, Diamond],
                 vec![Box],
             ];
             if !self.flags.is_empty() {
@@ -390,11 +390,11 @@ impl<'a> Sheet<'a> {
                 }
                 Sign::Diamond => {
                     out.open("path").attr("class", class);
-                    out.attr("d", format_args!("M{:.1} {:.1}l5 5l-5 5l-5-5z", x + 6.0, y - 9.0)).empty();
+                    out.attr("d", format_args!("M{:.1} {:.1}l5 5l-5 5l-5-5z", x + 7.0, y - 9.0)).empty();
                 }
-                Sign::Post => {
-                    out.open("path").attr("class", class).attr("stroke-width", 3);
-                    out.attr("d", format_args!("M{:.1} {:.1}v12", x + 6.0, y - 10.0)).empty();
+                Sign::Lead => {
+                    out.open("path").attr("class", class).attr("stroke-width", 2);
+                    out.attr("d", format_args!("M{x:.1} {:.1}v8m0-4h15m0-4v8", y - 8.0)).empty();
                 }
                 Sign::Striped => {
                     out.open("rect").attr("fill", format_args!("url(#{}stripe)", self.key));
@@ -418,9 +418,9 @@ enum Sign {
     Seen,
     Striped,
     Hollow,
-    Post,
-    Box,
     Diamond,
+    Box,
+    Lead,
     Pause,
     Words(&'static str),
 }
@@ -433,9 +433,9 @@ impl Sign {
             Sign::Seen => ("lanes-bar", "in sight"),
             Sign::Striped => ("", "known"),
             Sign::Hollow => ("lanes-hollow", "not known"),
-            Sign::Post => ("lanes-line", "inserted"),
+            Sign::Diamond => ("lanes-bar", "inserted"),
             Sign::Box => ("lanes-box", "look for it here: it comes next"),
-            Sign::Diamond => ("lanes-bar", "both seen; the line is the lead"),
+            Sign::Lead => ("lanes-line", "the lead: from both seen to the end of the step"),
             Sign::Pause => ("lanes-pause", "long pause"),
             Sign::Words(words) => ("", words),
         }

@@ -7,6 +7,7 @@
 
 pub mod axis;
 pub mod diagnostics;
+pub mod figures;
 #[cfg(test)]
 mod fixture;
 pub mod json;

@@ -1,6 +1,6 @@
 //! Words and figures that several views share, so that they say the same thing the same way.
 
-use crate::annotation::{Annotation, Cause, Outcome, Step, Verdict};
+use crate::annotation::{Alternative, Annotation, Cause, Choice, Next, Outcome, Step, Verdict};
 use crate::scan::Tier;
 
 /// The word for an outcome; a dash where there is none to tell.
@@ -80,15 +80,17 @@ pub fn seconds(seconds: f64) -> String {
     format!("{seconds:.2} s")
 }
 
-/// When, within a step, a moment is: `at the start`, `after R' (3 of 8)`, `at the end`.
+/// When, within a step, a moment is, as a person counts it: `at once`, `after 3 (U')`, `after 8 (R', the last)`,
+/// `never`.
 #[must_use]
 pub fn when(annotation: &Annotation, step: &Step, moment: Option<usize>) -> String {
     match moment {
         None => "never".into(),
-        Some(moment) if moment <= step.from => "at the start".into(),
+        Some(moment) if moment <= step.from => "at once".into(),
         Some(moment) => {
             let token = annotation.moments.get(moment).and_then(|m| m.token.as_deref()).unwrap_or("?");
-            format!("after {token} ({} of {})", moment - step.from, step.to - step.from)
+            let last = if moment == step.to { ", the last" } else { "" };
+            format!("after {} ({token}{last})", moment - step.from)
         }
     }
 }
@@ -98,4 +100,150 @@ pub fn when(annotation: &Annotation, step: &Step, moment: Option<usize>) -> Stri
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// `green-red`, `green-red and blue-red`.
+#[must_use]
+pub fn list(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+/// `1 turn unit`, `2.3 turn units`.
+#[must_use]
+pub fn units(cost: f64) -> String {
+    let number = format!("{cost:.1}");
+    let number = number.strip_suffix(".0").unwrap_or(&number);
+    if number == "1" { "1 turn unit".into() } else { format!("{number} turn units") }
+}
+
+/// What a line costs beside the played step: `costs the same`, `saves 1.2 turn units`, `costs 0.4 turn units more`.
+#[must_use]
+pub fn cost(difference: f64) -> String {
+    if difference.abs() < 0.05 {
+        "costs the same".into()
+    } else if difference < 0.0 {
+        format!("saves {}", units(-difference))
+    } else {
+        format!("costs {} more", units(difference))
+    }
+}
+
+/// What the search for other lines says of a step, after the word for the verdict.
+#[must_use]
+pub fn judgement(choice: &Choice) -> String {
+    let kind = if choice.every_line { "line" } else { "hand line" };
+    let many = |n: usize, what: &str| if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") };
+    let mut text = match choice.verdict {
+        Verdict::Kept => format!(
+            "the flow went on; {} of {} had a line that leaves a pair ready",
+            choice.good_pairs,
+            many(choice.open_pairs, "open pair")
+        ),
+        Verdict::Avoidable => format!(
+            "these turns left the next pair {}; something better was there, for {} of {}",
+            outcome(Some(choice.played)),
+            choice.good_pairs,
+            many(choice.open_pairs, "open pair")
+        ),
+        Verdict::Forced => format!(
+            "no {kind} up to {} does better within {} of the played step's cost",
+            turns(choice.within),
+            units(choice.slack)
+        ),
+    };
+    text.push_str(&format!(" (all {} up to {} searched)", many(choice.lines, kind), turns(choice.within)));
+    if !choice.played_is_hand_line {
+        text.push_str("; the step as played is not a hand line");
+    }
+    if choice.bound_below_played {
+        text.push_str("; the step as played is longer than the bound");
+    }
+    text
+}
+
+/// One alternative in a sentence without its end.
+#[must_use]
+pub fn alternative(alternative: &Alternative) -> String {
+    let next = &alternative.next;
+    format!(
+        "leaves {} {}: its corner at {}, its edge at {}; {}",
+        next.pair,
+        outcome(Some(alternative.outcome)),
+        next.corner,
+        next.edge,
+        cost(alternative.difference)
+    )
+}
+
+/// The heading of a step: its name, and the pairs it solves or the case it meets.
+#[must_use]
+pub fn heading(step: &Step) -> String {
+    let detail = step.case.clone().unwrap_or_else(|| list(&step.pairs));
+    if detail.is_empty() { capital(&step.name) } else { format!("{}: {detail}", capital(&step.name)) }
+}
+
+/// Turns, seconds, pace and pause of a step, as far as they are known.
+#[must_use]
+pub fn figures(step: &Step) -> Vec<String> {
+    let mut out = vec![turns(step.obtm)];
+    if let Some(total) = step.seconds.total {
+        out.push(seconds(total));
+    }
+    if let Some(rate) = step.seconds.turns_per_second {
+        out.push(format!("{rate:.1} turns a second"));
+    }
+    out
+}
+
+/// The whole solve's figures: cross colour, how it ended, turns, time, what was in sight.
+#[must_use]
+pub fn facts(annotation: &Annotation) -> Vec<String> {
+    let mut out = Vec::new();
+    if let Some(cross) = &annotation.cross {
+        out.push(format!("{cross} cross"));
+    }
+    out.push(match &annotation.end.missing {
+        Some(turn) => format!("one turn short of solved ({turn}): +2 seconds"),
+        None => annotation.end.judged.to_owned(),
+    });
+    out.push(format!("{} OBTM, {} ETM", turns(annotation.obtm), annotation.etm));
+    if let Some(time) = annotation.seconds {
+        out.push(seconds(time));
+    }
+    if let Some(rate) = annotation.timing.turns_per_second {
+        out.push(format!("{rate:.1} turns a second"));
+    }
+    out.push(format!("in sight: {}", annotation.sight));
+    out
+}
+
+/// What to call the solve: its title, else its file and number.
+#[must_use]
+pub fn title(annotation: &Annotation) -> String {
+    match annotation.title.as_deref().map(str::trim) {
+        Some(title) if !title.is_empty() => title.to_owned(),
+        _ => format!("{}, record {}", annotation.file, annotation.record),
+    }
+}
+
+/// The lead in words, with what more faces in sight would have shown.
+#[must_use]
+pub fn lead(annotation: &Annotation, step: &Step, next: &Next) -> String {
+    let mut out = match next.lead {
+        Some(lead) => format!("lead {lead} of {}", turns(step.obtm)),
+        None => "no lead: not both seen".into(),
+    };
+    if let Some(lead) = next.lead_seconds {
+        out.push_str(&format!(" ({})", seconds(lead)));
+    }
+    if let Some(more) = &next.more {
+        let faces: Vec<String> = more.faces.chars().map(String::from).collect();
+        let when = when(annotation, step, Some(more.from));
+        out.push_str(&format!("; with {} in sight too, both seen {when}", list(&faces)));
+    }
+    out
 }

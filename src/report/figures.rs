@@ -1,0 +1,248 @@
+//! Which pictures a solve has: from the facts of a step, an alternative or a moment to a [`Picture`].
+
+use crate::annotation::{Alternative, Annotation, HoldNames, Next, Step, Watch};
+use crate::cube::{Colour, Face, Hold};
+
+use super::picture::{Picture, Ring, sight};
+use super::{plan, words};
+
+/// The position at the start of a step, the next pair's pieces ringed and their tracks through the step drawn.
+#[must_use]
+pub fn step<'a>(annotation: &'a Annotation, step: &Step, letters: bool) -> Picture<'a> {
+    let rings = step
+        .next
+        .iter()
+        .flat_map(|next| [&next.corner, &next.edge])
+        .map(|watch| Ring { place: watch.from.clone(), track: track(annotation, step, watch) })
+        .collect();
+    let mut description = held(&step.hold);
+    for next in &step.next {
+        description.push_str(&format!(
+            " The next pair is {}. Its corner {}. Its edge {}.",
+            next.pair,
+            journey(&next.corner),
+            journey(&next.edge)
+        ));
+    }
+    Picture {
+        stickers: stickers(annotation, step.from),
+        sight: sight(&annotation.sight),
+        title: format!("before {}", step.name),
+        description,
+        rings,
+        letters,
+    }
+}
+
+/// The position an alternative leaves, the pair it leaves ringed.
+#[must_use]
+pub fn alternative<'a>(annotation: &Annotation, alternative: &'a Alternative, letters: bool) -> Picture<'a> {
+    let next = &alternative.next;
+    let ring = |place: &String| Ring { place: place.clone(), track: Vec::new() };
+    Picture {
+        stickers: &alternative.stickers,
+        sight: sight(&annotation.sight),
+        title: format!("after {}", alternative.text),
+        description: format!(
+            "{} The corner of {} is at {}, its edge at {}.",
+            held(&alternative.hold),
+            next.pair,
+            next.corner,
+            next.edge
+        ),
+        rings: vec![ring(&next.corner), ring(&next.edge)],
+        letters,
+    }
+}
+
+/// The position at a moment, the pieces of the pair that comes next ringed; `None` if there is no such moment.
+#[must_use]
+pub fn moment(annotation: &Annotation, moment: usize, letters: bool) -> Option<Picture<'_>> {
+    let here = annotation.moments.get(moment)?;
+    let mut description = held(&here.hold);
+    let mut rings = Vec::new();
+    for (next, corner, edge) in next_pieces(annotation, moment) {
+        description.push_str(&format!(" The corner of {} is at {corner}, its edge at {edge}.", next.pair));
+        rings.extend([corner, edge].map(|place| Ring { place: place.into(), track: Vec::new() }));
+    }
+    let title = match &here.token {
+        None => "the scrambled cube".into(),
+        Some(token) => format!("moment {moment}, after {token}"),
+    };
+    let sight = sight(&annotation.sight);
+    Some(Picture { stickers: &here.stickers, sight, title, description, rings, letters })
+}
+
+/// The pairs that come next at a moment, with the places of corner and edge. At the border of two steps it is
+/// the later one's.
+fn next_pieces(annotation: &Annotation, moment: usize) -> Vec<(&Next, &str, &str)> {
+    let step = annotation.steps.iter().rev().find(|step| step.from <= moment && moment <= step.to);
+    let nexts = step.map_or(&[][..], |step| &step.next);
+    nexts
+        .iter()
+        .filter_map(|next| {
+            let lane = annotation.lanes.iter().find(|lane| lane.pair == next.pair)?;
+            let cell = lane.cells.get(moment)?;
+            Some((next, cell.corner.place.as_str(), cell.edge.place.as_str()))
+        })
+        .collect()
+}
+
+fn stickers(annotation: &Annotation, moment: usize) -> &str {
+    annotation.moments.get(moment).map_or("", |moment| moment.stickers.as_str())
+}
+
+fn held(hold: &HoldNames) -> String {
+    format!("Held {} up, {} in front.", hold.up, hold.front)
+}
+
+fn journey(watch: &Watch) -> String {
+    let layer = if watch.up { "up" } else { "down" };
+    if watch.from == watch.to && watch.way.is_empty() {
+        format!("stays at {}, {layer}", watch.from)
+    } else {
+        format!("goes from {} to {}, {layer}", watch.from, watch.to)
+    }
+}
+
+/// The places a piece passes, in the hold of the step's first moment.
+///
+/// A way names each place in the hold of its moment. Where a rotation in between has named everything anew, the
+/// picture, which is drawn in one hold, follows the cube and not the names; wide turns and slices move pieces as
+/// hands see them move, so names after those are taken as they are.
+fn track(annotation: &Annotation, step: &Step, watch: &Watch) -> Vec<String> {
+    let mut at = step.from;
+    // For each face of the hold at `at`, the face of the picture it lies at.
+    let mut drawn: Vec<(Face, Face)> = Face::ALL.into_iter().map(|face| (face, face)).collect();
+    let mut track = Vec::new();
+    for (moment, place) in &watch.way {
+        while at < *moment {
+            at += 1;
+            let rotated =
+                annotation.moments.get(at).and_then(|here| here.token.as_deref()).is_some_and(is_rotation);
+            if let (true, Some(map)) = (rotated, rotation(annotation, at)) {
+                let before = |face| drawn.iter().find(|(from, _)| *from == face).map_or(face, |(_, to)| *to);
+                drawn = map.into_iter().map(|(now, then)| (now, before(then))).collect();
+            }
+        }
+        let faces = plan::faces(place).unwrap_or_default();
+        let mut faces: Vec<Face> = faces
+            .into_iter()
+            .map(|face| drawn.iter().find(|(from, _)| *from == face).map_or(face, |(_, to)| *to))
+            .collect();
+        faces.sort_unstable();
+        let place: String = faces.iter().map(Face::to_string).collect();
+        if track.last().unwrap_or(&watch.from) != &place {
+            track.push(place);
+        }
+    }
+    track
+}
+
+fn is_rotation(token: &str) -> bool {
+    token.starts_with(['x', 'y', 'z'])
+}
+
+/// For each face of the hold after the token before `moment`, the face it was before.
+fn rotation(annotation: &Annotation, moment: usize) -> Option<Vec<(Face, Face)>> {
+    let hold = |moment: usize| {
+        let names = &annotation.moments.get(moment)?.hold;
+        Hold::new(colour(&names.up)?, colour(&names.front)?)
+    };
+    let (now, then) = (hold(moment)?, hold(moment.checked_sub(1)?)?);
+    Some(Face::ALL.into_iter().map(|face| (face, then.face(now.colour(face)))).collect())
+}
+
+fn colour(name: &str) -> Option<Colour> {
+    Colour::ALL.into_iter().find(|colour| colour.to_string() == name)
+}
+
+/// A file name for the `n`-th picture of a solve that sorts in the order of the solve: `03-pair-1`.
+#[must_use]
+pub fn file_name(n: usize, what: &str) -> String {
+    format!("{n:02}-{}", slug(what))
+}
+
+/// Letters and digits of the text, lower case, with a dash between words; at most 40 bytes, never empty.
+#[must_use]
+pub fn slug(text: &str) -> String {
+    let mut out = String::new();
+    for c in text.chars() {
+        if out.len() >= 40 {
+            break;
+        }
+        match c.to_ascii_lowercase() {
+            c if c.is_ascii_alphanumeric() => out.push(c),
+            _ if out.is_empty() || out.ends_with('-') => {}
+            _ => out.push('-'),
+        }
+    }
+    let out = out.trim_end_matches('-');
+    if out.is_empty() { "solve".into() } else { out.into() }
+}
+
+/// A file name, without its ending, for the `n`-th solve of a run: `03-quay-practice`.
+#[must_use]
+pub fn solve_name(n: usize, annotation: &Annotation) -> String {
+    file_name(n, &words::title(annotation))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::annotation::Moment;
+    use crate::report::fixture;
+
+    #[test]
+    fn file_names_hold_nothing_a_file_system_minds() {
+        assert_eq!(file_name(3, "Pair 1: <b>../../etc"), "03-pair-1-b-etc");
+        assert_eq!(slug("\u{202e}\0///"), "solve");
+        assert!(slug(&"x".repeat(10_000)).len() <= 40);
+    }
+
+    #[test]
+    fn tracks_follow_the_cube_through_a_rotation_and_not_the_names() {
+        let mut annotation = fixture::annotation(false);
+        let hold = |up: &str, front: &str| HoldNames { up: up.into(), front: front.into() };
+        // `y` brings what was at the right to the front: UFR becomes UFL.
+        let holds = [
+            (None, hold("white", "green")),
+            (Some("y"), hold("white", "red")),
+            (Some("U"), hold("white", "red")),
+        ];
+        annotation.moments = holds
+            .into_iter()
+            .map(|(token, hold)| Moment {
+                token: token.map(String::from),
+                stickers: String::new(),
+                hold,
+                seconds: None,
+                span: None,
+            })
+            .collect();
+        let mut step = annotation.steps[1].clone();
+        (step.from, step.to) = (0, 2);
+        let watch = Watch {
+            from: "UFR".into(),
+            to: "UBL".into(),
+            up: true,
+            seen: None,
+            known: None,
+            oriented: None,
+            way: vec![(2, "UBL".into())],
+        };
+        // In the hands: UFR, named UFL by `y`, goes by U to UBL; in the first hold that spot is UFL.
+        assert_eq!(track(&annotation, &step, &watch), ["UFL"]);
+    }
+
+    #[test]
+    fn every_step_and_moment_has_a_picture() {
+        let annotation = fixture::annotation(true);
+        for step in &annotation.steps {
+            let picture = super::step(&annotation, step, false);
+            assert_eq!(picture.rings.len(), 2 * step.next.len());
+        }
+        assert_eq!(moment(&annotation, annotation.tokens, true).map(|p| p.rings.len()), Some(0));
+        assert_eq!(moment(&annotation, annotation.tokens + 1, true), None);
+    }
+}
