@@ -359,12 +359,12 @@ impl<'a> Sheet<'a> {
             lines = vec![
                 vec![Round, Edge],
                 vec![Words("high: up; middle: in the slot being filled; low: another slot")],
-                vec![Seen, Striped, Hollow],
-                vec![Lead, Diamond],
+                vec![Seen, Striped, Hollow, Diamond],
+                vec![Lead],
                 vec![Box],
             ];
             if !self.flags.is_empty() {
-                lines[4].push(Pause);
+                lines[0].push(Pause);
             }
         }
         lines

@@ -10,6 +10,7 @@ pub mod diagnostics;
 pub mod figures;
 #[cfg(test)]
 mod fixture;
+pub mod html;
 pub mod json;
 pub mod lanes;
 pub mod lanes_svg;

@@ -7,7 +7,7 @@
 use crate::cube::{Face, FaceSet};
 
 use super::markup::{Fragment, Markup, Number};
-use super::plan::{Plan, Point, STICKER_ORDER, faces};
+use super::plan::{self, Plan, Point, STICKER_ORDER, faces};
 
 /// A piece to point out.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -53,6 +53,8 @@ const INK: &str = "#14171c";
 const BODY: &str = "#262b33";
 const PAPER: &str = "#e9e6dd";
 const RIM: &str = "#7d838c";
+const MOST_LEGS: usize = 4;
+const HIDDEN_OPACITY: &str = "0.72";
 const CASING: &str = "#ffffff";
 
 /// Draws it. The same picture is the same bytes everywhere.
@@ -69,13 +71,7 @@ pub fn svg(picture: &Picture) -> Fragment {
         .attr("stroke-linejoin", "round");
     out.leaf("title", &picture.title).leaf("desc", &picture.description);
 
-    out.open("path").attr("fill", PAPER).attr("stroke", RIM).attr("d", path(&plan.outline_all())).empty();
-    let body = plan.outline_in_sight();
-    if !body.is_empty() {
-        let body: String = body.iter().map(|outline| path(outline)).collect();
-        out.open("path").attr("fill", BODY).attr("stroke", BODY).attr("stroke-width", 3);
-        out.attr("d", body).empty();
-    }
+    backing(&mut out, &plan);
     stickers(&mut out, &plan, picture);
     for ring in &picture.rings {
         track(&mut out, &plan, ring);
@@ -85,6 +81,17 @@ pub fn svg(picture: &Picture) -> Fragment {
     }
     out.close();
     out.finish()
+}
+
+/// The paper behind the hidden faces and the dark body behind those in sight.
+fn backing(out: &mut Markup, plan: &Plan) {
+    out.open("path").attr("fill", PAPER).attr("stroke", RIM).attr("d", path(&plan.outline_all())).empty();
+    let body = plan.outline_in_sight();
+    if !body.is_empty() {
+        let body: String = body.iter().map(|outline| path(outline)).collect();
+        out.open("path").attr("fill", BODY).attr("stroke", BODY).attr("stroke-width", 3);
+        out.attr("d", body).empty();
+    }
 }
 
 /// The stickers, one path a colour for the faces in sight and one for the hidden ones, to keep pages small.
@@ -108,7 +115,7 @@ fn stickers(out: &mut Markup, plan: &Plan, picture: &Picture) {
                 out.open("path").attr("fill", fill).attr("stroke", fill);
                 out.attr("stroke-width", if in_sight { "2.4" } else { "0.6" });
                 if !in_sight {
-                    out.attr("opacity", "0.72");
+                    out.attr("opacity", HIDDEN_OPACITY);
                 }
                 out.attr("d", d).empty();
             }
@@ -141,6 +148,37 @@ fn stickers(out: &mut Markup, plan: &Plan, picture: &Picture) {
             out.attr("text-anchor", "middle").attr("fill", paint(letter).1).text(letter).close();
         }
     }
+}
+
+/// A picture for a script to fill: every sticker by itself, numbered by `data-n` as an annotation writes them, and
+/// the ring of every place, named by `data-place`, to be shown or hidden.
+#[must_use]
+pub fn stage(sight: FaceSet) -> Fragment {
+    let plan = Plan::new(sight);
+    let size = plan.size();
+    let mut out = Markup::new();
+    out.open("svg").attr("viewBox", format_args!("0 0 {} {}", Number(size.x), Number(size.y)));
+    out.attr("aria-hidden", "true").attr("stroke-linejoin", "round");
+    backing(&mut out, &plan);
+    for (f, face) in STICKER_ORDER.into_iter().enumerate() {
+        let in_sight = plan.in_sight(face);
+        for index in 0..9 {
+            let Some(cell) = plan.sticker(face, index) else { continue };
+            out.open("path").attr("data-n", f * 9 + index).attr("fill", paint('?').0);
+            if !in_sight {
+                out.attr("opacity", HIDDEN_OPACITY);
+            }
+            out.attr("d", path(&inset(&cell, if in_sight { 1.4 } else { 0.8 }))).empty();
+        }
+    }
+    for place in plan::places() {
+        let name: String = place.iter().map(Face::to_string).collect();
+        out.open("g").attr("data-place", &name);
+        draw_ring(&mut out, &plan, &Ring { place: name, track: Vec::new() });
+        out.close();
+    }
+    out.close();
+    out.finish()
 }
 
 fn draw_ring(out: &mut Markup, plan: &Plan, ring: &Ring) {
@@ -180,6 +218,11 @@ fn track(out: &mut Markup, plan: &Plan, ring: &Ring) {
         .chain(&ring.track)
         .filter_map(|place| faces(place).and_then(|place| plan.spot(&place)))
         .collect();
+    // More legs than this and the picture is a tangle: then only from where to where.
+    let spots = match spots[..] {
+        [first, .., last] if spots.len() > MOST_LEGS + 1 => vec![first, last],
+        _ => spots,
+    };
     let legs: Vec<(Point, Point)> =
         spots.windows(2).map(|leg| (leg[0], leg[1])).filter(|(a, b)| a.distance(*b) > 1.0).collect();
     let mut d = String::new();

@@ -301,6 +301,24 @@ pub fn faces(place: &str) -> Option<Vec<Face>> {
     (apart && matches!(faces.len(), 2 | 3)).then_some(faces)
 }
 
+/// All eight corners' and twelve edges' places, as the faces they touch, in the order people write them.
+#[must_use]
+pub fn places() -> Vec<Vec<Face>> {
+    let mut places = Vec::new();
+    for n in 0..4 {
+        let (a, b) = (SIDES[n], SIDES[(n + 1) % 4]);
+        places.push(vec![a, b]);
+        for end in [Face::U, Face::D] {
+            places.push(vec![end, a]);
+            places.push(vec![end, a, b]);
+        }
+    }
+    for place in &mut places {
+        place.sort_unstable();
+    }
+    places
+}
+
 /// The faces at the top, right, bottom and left of `face` as its stickers are written.
 const fn around(face: Face) -> [Face; 4] {
     match face {
@@ -368,20 +386,6 @@ fn outlines(cells: &[Vec<Point>]) -> Vec<Vec<Point>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn places() -> Vec<Vec<Face>> {
-        let (ends, sides) = ([Face::U, Face::D], SIDES);
-        let mut places = Vec::new();
-        for n in 0..4 {
-            let (a, b) = (sides[n], sides[(n + 1) % 4]);
-            places.push(vec![a, b]);
-            for end in ends {
-                places.push(vec![end, a]);
-                places.push(vec![end, a, b]);
-            }
-        }
-        places
-    }
 
     #[test]
     fn every_sticker_belongs_to_one_place_or_is_a_centre() {

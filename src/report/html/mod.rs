@@ -1,0 +1,355 @@
+//! Pages: one solve, or several, as one HTML file that needs no network and no script.
+//!
+//! The order is that of the questions: what happened (the summary), where it stopped (the lanes), then step by
+//! step what there was to see and what else could have been played. A small script adds stepping through the
+//! moments where scripts run; without it nothing is missing but that. The page forbids itself every request
+//! (Content Security Policy, `default-src 'none'`), so even a writer's hostile title could not call home.
+
+mod stage;
+mod step;
+
+use crate::annotation::{Annotation, Message};
+
+use super::lanes_svg::{self, Width};
+use super::markup::Markup;
+use super::plain::one_line;
+use super::{figures, words};
+
+const STYLE: &str = include_str!("style.css");
+const SCRIPT: &str = include_str!("script.js");
+const POLICY: &str =
+    "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:";
+
+/// One file with these solves in it, in this order.
+#[must_use]
+pub fn page(annotations: &[Annotation]) -> String {
+    let title = match annotations {
+        [one] => words::title(one),
+        many => format!("{} solves", many.len()),
+    };
+    document(&title, |out| {
+        if let [one] = annotations {
+            solve(out, one, "");
+            return;
+        }
+        out.open("header").leaf("h1", &title);
+        out.open("nav").attr("aria-label", "solves");
+        index_table(out, annotations, |n| format!("#s{n}"));
+        out.close().close().open("main").line();
+        for (n, annotation) in annotations.iter().enumerate() {
+            solve(out, annotation, &format!("s{}", n + 1));
+        }
+        out.close().open("footer");
+        legend(out);
+        out.close();
+    })
+}
+
+/// A folder: `index.html` and one page a solve, as file names with their contents.
+#[must_use]
+pub fn folder(annotations: &[Annotation]) -> Vec<(String, String)> {
+    let name = |n: usize, annotation: &Annotation| format!("{}.html", figures::solve_name(n, annotation));
+    let title =
+        if annotations.len() == 1 { "1 solve".into() } else { format!("{} solves", annotations.len()) };
+    let index = document(&title, |out| {
+        out.open("header").leaf("h1", &title).close();
+        out.open("main");
+        index_table(out, annotations, |n| name(n, &annotations[n - 1]));
+        out.close();
+    });
+    let pages = annotations
+        .iter()
+        .enumerate()
+        .map(|(n, annotation)| (name(n + 1, annotation), page(std::slice::from_ref(annotation))));
+    std::iter::once(("index.html".to_owned(), index)).chain(pages).collect()
+}
+
+/// A whole HTML document round what `body` writes.
+fn document(title: &str, body: impl FnOnce(&mut Markup)) -> String {
+    let mut out = Markup::new();
+    out.open("html").attr("lang", "en").open("head").line();
+    out.open("meta").attr("charset", "utf-8").empty().line();
+    out.open("meta").attr("http-equiv", "Content-Security-Policy").attr("content", POLICY).empty().line();
+    out.open("meta")
+        .attr("name", "viewport")
+        .attr("content", "width=device-width, initial-scale=1")
+        .empty()
+        .line();
+    out.open("meta").attr("name", "color-scheme").attr("content", "light dark").empty().line();
+    // Keeps browsers from asking a server for a picture.
+    out.open("link").attr("rel", "icon").attr("href", "data:,").empty().line();
+    out.leaf("title", one_line(title)).line();
+    out.open("style").own_text(STYLE).close().close().line();
+    out.open("body").line();
+    body(&mut out);
+    out.line().open("script").own_text(SCRIPT).close().close().close();
+    format!("<!DOCTYPE html>\n{}\n", out.finish().as_str())
+}
+
+/// One solve: header, lanes, steps. `key` makes its ids unique; empty if it has the page for itself.
+fn solve(out: &mut Markup, annotation: &Annotation, key: &str) {
+    let alone = key.is_empty();
+    // Landmarks are for the page; a solve among several is an article.
+    let (head, body) = if alone { ("header", "main") } else { ("div", "article") };
+    if alone {
+        out.open("a").attr("class", "skip").attr("href", "#steps").text("To the steps").close();
+    } else {
+        out.open(body).attr("id", key);
+    }
+    out.open(head);
+    let level = if alone { 1 } else { 2 };
+    out.open(heading(level)).open("bdi").text(words::title(annotation)).close().close();
+    about(out, annotation);
+    out.close().line();
+    if alone {
+        out.open(body);
+    }
+    messages(out, annotation, level + 1);
+    lanes(out, annotation, key, level + 1);
+    if !annotation.moments.is_empty() {
+        stage::write(out, annotation, key, level + 1);
+    }
+    out.open("section")
+        .attr("id", format_args!("{key}steps"))
+        .attr("aria-labelledby", format_args!("{key}steps-h"));
+    out.open(heading(level + 1)).attr("id", format_args!("{key}steps-h")).text("Step by step").close();
+    overview(out, annotation, key);
+    for (n, step) in annotation.steps.iter().enumerate() {
+        step::write(out, annotation, n, step, &step::Frame { key, level: level + 2 });
+    }
+    out.close().close();
+    if alone {
+        out.open("footer");
+        legend(out);
+        out.close();
+    }
+    out.line();
+}
+
+const fn heading(level: usize) -> &'static str {
+    ["h1", "h2", "h3", "h4", "h5", "h6"][if level > 6 { 5 } else { level.saturating_sub(1) }]
+}
+
+fn about(out: &mut Markup, annotation: &Annotation) {
+    let whose: Vec<&String> = [&annotation.solver, &annotation.date].into_iter().flatten().collect();
+    if !whose.is_empty() {
+        out.open("p").attr("class", "soft");
+        for (n, text) in whose.into_iter().enumerate() {
+            out.text(if n > 0 { ", " } else { "" }).open("bdi").text(one_line(text)).close();
+        }
+        out.close();
+    }
+    out.leaf("p", words::facts(annotation).join(" · "));
+    out.open("p")
+        .text("Scramble ")
+        .open("span")
+        .attr("class", "turns")
+        .text(&annotation.scramble)
+        .close()
+        .close();
+    if !annotation.summary.is_empty() {
+        out.open("ul").attr("class", "say");
+        for sentence in &annotation.summary {
+            out.leaf("li", words::capital(sentence));
+        }
+        out.close();
+    }
+    if let Some(remarks) = &annotation.remarks {
+        out.open("blockquote");
+        paragraphs(out, remarks);
+        out.close();
+    }
+}
+
+/// A writer's words, a paragraph a line.
+fn paragraphs(out: &mut Markup, text: &str) {
+    for line in text.lines().filter(|line| !line.trim().is_empty()) {
+        out.open("p").open("bdi").text(line.trim()).close().close();
+    }
+}
+
+fn messages(out: &mut Markup, annotation: &Annotation, level: usize) {
+    let all: Vec<&Message> = annotation.faults.iter().chain(&annotation.notes).collect();
+    if all.is_empty() && annotation.untold.is_empty() {
+        return;
+    }
+    out.open("section").leaf(heading(level), "On the record");
+    out.open("ul");
+    for untold in &annotation.untold {
+        out.open("li").text("Not told: ").text(untold).close();
+    }
+    for (n, message) in all.into_iter().enumerate() {
+        let fault = n < annotation.faults.len();
+        out.open("li").attr_if("class", fault.then_some("fault"));
+        out.leaf("strong", if fault { "fault" } else { "note" });
+        match (message.line, message.column) {
+            (Some(line), Some(column)) => out.text(format_args!(" (line {line}, column {column}): ")),
+            _ => out.text(": "),
+        };
+        out.open("bdi").text(&message.message).close();
+        if let Some(help) = &message.help {
+            out.text("; ").open("bdi").text(help).close();
+        }
+        out.close();
+    }
+    out.close().close().line();
+}
+
+fn lanes(out: &mut Markup, annotation: &Annotation, key: &str, level: usize) {
+    if annotation.lanes.is_empty() {
+        return;
+    }
+    let id = format!("{key}lanes");
+    out.open("section").attr("aria-labelledby", &id);
+    out.open(heading(level)).attr("id", &id).text("Where the next pair was").close();
+    out.open("figure");
+    for (class, width, n) in [("lanes-wide", Width::Wide, "w"), ("lanes-narrow", Width::Narrow, "n")] {
+        out.open("div").attr("class", class);
+        out.put(&lanes_svg::svg(annotation, width, &format!("{key}{n}-"))).close();
+    }
+    out.leaf(
+        "figcaption",
+        "The box is where the eyes belong: the pair that comes next, during the step before it.",
+    );
+    out.close().close().line();
+}
+
+/// A line a step.
+fn overview(out: &mut Markup, annotation: &Annotation, key: &str) {
+    let timed = annotation.steps.iter().any(|step| step.seconds.total.is_some());
+    let judged = annotation.steps.iter().any(|step| step.choice.is_some());
+    out.open("div")
+        .attr("class", "scroll")
+        .attr("tabindex", 0)
+        .attr("role", "region")
+        .attr("aria-label", "all steps");
+    out.open("table").open("thead").open("tr");
+    let mut columns = vec![("step", false), ("turns", true)];
+    if timed {
+        columns.extend([("seconds", true), ("pause before", true)]);
+    }
+    columns.extend([("next pair", false), ("tier", false), ("lead", true), ("left", false)]);
+    if judged {
+        columns.push(("verdict", false));
+    }
+    for (name, numeric) in &columns {
+        out.open("th").attr("scope", "col").attr_if("class", numeric.then_some("num")).text(name).close();
+    }
+    out.close().close().open("tbody");
+    for (n, step) in annotation.steps.iter().enumerate() {
+        out.open("tr").open("th").attr("scope", "row");
+        out.open("a").attr("href", format_args!("#{key}step{n}")).text(&step.name).close().close();
+        let number = |out: &mut Markup, text: Option<String>| {
+            out.open("td").attr("class", "num").text(text.unwrap_or_default()).close();
+        };
+        number(out, Some(step.obtm.to_string()));
+        if timed {
+            number(out, step.seconds.total.map(|seconds| format!("{seconds:.2}")));
+            let exact = step.seconds.pause.map(|pause| format!("{pause:.2}"));
+            number(out, exact.or(step.seconds.hesitation.map(|pause| format!("about {pause:.2}"))));
+        }
+        let next = step.next.first();
+        let pairs: Vec<String> = step.next.iter().map(|next| next.pair.clone()).collect();
+        out.leaf("td", words::list(&pairs));
+        out.leaf("td", next.map_or("", |next| words::tier(next.tier)));
+        number(out, next.and_then(|next| next.lead).map(|lead| lead.to_string()));
+        out.open("td");
+        if let Some(outcome) = next.and_then(|next| next.outcome) {
+            step::word(out, words::outcome(Some(outcome)));
+        }
+        out.close();
+        if judged {
+            out.open("td");
+            if let Some(choice) = &step.choice {
+                step::word(out, words::verdict(choice.verdict));
+            }
+            out.close();
+        }
+        out.close();
+    }
+    out.close().close().close().line();
+}
+
+fn index_table(out: &mut Markup, annotations: &[Annotation], target: impl Fn(usize) -> String) {
+    out.open("div")
+        .attr("class", "scroll")
+        .attr("tabindex", 0)
+        .attr("role", "region")
+        .attr("aria-label", "all solves");
+    out.open("table").attr("class", "wrap").open("thead").open("tr");
+    for name in ["solve", "solver", "date", "turns", "seconds", "ended"] {
+        out.open("th").attr("scope", "col").text(name).close();
+    }
+    out.close().close().open("tbody");
+    for (n, annotation) in annotations.iter().enumerate() {
+        out.open("tr").open("th").attr("scope", "row").open("a").attr("href", target(n + 1));
+        out.open("bdi").text(one_line(&words::title(annotation))).close().close().close();
+        for text in [&annotation.solver, &annotation.date] {
+            out.open("td").open("bdi").text(one_line(text.as_deref().unwrap_or(""))).close().close();
+        }
+        out.leaf("td", annotation.obtm);
+        out.leaf("td", annotation.seconds.map_or_else(String::new, |seconds| format!("{seconds:.2}")));
+        out.leaf("td", annotation.end.judged).close();
+    }
+    out.close().close().close();
+}
+
+/// The words of the page, for those who meet them for the first time.
+fn legend(out: &mut Markup) {
+    use crate::annotation::Outcome;
+    use crate::scan::Tier;
+    out.open("details").leaf("summary", "The words on this page").open("dl");
+    for tier in Tier::ALL {
+        out.leaf("dt", format_args!("{} (tier)", words::tier(tier)));
+        out.leaf("dd", format_args!("the corner is {}", words::tier_meaning(tier)));
+    }
+    for outcome in [Outcome::Ready, Outcome::Up, Outcome::Down] {
+        out.leaf("dt", format_args!("{} (left by a step)", words::outcome(Some(outcome))));
+        out.leaf("dd", words::outcome_meaning(outcome));
+    }
+    for (word, meaning) in [
+        ("seen", "at least two stickers of the piece are in sight"),
+        ("known", "seen, or its place follows from what is in sight: it can be nowhere else"),
+        ("lead", "turns of the step still to make when corner and edge had both been seen"),
+        (
+            "kept, avoidable, forced",
+            "the step left the next pair ready; it did not, and another line would have done better; it did not, and no line would have",
+        ),
+        (
+            "pictures",
+            "the faces in sight are large, the hidden ones are folded out behind them; a corner has an unbroken ring and a round mark, an edge a dashed ring and a square mark",
+        ),
+    ] {
+        out.leaf("dt", word).leaf("dd", meaning);
+    }
+    out.close().close();
+    out.leaf("p", format_args!("Written by cornerwise {}.", env!("CARGO_PKG_VERSION")));
+}
+
+/// A pair's two colours, for the eye; the name stands beside it.
+fn chips(out: &mut Markup, pair: &str) {
+    out.open("svg").attr("class", "chips").attr("viewBox", "0 0 2 1").attr("preserveAspectRatio", "none");
+    out.attr("aria-hidden", "true");
+    for (n, colour) in pair.split('-').enumerate() {
+        let letter = colour.chars().next().map_or('?', |c| c.to_ascii_uppercase());
+        out.open("rect").attr("x", n).attr("width", 1).attr("height", 1);
+        out.attr("fill", super::picture::paint(letter).0).empty();
+    }
+    out.close();
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::fixture;
+
+    #[test]
+    fn a_page_is_small_and_has_what_the_solve_has() {
+        let annotation = fixture::annotation(true);
+        let page = page(std::slice::from_ref(&annotation));
+        if let Ok(folder) = std::env::var("PICTURES") {
+            std::fs::write(format!("{folder}/page.html"), &page).expect("written");
+        }
+        assert!(page.len() < 300_000, "{} bytes", page.len());
+    }
+}
