@@ -6,6 +6,7 @@
 //! format for itself), because every title and comment comes from a file somebody else wrote.
 
 pub mod axis;
+pub mod captions;
 pub mod diagnostics;
 pub mod figures;
 #[cfg(test)]
@@ -15,6 +16,7 @@ pub mod json;
 pub mod lanes;
 pub mod lanes_svg;
 pub mod look;
+pub mod markdown;
 pub mod markup;
 pub mod mend;
 pub mod net;

@@ -64,7 +64,7 @@ pub const fn cause(cause: Cause) -> &'static str {
         Cause::View => "view",
         Cause::Choice => "choice",
         Cause::Position => "position",
-        Cause::Down => "down",
+        Cause::Down => "no corner up",
     }
 }
 

@@ -1,0 +1,356 @@
+//! The annotated solve as CommonMark, for a tutorial text: with pictures as links to SVG files beside it, or
+//! inline, or without.
+//!
+//! What a writer of a record wrote is shown as text whatever it holds: every character that could begin markup is
+//! escaped, and line ends become spaces. Tables are the one thing beyond CommonMark; where they are not known they
+//! still read as lines.
+
+use crate::annotation::{Annotation, Choice, Message, Next, Scan, Step, StepKind};
+
+use super::lanes_svg::{self, Width};
+use super::markup::Fragment;
+use super::plain::one_line;
+use super::{figures, picture, words};
+
+/// What becomes of the pictures.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Pictures {
+    /// There are none.
+    None,
+    /// They stand in the text as HTML.
+    Inline,
+    /// They are files beside the text, whose names begin so (letters, digits, dashes).
+    Beside(String),
+}
+
+/// A text and the files it links to.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Markdown {
+    /// The text.
+    pub text: String,
+    /// Names and contents of the pictures; the names sort in the order of the solve.
+    pub files: Vec<(String, String)>,
+}
+
+/// One solve.
+#[must_use]
+pub fn render(annotation: &Annotation, pictures: &Pictures) -> Markdown {
+    let mut writer = Writer { out: Markdown::default(), pictures };
+    writer.head(annotation);
+    for step in &annotation.steps {
+        writer.step(annotation, step);
+    }
+    writer.out
+}
+
+/// Escapes text so that CommonMark shows it as it is, on one line; pipes too, for table cells.
+///
+/// ```
+/// use cornerwise::report::markdown::escape;
+/// assert_eq!(escape("a *star* | <b>\n# x"), "a \\*star\\* \\| \\<b\\> \\# x");
+/// assert_eq!(escape("1. R' `U`"), "1\\. R' \\`U\\`");
+/// ```
+#[must_use]
+pub fn escape(text: &str) -> String {
+    let text = one_line(text);
+    let mut out = String::with_capacity(text.len() + 8);
+    // What is special only where a line begins.
+    let digits = text.bytes().take_while(u8::is_ascii_digit).count();
+    let spaced: String = text.split(' ').filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ");
+    let chars: Vec<char> = spaced.chars().collect();
+    for (n, &c) in chars.iter().enumerate() {
+        let first = n == 0;
+        let special = match c {
+            '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '&' | '|' | '~' | '$' | '#' => true,
+            '+' | '-' | '=' => first,
+            '.' | ')' => n == digits && digits > 0,
+            '!' => chars.get(n + 1) == Some(&'['),
+            // Some readers make links of bare addresses.
+            ':' => chars.get(n + 1) == Some(&'/'),
+            '@' => true,
+            _ => false,
+        };
+        if special {
+            out.push('\\');
+        }
+        out.push(c);
+    }
+    out
+}
+
+/// The text in a code span, with as many backticks round it as it takes.
+#[must_use]
+pub fn code(text: &str) -> String {
+    let text = one_line(text);
+    let longest = text.split(|c| c != '`').map(str::len).max().unwrap_or(0);
+    let fence = "`".repeat(longest + 1);
+    let pad = if text.starts_with('`') || text.ends_with('`') || text.is_empty() { " " } else { "" };
+    format!("{fence}{pad}{text}{pad}{fence}")
+}
+
+struct Writer<'a> {
+    out: Markdown,
+    pictures: &'a Pictures,
+}
+
+impl Writer<'_> {
+    /// A block and the empty line after it.
+    fn block(&mut self, text: &str) {
+        self.out.text.push_str(text);
+        self.out.text.push_str("\n\n");
+    }
+
+    fn list(&mut self, items: impl IntoIterator<Item = String>) {
+        let items: Vec<String> = items.into_iter().map(|item| format!("- {item}")).collect();
+        if !items.is_empty() {
+            self.block(&items.join("\n"));
+        }
+    }
+
+    fn table(&mut self, head: &[&str], rows: impl IntoIterator<Item = Vec<String>>) {
+        let mut lines = vec![head.join(" | "), vec!["---"; head.len()].join(" | ")];
+        lines.extend(rows.into_iter().map(|row| row.join(" | ")));
+        let lines: Vec<String> = lines.into_iter().map(|line| format!("| {line} |")).collect();
+        self.block(&lines.join("\n"));
+    }
+
+    /// A picture: `name` for its file, `says` for those who do not see it.
+    fn picture(&mut self, name: &str, says: &str, drawn: impl FnOnce() -> Fragment) {
+        match self.pictures {
+            Pictures::None => {}
+            // An HTML block (CommonMark 0.31, section 4.6, kind 6) ends at the first empty line: there is none.
+            Pictures::Inline => self.block(&format!("<figure>\n{}\n</figure>", drawn().as_str())),
+            Pictures::Beside(prefix) => {
+                let file = format!("{prefix}-{}.svg", figures::file_name(self.out.files.len() + 1, name));
+                self.block(&format!("![{}]({file})", escape(says)));
+                self.out.files.push((file, format!("{}\n", drawn().as_str())));
+            }
+        }
+    }
+
+    fn head(&mut self, annotation: &Annotation) {
+        self.block(&format!("# {}", escape(&words::title(annotation))));
+        let whose: Vec<String> =
+            [&annotation.solver, &annotation.date].into_iter().flatten().map(|text| escape(text)).collect();
+        if !whose.is_empty() {
+            self.block(&whose.join(", "));
+        }
+        self.block(&words::facts(annotation).join(" · "));
+        self.block(&format!("Scramble: {}", code(&annotation.scramble)));
+        self.list(annotation.summary.iter().map(|sentence| words::capital(&escape(sentence))));
+        if let Some(remarks) = &annotation.remarks {
+            self.block(&format!("> {}", escape(remarks)));
+        }
+        let told = |(kind, message): (&str, &Message)| {
+            let place = match (message.line, message.column) {
+                (Some(line), Some(column)) => format!(" (line {line}, column {column})"),
+                _ => String::new(),
+            };
+            let help = message.help.as_ref().map_or(String::new(), |help| format!("; {}", escape(help)));
+            format!("**{kind}**{place}: {}{help}", escape(&message.message))
+        };
+        let faults = annotation.faults.iter().map(|message| ("fault", message));
+        let notes = annotation.notes.iter().map(|message| ("note", message));
+        let untold = annotation.untold.iter().map(|text| format!("Not told: {}", escape(text)));
+        let messages: Vec<String> = untold.chain(faults.chain(notes).map(told)).collect();
+        self.list(messages);
+        if !annotation.lanes.is_empty() {
+            let says = "look-ahead lanes: where corner and edge of each pair were, over the whole solve";
+            self.picture("lanes", says, || lanes_svg::svg(annotation, Width::Wide, "lanes-"));
+        }
+    }
+
+    fn step(&mut self, annotation: &Annotation, step: &Step) {
+        self.block(&format!("## {}", escape(&words::heading(step))));
+        if let Some(pause) = &step.pause {
+            let derived = if pause.derived { " (derived from the pace)" } else { "" };
+            self.block(&format!(
+                "**{} stopped before it{derived}: {}.** {}. Practise: {}.",
+                words::seconds(pause.seconds),
+                words::cause(pause.cause),
+                words::capital(&escape(pause.evidence.trim_end_matches('.'))),
+                escape(pause.advice.trim_end_matches('.'))
+            ));
+        }
+        self.block(&code(&step.text));
+        self.block(&words::figures(step).join(" · "));
+        for comment in &step.comments {
+            self.block(&format!("> {}", escape(comment)));
+        }
+        for skip in &step.skips {
+            self.block(&format!("The {skip} was done without a turn of its own."));
+        }
+        if step.kind != StepKind::Inspection {
+            let drawn = figures::step(annotation, step, false);
+            let says = format!("the position before {}. {}", step.name, drawn.description);
+            self.picture(&step.name, &says, || picture::svg(&drawn));
+        }
+        for next in &step.next {
+            self.next(annotation, step, next);
+        }
+        if let Some(scan) = &step.scan {
+            self.scan(scan);
+        }
+        if let Some(choice) = &step.choice {
+            self.choice(annotation, step, choice);
+        }
+    }
+
+    fn next(&mut self, annotation: &Annotation, step: &Step, next: &Next) {
+        let buried = if next.buried { ", and buried by this step" } else { "" };
+        let left = next.outcome.map_or(String::new(), |outcome| {
+            format!(" Left **{}**: {}.", words::outcome(Some(outcome)), words::outcome_meaning(outcome))
+        });
+        self.block(&format!(
+            "Next: **{}**, its corner {} (*{}*){buried}.{left}",
+            next.pair,
+            words::tier_meaning(next.tier),
+            words::tier(next.tier)
+        ));
+        let row = |name: &str, watch: &crate::annotation::Watch| {
+            let layer = if watch.up { "up" } else { "down" };
+            vec![
+                name.to_owned(),
+                watch.from.clone(),
+                format!("{} ({layer})", watch.to),
+                words::when(annotation, step, watch.known),
+                words::when(annotation, step, watch.seen),
+            ]
+        };
+        let rows = [row("corner", &next.corner), row("edge", &next.edge)];
+        self.table(&["piece", "from", "to", "known", "seen"], rows);
+        self.block(&format!("{}.", words::capital(&words::lead(annotation, step, next))));
+    }
+
+    fn scan(&mut self, scan: &Scan) {
+        let passed = match scan.best {
+            Some(best) if scan.passed_over => {
+                format!(" A better tier was passed over: a corner was on offer as *{}*.", words::tier(best))
+            }
+            _ => String::new(),
+        };
+        self.block(&format!("What the scan offered:{passed}"));
+        let rows = scan.offers.iter().map(|offer| {
+            vec![
+                offer.pair.clone(),
+                words::tier(offer.tier).to_owned(),
+                offer.corner.clone(),
+                offer.edge.clone(),
+                words::outcome(offer.outcome).to_owned(),
+            ]
+        });
+        self.table(&["pair", "tier", "corner", "edge", "left"], rows);
+    }
+
+    fn choice(&mut self, annotation: &Annotation, step: &Step, choice: &Choice) {
+        self.block(&format!("**{}**: {}.", words::verdict(choice.verdict), words::judgement(choice)));
+        for (n, alternative) in choice.alternatives.iter().enumerate() {
+            let what = if alternative.same_turns {
+                "The same turns, with another pair next".to_owned()
+            } else {
+                format!("{} for {}", code(&alternative.text), words::list(&alternative.pairs))
+            };
+            self.block(&format!("{}\\. {what}: {}.", n + 1, words::alternative(alternative)));
+            let drawn = figures::alternative(annotation, alternative, false);
+            let says = format!("the position it leaves. {}", drawn.description);
+            self.picture(&format!("{} other {}", step.name, n + 1), &says, || picture::svg(&drawn));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::fixture;
+    use proptest::prelude::*;
+    use pulldown_cmark::{Event, Options, Parser, Tag, TagEnd};
+
+    fn parse(text: &str) -> impl Iterator<Item = Event<'_>> {
+        Parser::new_ext(text, Options::ENABLE_TABLES | Options::ENABLE_STRIKETHROUGH)
+    }
+
+    /// The text a CommonMark reader shows.
+    fn shown(text: &str) -> String {
+        let mut out = String::new();
+        for event in parse(text) {
+            match event {
+                Event::Text(text) | Event::Code(text) => out.push_str(&text),
+                Event::SoftBreak | Event::HardBreak => out.push('\n'),
+                Event::End(TagEnd::Paragraph | TagEnd::Heading(_)) => out.push('\n'),
+                Event::Html(_) | Event::InlineHtml(_) => out.push_str("HTML!"),
+                _ => {}
+            }
+        }
+        out
+    }
+
+    proptest! {
+        /// Judged by a CommonMark reader that is not ours.
+        #[test]
+        fn escaped_text_is_shown_as_it_was(text in "[ -~\u{a0}-\u{2ff}]{0,60}") {
+            let wanted: String = one_line(&text).split(' ').filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" ");
+            let got = shown(&escape(&text));
+            prop_assert_eq!(got.trim_end_matches('\n'), wanted.as_str());
+            let heading = format!("# {}", escape(&text));
+            let got = shown(&heading);
+            prop_assert_eq!(got.trim_end_matches('\n'), wanted.as_str());
+        }
+
+        #[test]
+        fn code_is_shown_as_it_was(text in "[ -~]{1,40}") {
+            let wanted = one_line(&text);
+            prop_assume!(!wanted.trim().is_empty());
+            let got = shown(&code(&text));
+            prop_assert_eq!(got.trim_end_matches('\n'), wanted.as_str());
+        }
+    }
+
+    #[test]
+    fn every_link_leads_to_a_file_that_is_written_and_the_other_way_round() {
+        let annotation = fixture::annotation(true);
+        let markdown = render(&annotation, &Pictures::Beside("quay".into()));
+        let links: Vec<String> = parse(&markdown.text)
+            .filter_map(|event| match event {
+                Event::Start(Tag::Image { dest_url, .. }) => Some(dest_url.to_string()),
+                _ => None,
+            })
+            .collect();
+        let names: Vec<String> = markdown.files.iter().map(|(name, _)| name.clone()).collect();
+        assert_eq!(links, names);
+        assert!(names.is_sorted(), "{names:?}");
+        assert!(names.len() > annotation.steps.len());
+        for (name, drawn) in &markdown.files {
+            assert!(roxmltree::Document::parse(drawn).is_ok(), "{name}");
+        }
+    }
+
+    #[test]
+    fn tables_are_tables_and_inline_pictures_are_whole_blocks() {
+        let annotation = fixture::annotation(true);
+        let markdown = render(&annotation, &Pictures::Inline);
+        assert!(markdown.files.is_empty());
+        let tables =
+            parse(&markdown.text).filter(|event| matches!(event, Event::Start(Tag::Table(_)))).count();
+        let nexts: usize =
+            annotation.steps.iter().map(|step| step.next.len() + usize::from(step.scan.is_some())).sum();
+        assert_eq!(tables, nexts);
+        let html: String = parse(&markdown.text)
+            .filter_map(|event| match event {
+                Event::Html(html) | Event::InlineHtml(html) => Some(html.to_string()),
+                _ => None,
+            })
+            .collect();
+        let read = format!("<all>{html}</all>");
+        let read = roxmltree::Document::parse(&read).expect("whole figures");
+        let drawn = read.descendants().filter(|node| node.has_tag_name("figure")).count();
+        let beside = render(&annotation, &Pictures::Beside("x".into())).files.len();
+        assert_eq!(drawn, beside);
+    }
+
+    #[test]
+    fn without_pictures_there_are_none() {
+        let markdown = render(&fixture::annotation(false), &Pictures::None);
+        assert!(markdown.files.is_empty() && !markdown.text.contains("!["));
+        assert!(!shown(&markdown.text).contains("HTML!"));
+    }
+}
