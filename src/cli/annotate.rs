@@ -5,12 +5,15 @@ use std::io;
 use clap::{Args, ValueEnum};
 use rayon::prelude::*;
 
+use super::documents::{self, Documents, Kind, Made};
 use super::exit::Exit;
 use super::input::{self, Place, Unread};
 use super::look::Wanted;
 use super::others::Others;
+use super::output::{self, Output};
 use super::{outlet, worst};
 use crate::annotate::{Annotated, Settings, annotate};
+use crate::annotation::Annotation;
 use crate::cube::FaceSet;
 use crate::diagnostic::{Diagnostic, Severity, Source};
 use crate::pace::LongFrom;
@@ -41,6 +44,10 @@ pub(super) struct Options {
     others: Others,
     #[command(flatten)]
     pauses: Pauses,
+    #[command(flatten)]
+    output: Output,
+    #[command(flatten)]
+    documents: Documents,
     #[command(flatten)]
     messages: Messages,
 }
@@ -100,6 +107,27 @@ enum Format {
     Text,
     /// One object a line, one line a record: see docs/annotation.schema.json.
     Json,
+    /// For a tutorial text, with pictures beside it.
+    Markdown,
+    /// A page that needs no network: the lanes, then every step with its pictures.
+    Html,
+    /// Captions for the video of a timed solve.
+    Vtt,
+    /// The lanes as a picture.
+    Svg,
+}
+
+impl Format {
+    /// The kind of document, for the formats that are made of everything read at once.
+    const fn document(self) -> Option<Kind> {
+        match self {
+            Format::Text | Format::Json => None,
+            Format::Markdown => Some(Kind::Markdown),
+            Format::Html => Some(Kind::Html),
+            Format::Vtt => Some(Kind::Vtt),
+            Format::Svg => Some(Kind::Svg),
+        }
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -133,6 +161,8 @@ impl Eyes {
 /// What one file came to.
 struct Printed {
     out: String,
+    /// Where the format makes one document of everything.
+    facts: Vec<Annotation>,
     err: String,
     exit: Exit,
     n_records: usize,
@@ -140,8 +170,10 @@ struct Printed {
 }
 
 pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
-    let (look, err_look) = (wanted.stdout(), wanted.stderr());
+    let to_file = options.output.output.is_some();
+    let (look, err_look) = (if to_file { wanted.file() } else { wanted.stdout() }, wanted.stderr());
     let places = input::places(&options.files);
+    let (mut text, mut facts) = (String::new(), Vec::new());
     let mut exits = Vec::new();
     let (mut n_records, mut n_faulty, mut unread) = (0, 0, Vec::new());
     // A chunk at a time, so that a long run shows its first results soon and a closed pipe ends it.
@@ -154,10 +186,13 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
             match printed {
                 Ok(printed) => {
                     outlet::err(&printed.err);
-                    if n_records > 0 && options.format == Format::Text && !printed.out.is_empty() {
-                        outlet::out("\n")?;
+                    let parted = n_records > 0 && options.format == Format::Text && !printed.out.is_empty();
+                    text.push_str(if parted { "\n" } else { "" });
+                    text.push_str(&printed.out);
+                    if !to_file {
+                        outlet::out(&std::mem::take(&mut text))?;
                     }
-                    outlet::out(&printed.out)?;
+                    facts.extend(printed.facts);
                     n_records += printed.n_records;
                     n_faulty += printed.n_faulty;
                     exits.push(printed.exit);
@@ -169,11 +204,39 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
             }
         }
     }
+    exits.push(finish(options, &places, text, &facts)?);
     if places.len() > 1 || n_records > 1 {
         outlet::err(&closing(n_records, n_faulty, &unread));
     }
     exits.push(input::exit(unread.len()));
     Ok(worst(exits))
+}
+
+/// Makes the documents and writes the files that were asked for.
+fn finish(
+    options: &Options,
+    places: &[Result<Place, Unread>],
+    text: String,
+    facts: &[Annotation],
+) -> io::Result<Exit> {
+    let made = match (options.format.document(), &options.output.output) {
+        (None, None) => return Ok(Exit::Fine),
+        (Some(_), _) if facts.is_empty() => return Ok(Exit::Fine),
+        (Some(kind), _) => documents::make(kind, facts, &options.documents, &options.output),
+        (None, Some(path)) => Ok(Made::Files(vec![(path.clone(), text)])),
+    };
+    let written = match made {
+        Ok(Made::Text(text)) => return outlet::out(&text).map(|()| Exit::Fine),
+        Ok(Made::Files(files)) => output::write(&files, options.output.force, &input::paths(places)),
+        Err(message) => Err(message),
+    };
+    Ok(written.map_or_else(
+        |message| {
+            outlet::err(&format!("cornerwise: {message}\n"));
+            Exit::Unreadable
+        },
+        |()| Exit::Fine,
+    ))
 }
 
 /// What failed, in one line; nothing if all is well.
@@ -199,6 +262,7 @@ fn one(place: &Place, options: &Options, look: &Look, err_look: &Look) -> Result
     };
     let mut printed = Printed {
         out: String::new(),
+        facts: Vec::new(),
         err: options.messages.draw(&source, &reading.diagnostics, err_look),
         exit: fault_exit(&reading.diagnostics),
         n_records: reading.records.len(),
@@ -221,6 +285,7 @@ fn one(place: &Place, options: &Options, look: &Look, err_look: &Look) -> Result
                 let show = Show { steps: selection, setup: options.setup };
                 printed.out.push_str(&text::render(&facts, show, look));
             }
+            Format::Markdown | Format::Html | Format::Vtt | Format::Svg => printed.facts.push(facts),
         }
         let exit = fault_exit(&diagnostics);
         printed.n_faulty += usize::from(exit > Exit::Fine);

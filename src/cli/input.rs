@@ -122,6 +122,15 @@ fn limited(reader: impl Read) -> io::Result<Vec<u8>> {
     Ok(bytes)
 }
 
+/// The files among the places.
+pub(super) fn paths(places: &[Result<Place, Unread>]) -> Vec<PathBuf> {
+    let path = |place: &Result<Place, Unread>| match place {
+        Ok(Place::File(path)) => Some(path.clone()),
+        _ => None,
+    };
+    places.iter().filter_map(path).collect()
+}
+
 /// How a run over these inputs ends so far as reading goes.
 pub(super) fn exit(unread: usize) -> Exit {
     if unread > 0 { Exit::Unreadable } else { Exit::Fine }

@@ -18,6 +18,11 @@ impl Wanted {
         self.look(std::io::stdout().is_terminal(), outlet::coloured())
     }
 
+    /// The look of a file: plain, 80 columns unless asked otherwise.
+    pub(super) fn file(self) -> Look {
+        self.look(false, false)
+    }
+
     /// The look of standard error.
     pub(super) fn stderr(self) -> Look {
         self.look(std::io::stderr().is_terminal(), outlet::err_coloured())

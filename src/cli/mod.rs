@@ -5,12 +5,14 @@
 //! output, messages to standard error.
 
 mod annotate;
+mod documents;
 mod exit;
 mod input;
 mod look;
 mod mend;
 mod others;
 mod outlet;
+mod output;
 mod replay;
 mod save;
 

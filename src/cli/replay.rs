@@ -8,7 +8,9 @@ use clap::{Args, ValueEnum};
 
 use super::annotate::{Eyes, Messages, between};
 use super::exit::Exit;
+use super::input::{Place, Unread};
 use super::look::Wanted;
+use super::output::{self, Output};
 use super::{input, outlet, worst};
 use crate::annotate::annotate;
 use crate::annotation::Annotation;
@@ -16,6 +18,7 @@ use crate::diagnostic::Severity;
 use crate::record;
 use crate::report::look::Look;
 use crate::report::positions::{self, Each};
+use crate::report::{figures, picture};
 
 /// Show the positions of a solve as an unfolded net: after each step, after each turn, or at one moment; or play
 /// it in time.
@@ -36,10 +39,26 @@ pub(super) struct Options {
     /// How many times faster than it was solved to play, from 0.05 to 100.
     #[arg(long, value_name = "FACTOR", default_value_t = 1.0, value_parser = speed, requires = "play")]
     speed: f64,
+    /// What to print.
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    format: Format,
+    /// In pictures: write the letter of its colour on every sticker.
+    #[arg(long)]
+    letters: bool,
+    #[command(flatten)]
+    output: Output,
     #[command(flatten)]
     eyes: Eyes,
     #[command(flatten)]
     messages: Messages,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// Unfolded nets.
+    Text,
+    /// A picture of each position, the pieces of the next pair ringed: one to standard output, or many to a folder.
+    Svg,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -55,11 +74,13 @@ fn speed(text: &str) -> Result<f64, String> {
 }
 
 pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
-    let (look, err_look) = (wanted.stdout(), wanted.stderr());
+    let to_file = options.output.output.is_some();
+    let (look, err_look) = (if to_file { wanted.file() } else { wanted.stdout() }, wanted.stderr());
+    let places = input::places(&options.files);
+    let mut gathered = Gathered::default();
     let mut exits = Vec::new();
-    let mut first = true;
-    for place in input::places(&options.files) {
-        let source = match place.and_then(|place| input::read(&place)) {
+    for place in &places {
+        let source = match place.clone().and_then(|place| input::read(&place)) {
             Ok(source) => source,
             Err(failure) => {
                 outlet::err(&format!("cornerwise: {}\n", failure.message));
@@ -78,40 +99,114 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
             if !annotated.facts.faults.is_empty() {
                 exits.push(Exit::Fault);
             }
-            if !first {
-                outlet::out("\n")?;
-            }
-            first = false;
-            exits.push(show(options, &annotated.facts, &look)?);
+            exits.push(gathered.take(options, &annotated.facts, &look)?);
         }
     }
+    exits.push(gathered.write(options, &places)?);
     Ok(worst(exits))
 }
 
-fn show(options: &Options, facts: &Annotation, look: &Look) -> io::Result<Exit> {
-    let coloured = outlet::coloured();
-    if let Some(at) = options.at {
-        return match positions::at(facts, at, look, coloured) {
-            Some(text) => outlet::out(&text).map(|()| Exit::Fine),
-            None => {
-                let last = facts.moments.len() - 1;
-                outlet::err(&format!(
-                    "cornerwise: --at {at}: this record has the moments 0 to {last} ({} tokens were played)\n",
-                    facts.tokens
-                ));
-                Ok(Exit::Unreadable)
+/// What is to be written at the end: text for a file, and pictures.
+#[derive(Default)]
+struct Gathered {
+    n_records: usize,
+    text: String,
+    pictures: Vec<(String, String)>,
+}
+
+impl Gathered {
+    /// Takes one record; prints it at once where it goes to standard output as text.
+    fn take(&mut self, options: &Options, facts: &Annotation, look: &Look) -> io::Result<Exit> {
+        self.n_records += 1;
+        if options.format == Format::Svg {
+            let prefix = figures::solve_name(self.n_records, facts);
+            let moments = match moments(options, facts) {
+                Ok(moments) => moments,
+                Err(message) => return refuse(&message),
+            };
+            for moment in moments {
+                if let Some(picture) = figures::moment(facts, moment, options.letters) {
+                    let name = format!("{prefix}-{}.svg", figures::moment_name(facts, moment));
+                    self.pictures.push((name, format!("{}\n", picture::svg(&picture).as_str())));
+                }
             }
-        };
+            return Ok(Exit::Fine);
+        }
+        let to_file = options.output.output.is_some();
+        if options.play && !to_file && io::stdout().is_terminal() {
+            return play(facts, options.speed, look, outlet::coloured()).map(|()| Exit::Fine);
+        }
+        self.text.push_str(if self.n_records > 1 { "\n" } else { "" });
+        match text(options, facts, look, !to_file && outlet::coloured()) {
+            Ok(text) => self.text.push_str(&text),
+            Err(message) => return refuse(&message),
+        }
+        if !to_file {
+            outlet::out(&std::mem::take(&mut self.text))?;
+        }
+        Ok(Exit::Fine)
     }
-    if options.play && io::stdout().is_terminal() {
-        return play(facts, options.speed, look, coloured).map(|()| Exit::Fine);
+
+    fn write(self, options: &Options, places: &[Result<Place, Unread>]) -> io::Result<Exit> {
+        let path = options.output.output.as_deref();
+        let mut pictures = self.pictures;
+        let files = match (options.format, path, options.output.folder()) {
+            (Format::Text, None, _) => return Ok(Exit::Fine),
+            (Format::Text, Some(path), _) => vec![(path.to_path_buf(), self.text)],
+            (Format::Svg, _, Some(folder)) => {
+                pictures.into_iter().map(|(name, drawn)| (folder.join(name), drawn)).collect()
+            }
+            (Format::Svg, path, None) => match (pictures.pop(), path) {
+                (None, _) => return Ok(Exit::Fine),
+                (Some(_), _) if !pictures.is_empty() => {
+                    return refuse(&format!(
+                        "{} pictures: choose one with --at MOMENT, or give a folder with --output FOLDER/",
+                        pictures.len() + 1
+                    ));
+                }
+                (Some((_, drawn)), None) => return outlet::out(&drawn).map(|()| Exit::Fine),
+                (Some((_, drawn)), Some(path)) => vec![(path.to_path_buf(), drawn)],
+            },
+        };
+        match output::write(&files, options.output.force, &input::paths(places)) {
+            Ok(()) => Ok(Exit::Fine),
+            Err(message) => refuse(&message),
+        }
+    }
+}
+
+fn refuse(message: &str) -> io::Result<Exit> {
+    outlet::err(&format!("cornerwise: {message}\n"));
+    Ok(Exit::Unreadable)
+}
+
+fn no_such_moment(facts: &Annotation, at: usize) -> String {
+    let last = facts.moments.len() - 1;
+    format!("--at {at}: this record has the moments 0 to {last} ({} tokens were played)", facts.tokens)
+}
+
+/// The moments that were asked for.
+fn moments(options: &Options, facts: &Annotation) -> Result<Vec<usize>, String> {
+    match (options.at, options.each) {
+        (Some(at), _) if at >= facts.moments.len() => Err(no_such_moment(facts, at)),
+        (Some(at), _) => Ok(vec![at]),
+        (None, EachOption::Turn) => Ok((0..facts.moments.len()).collect()),
+        (None, EachOption::Step) => {
+            Ok(std::iter::once(0).chain(facts.steps.iter().map(|step| step.to)).collect())
+        }
+    }
+}
+
+fn text(options: &Options, facts: &Annotation, look: &Look, coloured: bool) -> Result<String, String> {
+    if let Some(at) = options.at {
+        return positions::at(facts, at, look, coloured).ok_or_else(|| no_such_moment(facts, at));
     }
     let each = match options.each {
         _ if options.play => Each::Turn,
         EachOption::Step => Each::Step,
         EachOption::Turn => Each::Turn,
     };
-    outlet::out(&positions::render(facts, each, look, coloured)).map(|()| Exit::Fine)
+    Ok(positions::render(facts, each, look, coloured))
 }
 
 /// Shows moment after moment in the same lines of the terminal.

@@ -163,6 +163,16 @@ pub fn file_name(n: usize, what: &str) -> String {
     format!("{n:02}-{}", slug(what))
 }
 
+/// A file name, without its ending, for a moment, that sorts in the order of moments: `017-pair-2`.
+#[must_use]
+pub fn moment_name(annotation: &Annotation, moment: usize) -> String {
+    let step = annotation.steps.iter().find(|step| step.from < moment && moment <= step.to);
+    let what = step.map_or("scrambled", |step| step.name.as_str());
+    // Wide enough for the most tokens a record may have.
+    let width = if annotation.moments.len() > 1000 { 5 } else { 3 };
+    format!("{moment:0width$}-{}", slug(what))
+}
+
 /// Letters and digits of the text, lower case, with a dash between words; at most 40 bytes, never empty.
 #[must_use]
 pub fn slug(text: &str) -> String {
