@@ -163,13 +163,13 @@ fn candidates(step: &Step) -> Vec<String> {
 
 fn looks(next: &Next) -> Vec<String> {
     let (corner, edge) = (&next.corner.from, &next.edge.from);
-    let tier = words::tier_meaning(next.tier);
+    let (tier, meaning) = (words::tier(next.tier), words::tier_meaning(next.tier));
     vec![
-        format!("Next: {}. Corner at {corner}, {tier}; edge at {edge}", next.pair),
-        format!("Next: {}, {}. Corner {corner}, edge {edge}", next.pair, words::tier(next.tier)),
-        format!("{}: corner {corner}, edge {edge}", next.pair),
-        format!("{} corner at {corner}", next.pair),
-        format!("Corner at {corner}"),
+        format!("Next: {}. Corner at {corner}, {meaning}; edge at {edge}", next.pair),
+        format!("Next: {}. Corner {corner} ({tier}), edge {edge}", next.pair),
+        format!("Corner {corner} ({tier}), edge {edge}"),
+        format!("Corner {corner} ({tier})"),
+        format!("Corner {corner}"),
         corner.clone(),
     ]
 }

@@ -223,12 +223,7 @@ impl Writer<'_> {
     }
 
     fn scan(&mut self, scan: &Scan) {
-        let passed = match scan.best {
-            Some(best) if scan.passed_over => {
-                format!(" A better tier was passed over: a corner was on offer as *{}*.", words::tier(best))
-            }
-            _ => String::new(),
-        };
+        let passed = words::passed_over(scan).map_or(String::new(), |passed| format!(" {passed}"));
         self.block(&format!("What the scan offered:{passed}"));
         let rows = scan.offers.iter().map(|offer| {
             vec![

@@ -1,6 +1,6 @@
 //! Words and figures that several views share, so that they say the same thing the same way.
 
-use crate::annotation::{Alternative, Annotation, Cause, Choice, Next, Outcome, Step, Verdict};
+use crate::annotation::{Alternative, Annotation, Cause, Choice, Next, Outcome, Scan, Step, Verdict};
 use crate::scan::Tier;
 
 /// The word for an outcome; a dash where there is none to tell.
@@ -177,6 +177,13 @@ pub fn alternative(alternative: &Alternative) -> String {
         next.edge,
         cost(alternative.difference)
     )
+}
+
+/// Which better tier was passed over, in a sentence, if one was.
+#[must_use]
+pub fn passed_over(scan: &Scan) -> Option<String> {
+    let best = scan.best.filter(|_| scan.passed_over)?;
+    Some(format!("A better tier was passed over: {} was on offer as {}.", list(scan.tier(best)), tier(best)))
 }
 
 /// The heading of a step: its name, and the pairs it solves or the case it meets.

@@ -161,10 +161,11 @@ fn about(out: &mut Markup, annotation: &Annotation) {
     }
 }
 
-/// A writer's words, a paragraph a line.
+/// A writer's words; empty lines part paragraphs, other line ends were only the edge of their paper.
 fn paragraphs(out: &mut Markup, text: &str) {
-    for line in text.lines().filter(|line| !line.trim().is_empty()) {
-        out.open("p").open("bdi").text(line.trim()).close().close();
+    let lines: Vec<&str> = text.lines().map(str::trim).collect();
+    for paragraph in lines.split(|line| line.is_empty()).filter(|lines| !lines.is_empty()) {
+        out.open("p").open("bdi").text(paragraph.join(" ")).close().close();
     }
 }
 
@@ -224,35 +225,40 @@ fn overview(out: &mut Markup, annotation: &Annotation, key: &str) {
         .attr("role", "region")
         .attr("aria-label", "all steps");
     out.open("table").open("thead").open("tr");
-    let mut columns = vec![("step", false), ("turns", true)];
+    let mut columns = vec![("step", ""), ("turns", "num roomy")];
     if timed {
-        columns.extend([("seconds", true), ("pause before", true)]);
+        columns.extend([("seconds", "num roomy"), ("pause before", "num")]);
     }
-    columns.extend([("next pair", false), ("tier", false), ("lead", true), ("left", false)]);
+    columns.extend([("next pair", ""), ("tier", "roomy"), ("lead", "num roomy"), ("left", "")]);
     if judged {
-        columns.push(("verdict", false));
+        columns.push(("verdict", ""));
     }
-    for (name, numeric) in &columns {
-        out.open("th").attr("scope", "col").attr_if("class", numeric.then_some("num")).text(name).close();
+    for (name, class) in &columns {
+        out.open("th")
+            .attr("scope", "col")
+            .attr_if("class", (!class.is_empty()).then_some(class))
+            .text(name)
+            .close();
     }
     out.close().close().open("tbody");
     for (n, step) in annotation.steps.iter().enumerate() {
         out.open("tr").open("th").attr("scope", "row");
         out.open("a").attr("href", format_args!("#{key}step{n}")).text(&step.name).close().close();
-        let number = |out: &mut Markup, text: Option<String>| {
-            out.open("td").attr("class", "num").text(text.unwrap_or_default()).close();
+        let cell = |out: &mut Markup, class: &str, text: Option<String>| {
+            out.open("td").attr("class", class).text(text.unwrap_or_default()).close();
         };
-        number(out, Some(step.obtm.to_string()));
+        cell(out, "num roomy", Some(step.obtm.to_string()));
         if timed {
-            number(out, step.seconds.total.map(|seconds| format!("{seconds:.2}")));
+            cell(out, "num roomy", step.seconds.total.map(|seconds| format!("{seconds:.2}")));
             let exact = step.seconds.pause.map(|pause| format!("{pause:.2}"));
-            number(out, exact.or(step.seconds.hesitation.map(|pause| format!("about {pause:.2}"))));
+            let pause = exact.or(step.seconds.hesitation.map(|pause| format!("about {pause:.2}")));
+            cell(out, if step.pause.is_some() { "num long" } else { "num" }, pause);
         }
         let next = step.next.first();
         let pairs: Vec<String> = step.next.iter().map(|next| next.pair.clone()).collect();
         out.leaf("td", words::list(&pairs));
-        out.leaf("td", next.map_or("", |next| words::tier(next.tier)));
-        number(out, next.and_then(|next| next.lead).map(|lead| lead.to_string()));
+        cell(out, "roomy", next.map(|next| words::tier(next.tier).into()));
+        cell(out, "num roomy", next.and_then(|next| next.lead).map(|lead| lead.to_string()));
         out.open("td");
         if let Some(outcome) = next.and_then(|next| next.outcome) {
             step::word(out, words::outcome(Some(outcome)));

@@ -108,9 +108,8 @@ fn next_pair(out: &mut Markup, annotation: &Annotation, step: &Step, next: &Next
 
 fn offered(out: &mut Markup, scan: &Scan, level: usize) {
     out.leaf(heading(level), "What the scan offered");
-    if scan.passed_over {
-        let best = scan.best.map_or("", words::tier);
-        out.leaf("p", format_args!("A better tier was passed over: a corner was on offer as {best}."));
+    if let Some(passed) = words::passed_over(scan) {
+        out.leaf("p", passed);
     }
     out.open("table").open("thead").open("tr");
     for name in ["pair", "tier", "corner", "edge", "left"] {
