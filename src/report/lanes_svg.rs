@@ -27,9 +27,9 @@ const STYLE: &str = "\
 .lanes-hollow{fill:#fff;stroke:#2a3440}.lanes-stripe{fill:#2a3440}\
 .lanes-grid{stroke:#d3d7dc;fill:none}.lanes-box{fill:#eaf1f8;stroke:#6b8db0}\
 .lanes-line{stroke:#2a3440;fill:none}.lanes-behind{fill:#fff0cf;stroke:#a35a00}\
-.lanes-pause{fill:#f7b731}.lanes-flag{fill:#f7b731}.lanes-on-flag{fill:#1b1f24}\
+.lanes-halo{paint-order:stroke;stroke:#fff;stroke-width:4px}.lanes-pause{fill:#f7b731}.lanes-flag{fill:#f7b731}.lanes-on-flag{fill:#1b1f24}\
 @media (prefers-color-scheme:dark){.lanes-paper{fill:#15181d}.lanes-ink{fill:#eceff2}.lanes-soft{fill:#a9b1bb}\
-.lanes-bar{fill:#dfe5ec}.lanes-hollow{fill:#15181d;stroke:#dfe5ec}.lanes-stripe{fill:#dfe5ec}\
+.lanes-bar{fill:#dfe5ec}.lanes-halo{stroke:#15181d}.lanes-hollow{fill:#15181d;stroke:#dfe5ec}.lanes-stripe{fill:#dfe5ec}\
 .lanes-grid{stroke:#39404a}.lanes-box{fill:#1d2a38;stroke:#6b8db0}.lanes-line{stroke:#dfe5ec}\
 .lanes-behind{fill:#3a2c10;stroke:#f7b731}}";
 
@@ -235,7 +235,7 @@ impl<'a> Sheet<'a> {
                 .attr("height", 11);
             out.attr("fill", paint(letter).0).attr("stroke", "#565d66").empty();
         }
-        out.open("text").attr("class", "lanes-ink").num("x", x + 23.0).num("y", y);
+        out.open("text").attr("class", "lanes-ink lanes-halo").num("x", x + 23.0).num("y", y);
         out.attr("font-weight", "bold").text(&lane.pair).close();
         let marks = self.left - 10.0;
         out.open("circle")
