@@ -9,6 +9,7 @@ use std::ops::Range;
 use crate::cube::{Amount, Axis, Face, Move};
 use crate::notation::Element;
 
+use super::groups::{self, Run, Written};
 use super::held;
 
 /// How the writer slipped, named by what they did.
@@ -65,6 +66,8 @@ pub struct Edit {
     pub likely: bool,
     /// Whether it is in the scramble.
     pub in_scramble: bool,
+    /// Where the tokens were made by a group's count: what is rewritten in the text.
+    pub written: Option<Written>,
 }
 
 /// Of a thousand slips, how many are of a kind. Common practice, no source.
@@ -114,8 +117,10 @@ pub struct Tokens {
     pub n_scramble: usize,
     /// How the unreadable tokens are spelled, by place in `elements`.
     pub spellings: Vec<(usize, String)>,
-    /// Whether a token is one of several copies made by a group's count: there is no place to write another.
-    pub copied: Vec<bool>,
+    /// The groups with a count: their tokens are written once and played several times.
+    pub runs: Vec<Run>,
+    /// Tokens that stand for something else than their text says: those of a group that is played backwards.
+    pub fixed: Vec<bool>,
 }
 
 impl Tokens {
@@ -124,6 +129,17 @@ impl Tokens {
             Element::Move(mv) => Some(held::number(*mv)),
             _ => None,
         }
+    }
+
+    /// The run that the token belongs to.
+    #[must_use]
+    pub fn run_of(&self, at: usize) -> Option<&Run> {
+        self.runs.iter().find(|run| run.range.contains(&at))
+    }
+
+    /// Whether the token can be rewritten by itself.
+    fn is_single(&self, at: usize) -> bool {
+        self.run_of(at).is_none() && !self.fixed[at]
     }
 
     /// Whether both tokens stand in the same part.
@@ -143,7 +159,12 @@ pub fn catalogue(tokens: &Tokens) -> Vec<Vec<Edit>> {
     let mut catalogue = Vec::with_capacity(n + 1);
     for at in 0..=n {
         let mut edits = Vec::new();
-        if at < n && !tokens.copied[at] {
+        if let Some(run) = tokens.runs.iter().find(|run| run.range.start == at)
+            && run.range.clone().all(|i| !tokens.fixed[i])
+        {
+            edits.extend(groups::edits(tokens, run));
+        }
+        if at < n && tokens.is_single(at) {
             match tokens.elements[at] {
                 Element::Move(mv) => {
                     substitutions(at, mv, &mut edits);
@@ -156,24 +177,19 @@ pub fn catalogue(tokens: &Tokens) -> Vec<Vec<Edit>> {
                     edits.push(edit(at..at + 1, vec![], slip, 1.0));
                     if let Some(next) = tokens.number(at + 1)
                         && tokens.same_part(at, at + 1)
-                        && !tokens.copied[at + 1]
+                        && tokens.is_single(at + 1)
                         && next != held::number(mv)
                     {
                         edits.push(edit(at..at + 2, vec![next, held::number(mv)], Slip::Swapped, 1.0));
                     }
                 }
-                Element::Unreadable => unreadable(tokens, at, &mut edits),
-                Element::Unknown => {
-                    for number in 0..54 {
-                        let choices = 60.0 * rarity(Move::ALL[usize::from(number)]);
-                        edits.push(edit(at..at + 1, vec![number], Slip::Unknown, choices));
-                    }
-                }
+                Element::Unreadable | Element::Unknown => edits.extend(fillings(tokens, at)),
                 Element::Gap => {}
             }
         }
-        let inside_copies = at > 0 && at < n && tokens.copied[at - 1] && tokens.copied[at];
-        if !inside_copies {
+        let inside_run = tokens.runs.iter().any(|run| run.range.start < at && at < run.range.end);
+        let inside_fixed = at > 0 && at < n && tokens.fixed[at - 1] && tokens.fixed[at];
+        if !inside_run && !inside_fixed {
             insertions(tokens, at, &mut edits);
         }
         for edit in &mut edits {
@@ -193,7 +209,7 @@ pub fn catalogue(tokens: &Tokens) -> Vec<Vec<Edit>> {
 }
 
 /// An edit whose slip could have come out in so many ways.
-fn edit(range: Range<usize>, moves: Vec<u8>, slip: Slip, choices: f64) -> Edit {
+pub(super) fn edit(range: Range<usize>, moves: Vec<u8>, slip: Slip, choices: f64) -> Edit {
     let cost = match slip {
         // The token is there and must be read somehow: only the choice counts.
         Slip::Unreadable | Slip::Unknown | Slip::Gap => choices.ln(),
@@ -201,7 +217,7 @@ fn edit(range: Range<usize>, moves: Vec<u8>, slip: Slip, choices: f64) -> Edit {
         _ => ONE_IN.ln() + (1000.0 / share(slip)).ln() + choices.ln(),
     };
     let likely = !matches!(slip, Slip::Dropped | Slip::OtherLetter | Slip::OtherToken | Slip::Added);
-    Edit { range, moves, slip, cost, likely, in_scramble: false }
+    Edit { range, moves, slip, cost, likely, in_scramble: false, written: None }
 }
 
 fn is_strange(mv: Move) -> bool {
@@ -245,7 +261,7 @@ fn substitutions(at: usize, written: Move, edits: &mut Vec<Edit>) {
 }
 
 /// The slip that turns `meant` into `written`, and in how many ways it could have come out.
-fn misread(written: Move, meant: Move) -> (Slip, f64) {
+pub(super) fn misread(written: Move, meant: Move) -> (Slip, f64) {
     let (was, is) = (amount(meant), amount(written));
     let same_letter = with_amount(written, was) == meant;
     if same_letter {
@@ -291,6 +307,14 @@ const fn with_amount(mv: Move, amount: Amount) -> Move {
     }
 }
 
+/// The slip of leaving a move out, and in how many ways it could have been another.
+pub(super) fn left_out(mv: Move) -> (Slip, f64) {
+    match mv {
+        Move::Rotation(..) => (Slip::RotationForgotten, 3.0 * rarity(mv)),
+        _ => (Slip::Dropped, 30.0 * rarity(mv)),
+    }
+}
+
 /// Everything that could have been left out before token `at`.
 fn insertions(tokens: &Tokens, at: usize, edits: &mut Vec<Edit>) {
     let n = tokens.elements.len();
@@ -298,10 +322,7 @@ fn insertions(tokens: &Tokens, at: usize, edits: &mut Vec<Edit>) {
     let in_scramble = at <= tokens.n_scramble && tokens.n_scramble > 0;
     for mv in Move::ALL {
         let number = held::number(mv);
-        let (slip, choices) = match mv {
-            Move::Rotation(..) => (Slip::RotationForgotten, 3.0 * rarity(mv)),
-            _ => (Slip::Dropped, 30.0 * rarity(mv)),
-        };
+        let (slip, choices) = left_out(mv);
         if in_solution {
             let ends_solve = at == n && matches!(mv, Move::Turn(..));
             if ends_solve {
@@ -320,17 +341,23 @@ fn insertions(tokens: &Tokens, at: usize, edits: &mut Vec<Edit>) {
     }
 }
 
-/// What an unreadable token could be: anything, the nearer in spelling the likelier; or nothing at all.
-fn unreadable(tokens: &Tokens, at: usize, edits: &mut Vec<Edit>) {
+/// What a token without a move could be: for `?` any move; for an unreadable one anything, the nearer in
+/// spelling the likelier, or nothing at all.
+pub(super) fn fillings(tokens: &Tokens, at: usize) -> Vec<Edit> {
+    if tokens.elements[at] == Element::Unknown {
+        let any = |mv: Move| edit(at..at + 1, vec![held::number(mv)], Slip::Unknown, 60.0 * rarity(mv));
+        return Move::ALL.into_iter().map(any).collect();
+    }
     let spelling =
         tokens.spellings.iter().find(|(place, _)| *place == at).map_or("", |(_, spelling)| spelling.as_str());
-    for mv in Move::ALL {
-        let distance = spelling_distance(spelling, &mv.to_string());
+    let near = |mv: Move| {
         // Each letter that differs makes it about twelve times as unlikely.
-        let choices = 4.0 * rarity(mv) * 12f64.powf(distance);
-        edits.push(edit(at..at + 1, vec![held::number(mv)], Slip::Unreadable, choices));
-    }
-    edits.push(edit(at..at + 1, vec![], Slip::Unreadable, 60.0 * 3f64.powi(spelling.chars().count() as i32)));
+        let choices = 4.0 * rarity(mv) * 12f64.powf(spelling_distance(spelling, &mv.to_string()));
+        edit(at..at + 1, vec![held::number(mv)], Slip::Unreadable, choices)
+    };
+    let nothing = 60.0 * 3f64.powi(spelling.chars().count().min(50) as i32);
+    let nothing = edit(at..at + 1, vec![], Slip::Unreadable, nothing);
+    Move::ALL.into_iter().map(near).chain([nothing]).collect()
 }
 
 /// How many characters must be changed, dropped or added; half for another case of a letter.
@@ -368,7 +395,8 @@ mod tests {
             elements: moves.iter().map(|&mv| Element::Move(mv)).collect(),
             n_scramble,
             spellings: vec![],
-            copied: vec![false; moves.len()],
+            runs: vec![],
+            fixed: vec![false; moves.len()],
         }
     }
 

@@ -14,6 +14,7 @@ pub mod effect;
 pub mod examine;
 mod find;
 pub mod gap;
+pub mod groups;
 pub mod held;
 pub mod judge;
 pub mod locate;

@@ -19,6 +19,9 @@ use super::held::{self, Held};
 
 /// So many positions are kept at most before a search is cut short.
 const MOST_POSITIONS: usize = 1_500_000;
+/// Pairs of edits are tried in records of at most so many tokens, sets of three in half as many. Nobody
+/// plays as many.
+pub const MOST_TOKENS: usize = 400;
 /// So many unreadable tokens in one record are filled at most.
 pub const MOST_UNREADABLE: usize = 6;
 
@@ -53,6 +56,10 @@ pub struct Search {
     first: Vec<usize>,
     /// The number of each token's move; `None` for what stands for no move.
     moves: Vec<Option<u8>>,
+    /// The places of tokens that must be filled; for a group played several times, its beginning.
+    forced: Vec<usize>,
+    /// How many tokens the longest edit replaces.
+    longest: usize,
 }
 
 /// Positions that were reached, each with the edits that led there.
@@ -110,7 +117,13 @@ impl Search {
         for start in &mut first {
             *start = (*start).min(edits.len());
         }
-        Search { edits, first, moves: moves.collect() }
+        let missing =
+            (0..tokens.elements.len()).filter(|&at| !matches!(tokens.elements[at], Element::Move(_)));
+        let mut forced: Vec<usize> =
+            missing.map(|at| tokens.run_of(at).map_or(at, |run| run.range.start)).collect();
+        forced.dedup();
+        let longest = edits.iter().map(|edit| edit.range.len()).max().unwrap_or(0).max(1);
+        Search { edits, first, moves: moves.collect(), forced, longest }
     }
 
     /// Whether every token has edits of its own: false only for records of hundreds of tokens.
@@ -119,18 +132,17 @@ impl Search {
         self.edits.len() < usize::from(EditId::MAX)
     }
 
-    /// The places of tokens that must be filled.
-    fn forced(&self) -> Vec<usize> {
-        (0..self.moves.len()).filter(|&at| self.moves[at].is_none()).collect()
-    }
-
     /// All repairs of at most two edits; where tokens must be filled, of these and at most one edit more.
     #[must_use]
     pub fn up_to_two(&self) -> Found {
-        match self.forced().len() {
+        match self.forced.len() {
             0 => {
                 let mut found = self.one();
-                found.join(self.two(&found));
+                if self.moves.len() <= MOST_TOKENS {
+                    found.join(self.two(&found));
+                } else {
+                    found.cut_short = true;
+                }
                 found
             }
             1 => self.around_forced(1, Free::Any),
@@ -142,8 +154,9 @@ impl Search {
     /// All repairs of three edits of the likeliest kinds, and of more where more tokens must be filled.
     #[must_use]
     pub fn three(&self, fewer: &Found) -> Found {
-        match self.forced().len() {
-            0 => self.three_likely(fewer),
+        match self.forced.len() {
+            0 if self.moves.len() <= MOST_TOKENS / 2 => self.three_likely(fewer),
+            0 => Found { cut_short: true, ..Found::default() },
             1 => self.around_forced(2, Free::Likely),
             2 => self.around_forced(1, Free::Any),
             n if n <= MOST_UNREADABLE => self.around_forced(0, Free::Any),
@@ -219,7 +232,7 @@ impl Search {
         let mut found = Found::default();
         let n = self.moves.len();
         // Positions with one edit made, by the moment they are at.
-        let mut edited: Vec<Vec<(Held, EditId)>> = vec![Vec::new(); n + 3];
+        let mut edited: Vec<Vec<(Held, EditId)>> = vec![Vec::new(); n + 1];
         for at in 0..=n {
             let mut here = std::mem::take(&mut edited[at]);
             for id in self.ids_at(at).filter(|id| !alone.contains(id)) {
@@ -268,7 +281,7 @@ impl Search {
             }
         }
         let mut found = Found { cut_short: !self.covers_all(), ..Found::default() };
-        let mut edited: Vec<Vec<(Held, EditId)>> = vec![Vec::new(); n + 3];
+        let mut edited: Vec<Vec<(Held, EditId)>> = vec![Vec::new(); n + 1];
         for at in 0..=n {
             let mut here = std::mem::take(&mut edited[at]);
             for id in likely(at) {
@@ -303,8 +316,7 @@ impl Search {
 
     /// All ways to fill the tokens that must be filled, with at most `n_free` edits elsewhere.
     fn around_forced(&self, n_free: u8, free: Free) -> Found {
-        let forced = self.forced();
-        let meet = forced[forced.len() / 2];
+        let meet = self.forced[self.forced.len() / 2];
         let (Some(before), Some(after)) = (self.reach(meet, n_free, free), self.want(meet, n_free, free))
         else {
             return Found { cut_short: true, ..Found::default() };
@@ -350,7 +362,7 @@ impl Search {
     }
 
     fn reach(&self, to: usize, n_free: u8, free: Free) -> Option<Vec<Path>> {
-        let mut at: Vec<Vec<Path>> = vec![Vec::new(); to + 3];
+        let mut at: Vec<Vec<Path>> = vec![Vec::new(); to + 1];
         at[0].push(Path::START);
         for place in 0..=to {
             let mut here = std::mem::take(&mut at[place]);
@@ -423,7 +435,7 @@ impl Search {
                 i += 1;
             }
             at[place] = here;
-            if let Some(done) = at.get_mut(place + 3) {
+            if let Some(done) = at.get_mut(place + self.longest + 1) {
                 done.clear();
             }
             if at.iter().map(Vec::len).sum::<usize>() > MOST_POSITIONS {
@@ -483,8 +495,8 @@ mod tests {
                 _ => Element::Move(Move::ALL.into_iter().find(|mv| mv.to_string() == token).expect("a move")),
             })
             .collect();
-        let copied = vec![false; elements.len()];
-        Tokens { elements, n_scramble, spellings: vec![], copied }
+        let fixed = vec![false; elements.len()];
+        Tokens { elements, n_scramble, spellings: vec![], runs: vec![], fixed }
     }
 
     /// The obvious way: make the edits, replay, look.

@@ -10,19 +10,18 @@ use crate::record::{Record, Style};
 use super::change::{Change, Part, Side};
 use super::edit::{Slip, Tokens};
 use super::gap::Way;
+use super::groups::{self, Written};
 use super::search::{EditId, Search};
 
 /// The tokens of scramble and solution, counted through.
 pub(super) fn of(source: &Source, record: &Record) -> Tokens {
     let n_scramble = record.scramble.tokens.len();
-    let mut tokens = Tokens { elements: vec![], n_scramble, spellings: vec![], copied: vec![] };
+    let mut tokens = Tokens { elements: vec![], n_scramble, spellings: vec![], runs: vec![], fixed: vec![] };
+    let mut origin = Vec::new();
     for (turns, style) in
         [(&record.scramble, record.scramble_style), (&record.solution, record.solution_style)]
     {
-        let mut times: HashMap<Span, usize> = HashMap::new();
-        for token in &turns.tokens {
-            *times.entry(token.span).or_default() += 1;
-        }
+        let mut first: HashMap<Span, usize> = HashMap::new();
         for token in &turns.tokens {
             if token.element == Element::Unreadable {
                 let spelling = turns.unread.iter().find(|(span, _)| *span == token.span);
@@ -30,10 +29,11 @@ pub(super) fn of(source: &Source, record: &Record) -> Tokens {
                 tokens.spellings.push((tokens.elements.len(), spelling));
             }
             tokens.elements.push(token.element);
-            let copied = times[&token.span] > 1 || !stands_as_written(source, style, token);
-            tokens.copied.push(copied && matches!(token.element, Element::Move(_)));
+            tokens.fixed.push(!stands_as_written(source, style, token));
+            origin.push(*first.entry(token.span).or_insert(origin.len()));
         }
     }
+    tokens.runs = groups::runs(&origin);
     tokens
 }
 
@@ -54,16 +54,27 @@ pub(super) fn changes(tokens: &Tokens, search: &Search, ids: &[EditId]) -> Vec<C
             let edit = &search.edits[usize::from(id)];
             let (part, shift) =
                 if edit.in_scramble { (Part::Scramble, 0) } else { (Part::Solution, n_scramble) };
-            Change {
+            let moves =
+                |numbers: &[u8]| numbers.iter().map(|&number| Move::ALL[usize::from(number)]).collect();
+            let mut change = Change {
                 part,
                 range: edit.range.start - shift..edit.range.end - shift,
-                moves: edit.moves.iter().map(|&number| Move::ALL[usize::from(number)]).collect(),
+                moves: moves(&edit.moves),
                 side: Side::Behind,
                 slip: edit.slip,
                 cost: edit.cost,
                 in_group: None,
                 count: None,
+            };
+            match &edit.written {
+                None => {}
+                Some(Written::Tokens { range, moves: written, behind }) => {
+                    change.side = if *behind { Side::Behind } else { Side::InFront };
+                    change.in_group = Some((range.start - shift..range.end - shift, moves(written)));
+                }
+                Some(Written::Count { last, from, to }) => change.count = Some((last - shift, *from, *to)),
             }
+            change
         })
         .collect()
 }

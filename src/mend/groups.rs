@@ -1,0 +1,209 @@
+//! Slips inside a group that is played several times: what is written once is wrong in every copy. And counts
+//! that are one off.
+//!
+//! Such an edit replaces the whole run of tokens that the group made, so that the search sees it as one edit
+//! at one place; [`Written`] says what is rewritten in the text.
+
+use std::ops::Range;
+
+use crate::cube::Move;
+use crate::notation::Element;
+
+use super::edit::{self, Edit, Slip, Tokens};
+use super::held;
+
+/// The tokens that one group with a count made, nested groups and all.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Run {
+    /// Counted through scramble and solution.
+    pub range: Range<usize>,
+    /// For each token of the group's text, in order, where its copies stand.
+    pub copies: Vec<Vec<usize>>,
+}
+
+/// What an edit of a run rewrites in the text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Written {
+    /// Tokens of the group, told by their first copies; empty for an insertion in front of (or, if `behind`,
+    /// behind) that place.
+    Tokens {
+        /// The first copies.
+        range: Range<usize>,
+        /// What stands there instead.
+        moves: Vec<u8>,
+        /// Of an insertion: directly behind the token before, not in front of the token after.
+        behind: bool,
+    },
+    /// The count.
+    Count {
+        /// The first copy of the group's last token.
+        last: usize,
+        /// As written.
+        from: usize,
+        /// As it should be.
+        to: usize,
+    },
+}
+
+/// Finds the runs among tokens of which `origin` gives the first copy.
+#[must_use]
+pub fn runs(origin: &[usize]) -> Vec<Run> {
+    let mut last_copy: Vec<usize> = (0..origin.len()).collect();
+    for (i, &first) in origin.iter().enumerate() {
+        last_copy[first] = i;
+    }
+    let mut runs = Vec::new();
+    let mut at = 0;
+    while at < origin.len() {
+        // A run goes on as long as a token in it has a copy further on.
+        let mut end = at + 1;
+        let mut i = at;
+        while i < end {
+            end = end.max(last_copy[origin[i]] + 1);
+            i += 1;
+        }
+        if end > at + 1 {
+            let mut copies: Vec<Vec<usize>> = Vec::new();
+            for i in at..end {
+                match copies.iter_mut().find(|copies| origin[copies[0]] == origin[i]) {
+                    Some(copies) => copies.push(i),
+                    None => copies.push(vec![i]),
+                }
+            }
+            runs.push(Run { range: at..end, copies });
+        }
+        at = end;
+    }
+    runs
+}
+
+impl Run {
+    /// How long the group's text is and how often it is played, if it is one group without others inside.
+    fn plain(&self) -> Option<(usize, usize)> {
+        let (period, count) = (self.copies.len(), self.copies[0].len());
+        let regular =
+            (0..self.range.len()).all(|i| self.copies[i % period].contains(&(self.range.start + i)));
+        (count > 1 && period * count == self.range.len() && regular).then_some((period, count))
+    }
+}
+
+/// Every edit of a run's text.
+#[must_use]
+pub fn edits(tokens: &Tokens, run: &Run) -> Vec<Edit> {
+    let mut edits = Vec::new();
+    let elements = &tokens.elements[run.range.clone()];
+    let moves: Option<Vec<u8>> = elements
+        .iter()
+        .map(|element| match element {
+            Element::Move(mv) => Some(held::number(*mv)),
+            _ => None,
+        })
+        .collect();
+    let Some(moves) = moves else {
+        unreadable(tokens, run, &mut edits);
+        return edits;
+    };
+    // The run with something else in place of every copy.
+    let with = |copies: &[usize], length: usize, instead: &[u8]| {
+        let mut out = Vec::new();
+        let mut at = run.range.start;
+        while at < run.range.end {
+            if copies.contains(&at) {
+                out.extend(instead);
+                at += length;
+                if length > 0 {
+                    continue;
+                }
+            }
+            out.push(moves[at - run.range.start]);
+            at += 1;
+        }
+        out
+    };
+    let mut push = |slip, choices, all: Vec<u8>, written| {
+        let mut edit = edit::edit(run.range.clone(), all, slip, choices);
+        edit.written = Some(written);
+        edits.push(edit);
+    };
+    let tokens_at = |range: Range<usize>, moves: Vec<u8>| Written::Tokens { range, moves, behind: false };
+    for (i, copies) in run.copies.iter().enumerate() {
+        let first = copies[0];
+        let written = moves[first - run.range.start];
+        for to in Move::ALL {
+            let number = held::number(to);
+            if number != written {
+                let (slip, choices) = edit::misread(Move::ALL[usize::from(written)], to);
+                push(slip, choices, with(copies, 1, &[number]), tokens_at(first..first + 1, vec![number]));
+            }
+            let (slip, choices) = edit::left_out(to);
+            push(slip, choices, with(copies, 0, &[number]), tokens_at(first..first, vec![number]));
+            if i + 1 == run.copies.len() {
+                let behind =
+                    Written::Tokens { range: first + 1..first + 1, moves: vec![number], behind: true };
+                push(slip, choices, with(copies, 1, &[written, number]), behind);
+            }
+        }
+        push(Slip::Added, 1.0, with(copies, 1, &[]), tokens_at(first..first + 1, vec![]));
+        let next = run.copies.get(i + 1);
+        if let Some(next) = next.filter(|next| {
+            next.len() == copies.len() && next.iter().zip(copies).all(|(next, here)| *next == here + 1)
+        }) {
+            let other = moves[next[0] - run.range.start];
+            if other != written {
+                let swapped = [other, written];
+                let text = tokens_at(first..first + 2, swapped.to_vec());
+                push(Slip::Swapped, 1.0, with(copies, 2, &swapped), text);
+            }
+        }
+    }
+    if let Some((period, count)) = run.plain() {
+        for to in [count - 1, count + 1] {
+            let all = moves[..period].repeat(to);
+            push(
+                Slip::Count,
+                2.0,
+                all,
+                Written::Count { last: run.range.start + period - 1, from: count, to },
+            );
+        }
+    }
+    edits
+}
+
+/// One token of the group that cannot be read, filled alike in every copy.
+fn unreadable(tokens: &Tokens, run: &Run, edits: &mut Vec<Edit>) {
+    let is_move = |at: usize| matches!(tokens.elements[at], Element::Move(_));
+    let mut missing = run.copies.iter().filter(|copies| !is_move(copies[0]));
+    let (Some(copies), None) = (missing.next(), missing.next()) else { return };
+    for mut filled in edit::fillings(tokens, copies[0]) {
+        let instead = filled.moves;
+        filled.moves = Vec::new();
+        for at in run.range.clone() {
+            match tokens.elements[at] {
+                Element::Move(mv) => filled.moves.push(held::number(mv)),
+                _ => filled.moves.extend(&instead),
+            }
+        }
+        filled.range = run.range.clone();
+        filled.written =
+            Some(Written::Tokens { range: copies[0]..copies[0] + 1, moves: instead, behind: false });
+        edits.push(filled);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn runs_are_whole_groups() {
+        // a (b c)2 (d (e)2)2 f
+        let origin = [0, 1, 2, 1, 2, 5, 6, 6, 5, 6, 6, 11];
+        let runs = runs(&origin);
+        assert_eq!(runs.len(), 2);
+        assert_eq!(runs[0], Run { range: 1..5, copies: vec![vec![1, 3], vec![2, 4]] });
+        assert_eq!(runs[0].plain(), Some((2, 2)));
+        assert_eq!(runs[1].range, 5..11);
+        assert_eq!(runs[1].plain(), None, "a group in a group has no single count");
+    }
+}
