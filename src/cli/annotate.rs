@@ -152,6 +152,12 @@ fn faces(text: &str) -> Result<FaceSet, String> {
     record::faces(text).map_err(|fault| fault.message)
 }
 
+impl Pauses {
+    pub(super) const fn long_from(&self) -> LongFrom {
+        LongFrom { seconds: self.long_pause, paces: self.long_paces }
+    }
+}
+
 impl Eyes {
     pub(super) fn settings(&self) -> Settings {
         Settings { sight: self.sight, lead: usize::from(self.lead), ..Settings::default() }
@@ -257,7 +263,7 @@ fn one(place: &Place, options: &Options, look: &Look, err_look: &Look) -> Result
     let settings = Settings {
         strict: options.messages.strict,
         choice: options.others.settings(),
-        long_from: LongFrom { seconds: options.pauses.long_pause, paces: options.pauses.long_paces },
+        long_from: options.pauses.long_from(),
         ..options.eyes.settings()
     };
     let mut printed = Printed {
@@ -300,6 +306,11 @@ fn fault_exit(diagnostics: &[Diagnostic]) -> Exit {
 }
 
 impl Messages {
+    /// Whether notes are faults.
+    pub(super) const fn strict(&self) -> bool {
+        self.strict
+    }
+
     /// The messages as text for standard error.
     pub(super) fn draw(&self, source: &Source, messages: &[Diagnostic], look: &Look) -> String {
         match self.messages {

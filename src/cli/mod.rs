@@ -5,6 +5,8 @@
 //! output, messages to standard error.
 
 mod annotate;
+mod chosen;
+mod diff;
 mod documents;
 mod exit;
 mod input;
@@ -45,6 +47,7 @@ pub struct Cli {
 #[derive(Debug, Subcommand)]
 enum Verb {
     Annotate(annotate::Options),
+    Diff(diff::Options),
     Replay(replay::Options),
     Mend(mend::Options),
 }
@@ -57,6 +60,7 @@ pub fn main() -> ExitCode {
     let style = look::Wanted { width: cli.width.map(usize::from), ascii: cli.ascii };
     let exit = match &cli.verb {
         Verb::Annotate(options) => annotate::run(options, style),
+        Verb::Diff(options) => diff::run(options, style),
         Verb::Replay(options) => replay::run(options, style),
         Verb::Mend(options) => mend::run(options, style),
     };

@@ -8,6 +8,7 @@
 pub mod axis;
 pub mod captions;
 pub mod diagnostics;
+pub mod diff;
 pub mod figures;
 #[cfg(test)]
 mod fixture;

@@ -1,0 +1,222 @@
+//! `diff`: two records of one scramble, or one with several.
+
+use std::{io, iter};
+
+use clap::{Args, ValueEnum};
+
+use super::annotate::{Eyes, Messages, Pauses};
+use super::chosen::{self, Chosen};
+use super::exit::Exit;
+use super::look::Wanted;
+use super::others::Others;
+use super::outlet;
+use crate::annotate::{Annotated, Settings};
+use crate::annotation::Annotation;
+use crate::cube::{Colour, Hold};
+use crate::diagnostic::Diagnostic;
+use crate::diff::{self, Comparison, Sides, Start, Why};
+use crate::report::look::Look;
+use crate::report::{diagnostics, diff as view, json};
+
+/// Compare solutions of one scramble: where they part, where they meet again, step by step side by side, and
+/// what is to be learned of it.
+///
+/// A record is named by its file, or, if the file has several, by its number or title: `solves.yaml#2`,
+/// `solves.yaml#third of five` (any part of the title that only one record has). `-` is standard input, `-#2`
+/// its second record. One file alone with several records compares the first with each of the others.
+#[derive(Debug, Args)]
+pub(super) struct Options {
+    /// The record to compare.
+    #[arg(value_name = "MINE")]
+    mine: String,
+    /// What to compare it with: records, files with several, folders (records of other scrambles are passed
+    /// over). With more than one, the best of each step is shown as well.
+    #[arg(value_name = "OTHERS")]
+    others: Vec<String>,
+    /// What to print.
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    format: Format,
+    /// Compare even if the scrambled positions differ.
+    #[arg(long)]
+    anyway: bool,
+    /// End with exit status 1 if turns or times differ.
+    #[arg(long)]
+    exit_code: bool,
+    /// The hold in which turns are compared: the colours up and in front, such as yellow-red.
+    #[arg(long, value_name = "UP-FRONT", default_value = "white-green", value_parser = hold)]
+    hold: Hold,
+    #[command(flatten)]
+    eyes: Eyes,
+    #[command(flatten)]
+    lines: Others,
+    #[command(flatten)]
+    pauses: Pauses,
+    #[command(flatten)]
+    messages: Messages,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// For people.
+    Text,
+    /// One object a line, one line a comparison: see docs/comparison.schema.json.
+    Json,
+}
+
+fn hold(text: &str) -> Result<Hold, String> {
+    let colour = |name: &str| Colour::ALL.into_iter().find(|colour| colour.to_string() == name.trim());
+    let parts = text.split_once('-').and_then(|(up, front)| Some((colour(up)?, colour(front)?)));
+    let hold = parts.and_then(|(up, front)| Hold::new(up, front));
+    hold.ok_or_else(|| "expected two neighbouring colours, up and in front, such as yellow-red".into())
+}
+
+pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
+    let (look, err_look) = (wanted.stdout(), wanted.stderr());
+    let mut arguments = vec![options.mine.clone()];
+    arguments.extend(options.others.iter().cloned());
+    let records = match chosen::choose(&arguments) {
+        Ok(records) => records,
+        Err(message) => {
+            outlet::err(&format!("cornerwise: {message}\n"));
+            return Ok(Exit::Unreadable);
+        }
+    };
+    let (mine, others) = records.split_first().expect("at least two records");
+    let mut run = Run { options, look, err_look, exit: Exit::Fine };
+    let facts = run.annotated(mine);
+    let mut compared = Vec::new();
+    let mut passed_over = 0;
+    for other in others {
+        let start = diff::start(Sides { a: mine.record(), b: other.record() });
+        if !start.same && !options.anyway {
+            let near = matches!(start.why, Some(Why::Slip { .. } | Why::Turned { .. }));
+            if other.named || near || others.len() == 1 {
+                outlet::err(&refused(mine, other, &start, &run.err_look));
+                run.exit = Exit::Unreadable;
+            } else {
+                passed_over += 1;
+            }
+            continue;
+        }
+        let other_facts = run.annotated(other);
+        let names = Sides { a: "A".into(), b: chosen::letter(1 + compared.len()) };
+        let sides = Sides { a: mine.entry(&facts), b: other.entry(&other_facts) };
+        let comparison = diff::compare(sides, &diff::Settings { hold: options.hold, names });
+        run.show(&comparison, compared.is_empty())?;
+        compared.push((comparison.names.b, other_facts));
+    }
+    if passed_over > 0 {
+        let records = if passed_over == 1 { "1 record".into() } else { format!("{passed_over} records") };
+        outlet::err(&format!("cornerwise: {records} of other scrambles passed over\n"));
+    }
+    if compared.is_empty() && passed_over > 0 {
+        outlet::err(&format!("cornerwise: no other record of the scramble of {} found\n", mine.name()));
+        run.exit = Exit::Unreadable;
+    }
+    if compared.len() > 1 {
+        let mut names = vec!["A".to_string()];
+        names.extend(compared.iter().map(|(name, _)| name.clone()));
+        let all: Vec<&Annotation> =
+            iter::once(&facts).chain(compared.iter().map(|(_, facts)| facts)).collect();
+        let best = diff::best_steps(&names, &all);
+        outlet::out(&match options.format {
+            Format::Json => json::any(&best),
+            Format::Text => format!("\n{}", view::best(&best, &run.look)),
+        })?;
+    }
+    Ok(run.exit)
+}
+
+/// A run of the verb under way.
+struct Run<'a> {
+    options: &'a Options,
+    look: Look,
+    err_look: Look,
+    exit: Exit,
+}
+
+impl Run<'_> {
+    /// The facts of a record; what there is to say of its text goes to standard error.
+    fn annotated(&mut self, record: &Chosen) -> Annotation {
+        let settings = Settings {
+            strict: self.options.messages.strict(),
+            choice: self.options.lines.settings(),
+            long_from: self.options.pauses.long_from(),
+            ..self.options.eyes.settings()
+        };
+        let Annotated { facts, diagnostics } = record.annotated(&settings);
+        outlet::err(&self.options.messages.draw(&record.source, &diagnostics, &self.err_look));
+        if diagnostics.iter().any(Diagnostic::is_fault) {
+            self.exit = self.exit.max(Exit::Fault);
+        }
+        facts
+    }
+
+    fn show(&mut self, comparison: &Comparison, first: bool) -> io::Result<()> {
+        if self.options.exit_code && comparison.different {
+            self.exit = self.exit.max(Exit::Fault);
+        }
+        outlet::out(&match self.options.format {
+            Format::Json => json::any(comparison),
+            Format::Text => {
+                format!("{}{}", if first { "" } else { "\n" }, view::render(comparison, &self.look))
+            }
+        })
+    }
+}
+
+/// What there is to say of two records that do not begin alike, drawn with both scrambles.
+fn refused(mine: &Chosen, other: &Chosen, start: &Start, look: &Look) -> String {
+    let pieces =
+        format!("{} of 8 corners and {} of 12 edges are placed otherwise", start.corners, start.edges);
+    let anyway = "to compare them all the same, add `--anyway`";
+    let mut said = String::new();
+    let mut draw = |chosen: &Chosen, diagnostic: Diagnostic| {
+        said.push_str(&diagnostics::draw(&chosen.source, &[diagnostic], look));
+        said.push('\n');
+    };
+    match &start.why {
+        Some(Why::Slip { slips }) => {
+            for slip in slips {
+                let (a, b) = (token(&slip.text.a), token(&slip.text.b));
+                let message = format!(
+                    "the same scramble with a slip: token {} is {b} here and {a} in {}; so the positions \
+                     differ ({pieces})",
+                    slip.token.b,
+                    mine.name()
+                );
+                let fault = Diagnostic::fault("scramble-slip", other.scramble_token(slip.token.b), message)
+                    .labelled(format!("{b} here"))
+                    .with_help(format!("correct whichever is mistyped; {anyway}"));
+                draw(other, fault);
+                let note = Diagnostic::note(
+                    "scramble-slip",
+                    mine.scramble_token(slip.token.a),
+                    format!("the record it is compared with has {a} as token {}", slip.token.a),
+                );
+                draw(mine, note.labelled(format!("{a} here")));
+            }
+        }
+        Some(Why::Turned { rotations }) => {
+            let message = format!(
+                "the same scramble as {}, but applied to a cube held otherwise, so the colours differ",
+                mine.name()
+            );
+            let fault = Diagnostic::fault("scramble-turned", other.record().scramble.span, message)
+                .with_help(format!(
+                    "begin this scramble with `{rotations}`, after which it is the same position; {anyway}"
+                ));
+            draw(other, fault);
+        }
+        _ => {
+            let message = format!("another scramble than {}: {pieces}", mine.name());
+            let fault = Diagnostic::fault("scramble-other", other.record().scramble.span, message);
+            draw(other, fault.with_help(anyway));
+        }
+    }
+    said
+}
+
+fn token(text: &str) -> String {
+    if text.is_empty() { "missing".into() } else { format!("`{text}`") }
+}

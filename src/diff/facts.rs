@@ -1,0 +1,327 @@
+//! The facts of a comparison, as plain data: what the views print and the JSON carries.
+//!
+//! `docs/comparison.schema.json` describes the JSON and a test holds the types to it. Figures that a record
+//! does not support are `null`. A *moment* is a point between tokens of one side's solution, as in an
+//! [`Annotation`]. Turns are OBTM, times seconds since the first turn of that side.
+
+use serde::Serialize;
+
+use crate::annotation::{Annotation, Cause, HoldNames, Outcome, StepKind, Verdict};
+use crate::scan::Tier;
+
+/// The version of the JSON of a [`Comparison`].
+pub const FORMAT: &str = "cornerwise-comparison/1";
+
+/// The same thing of both sides.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+pub struct Sides<T> {
+    /// Of the side named first.
+    pub a: T,
+    /// Of the side it is compared with.
+    pub b: T,
+}
+
+/// One of the two sides.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Which {
+    /// The side named first.
+    A,
+    /// The side it is compared with.
+    B,
+}
+
+impl Which {
+    /// Both.
+    pub const BOTH: [Which; 2] = [Which::A, Which::B];
+
+    /// The other side.
+    #[must_use]
+    pub const fn other(self) -> Which {
+        match self {
+            Which::A => Which::B,
+            Which::B => Which::A,
+        }
+    }
+}
+
+impl<T> Sides<T> {
+    /// What `f` makes of each side.
+    pub fn map<U>(self, mut f: impl FnMut(T) -> U) -> Sides<U> {
+        Sides { a: f(self.a), b: f(self.b) }
+    }
+
+    /// Both sides by reference.
+    pub const fn as_ref(&self) -> Sides<&T> {
+        Sides { a: &self.a, b: &self.b }
+    }
+
+    /// One side.
+    pub const fn of(&self, which: Which) -> &T {
+        match which {
+            Which::A => &self.a,
+            Which::B => &self.b,
+        }
+    }
+
+    /// The sides the other way round.
+    #[must_use]
+    pub fn swapped(self) -> Sides<T> {
+        Sides { a: self.b, b: self.a }
+    }
+
+    /// The two in pairs.
+    pub fn zip<U>(self, other: Sides<U>) -> Sides<(T, U)> {
+        Sides { a: (self.a, other.a), b: (self.b, other.b) }
+    }
+}
+
+/// Two records of one scramble, compared.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Comparison {
+    /// [`FORMAT`].
+    pub format: &'static str,
+    /// What the sides are called in sentences: `A` and `B`, or another letter for the second of several.
+    pub names: Sides<String>,
+    /// How the scrambled positions compare.
+    pub start: Start,
+    /// The hold in which the turns of both sides are written to be compared.
+    pub hold: HoldNames,
+    /// Whether turns or times differ. Not a difference: how turns are written, how the cube is held, a time
+    /// that only one side has.
+    pub different: bool,
+    /// Whether both sides made the same turns, commuting neighbours in either order.
+    pub same_turns: bool,
+    /// Side `b` less side `a`, over the whole solve.
+    pub difference: Difference,
+    /// Where they first made different turns; `null` if they never did.
+    pub parting: Option<Parting>,
+    /// Where they had the same position again after that, in order.
+    pub meetings: Vec<Meeting>,
+    /// The steps, lined up by what they solve.
+    pub rows: Vec<Row>,
+    /// At most five sentences.
+    pub lesson: Vec<Sentence>,
+    /// What limits the comparison, in words.
+    pub notices: Vec<String>,
+    /// The facts of each side.
+    pub annotations: Sides<Annotation>,
+}
+
+/// How two scrambled positions compare.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Start {
+    /// Whether every piece is at the same place, relative to the centres.
+    pub same: bool,
+    /// Corners that are placed or twisted otherwise.
+    pub corners: usize,
+    /// Edges that are placed or flipped otherwise.
+    pub edges: usize,
+    /// Why they differ.
+    pub why: Option<Why>,
+}
+
+/// Why two scrambled positions differ.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum Why {
+    /// The same scramble with a slip of the pen: few tokens differ.
+    Slip {
+        /// The tokens that differ, in order.
+        slips: Vec<Slip>,
+    },
+    /// The same scramble applied in another hold: side `b` comes to `a` by turning the whole cube first.
+    Turned {
+        /// The rotations to write before the scramble of `b`.
+        rotations: String,
+    },
+    /// Another scramble.
+    Other,
+}
+
+/// Tokens of two scrambles that differ; one side may have none.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Slip {
+    /// The number of the token in each scramble, from 1: where it stands, or where it is missing.
+    pub token: Sides<usize>,
+    /// The tokens as read; empty where they are missing.
+    pub text: Sides<String>,
+}
+
+/// Side `b` less side `a`. A step that a side did not need counts as nothing on that side.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Difference {
+    /// Turns.
+    pub obtm: i64,
+    /// Seconds, where both are timed.
+    pub seconds: Option<f64>,
+}
+
+/// Where two sides first made different turns.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Parting {
+    /// How many turns they had made alike.
+    pub turns: usize,
+    /// Each side there.
+    pub at: Sides<PartingSide>,
+}
+
+/// One side at the parting.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PartingSide {
+    /// The moment after the last turn made alike.
+    pub moment: usize,
+    /// Seconds by then, where a mark stands.
+    pub seconds: Option<f64>,
+    /// The step in which the different turn is made.
+    pub step: Option<String>,
+    /// The different turn, in the shared hold; `null` if this side made no more turns.
+    pub turn: Option<String>,
+    /// The token that made it, as written in the Regulations' form.
+    pub written: Option<String>,
+    /// Its line in the file, from 1.
+    pub line: Option<usize>,
+    /// Its column, in characters from 1.
+    pub column: Option<usize>,
+}
+
+/// Where two sides have the same position again.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Meeting {
+    /// Each side there.
+    pub at: Sides<MeetingSide>,
+    /// The turn of a free layer that side `a` would have to make to have the very position of side `b`; `null`
+    /// if it has it.
+    pub free_turn: Option<FreeTurn>,
+    /// What is solved there, such as `white cross`, `green-red`.
+    pub solved: Vec<String>,
+    /// Whether it is the solved cube.
+    pub end: bool,
+    /// The last moments up to which they go on together.
+    pub until: Sides<usize>,
+    /// Whether that is the end of both.
+    pub to_end: bool,
+}
+
+/// A turn of a layer in which nothing is solved yet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct FreeTurn {
+    /// The colour of the layer's centre.
+    pub layer: String,
+    /// The turn, in the shared hold.
+    pub turn: String,
+    /// The turn as one writes it with that layer up: `U`, `U2` or `U'`.
+    pub top: String,
+}
+
+/// One side at a meeting.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MeetingSide {
+    /// The moment.
+    pub moment: usize,
+    /// Turns by then.
+    pub obtm: usize,
+    /// Seconds by then, where a mark stands.
+    pub seconds: Option<f64>,
+    /// Where that is: `after pair 2`, `in pair 2, after 3 turns`.
+    pub place: String,
+}
+
+/// Steps of the two sides that stand beside each other.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Row {
+    /// What they are called; both names where they differ.
+    pub name: String,
+    /// The step of side `a`, if it has one here.
+    pub a: Option<StepSide>,
+    /// The step of side `b`, if it has one here.
+    pub b: Option<StepSide>,
+    /// Side `b` less side `a`.
+    pub difference: Difference,
+    /// Whether the turns are the same, commuting neighbours in either order.
+    pub same_turns: bool,
+    /// The turns of both in the shared hold, in order, cut into what is common and what is not.
+    pub turns: Vec<Stretch>,
+    /// Whether the same things are solved on both sides at the end of the row.
+    pub joint: bool,
+}
+
+impl Row {
+    /// The step of one side.
+    #[must_use]
+    pub const fn of(&self, which: Which) -> Option<&StepSide> {
+        match which {
+            Which::A => self.a.as_ref(),
+            Which::B => self.b.as_ref(),
+        }
+    }
+}
+
+/// One side's step, with the figures of the table.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct StepSide {
+    /// Its place in the annotation's steps.
+    pub step: usize,
+    /// What it is for.
+    pub kind: StepKind,
+    /// What a person calls it.
+    pub name: String,
+    /// The pairs solved.
+    pub pairs: Vec<String>,
+    /// The last-layer case.
+    pub case: Option<String>,
+    /// The tokens as played, in the solver's hold; rotations of the inspection before the first step's.
+    pub written: String,
+    /// The turns in the shared hold: no rotations, no wide turns, no slices, commuting neighbours in order.
+    pub turns: String,
+    /// Turns.
+    pub obtm: usize,
+    /// Seconds, the pause before it included.
+    pub seconds: Option<f64>,
+    /// Seconds stopped before its first turn: marked, else derived from the pace.
+    pub pause: Option<f64>,
+    /// Whether `pause` is derived.
+    pub pause_derived: bool,
+    /// Why, if the pause was long.
+    pub cause: Option<Cause>,
+    /// The pair solved next and how this step left it.
+    pub next: Option<NextSide>,
+    /// Whether another line would have kept the flow.
+    pub verdict: Option<Verdict>,
+    /// Turns by its end.
+    pub obtm_so_far: usize,
+    /// Seconds by its end, where a mark stands.
+    pub seconds_so_far: Option<f64>,
+}
+
+/// The pair that a side solves next, as this step left it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct NextSide {
+    /// The pair.
+    pub pair: String,
+    /// Where the scan finds its corner.
+    pub tier: Tier,
+    /// Turns still to make when corner and edge had been seen.
+    pub lead: Option<usize>,
+    /// How the step left it.
+    pub outcome: Option<Outcome>,
+}
+
+/// A run of turns that both sides made, or one only.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Stretch {
+    /// Whose turns they are; `null` if both made them.
+    pub only: Option<Which>,
+    /// The turns, parted by spaces.
+    pub turns: String,
+}
+
+/// A sentence of the lesson and the figures it rests on.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Sentence {
+    /// The sentence.
+    pub text: String,
+    /// Where in this object its figures stand: JSON pointers (RFC 6901). Every number of the sentence is one
+    /// of these values, or the absolute value of one.
+    pub from: Vec<String>,
+}

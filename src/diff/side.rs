@@ -1,0 +1,116 @@
+//! One side of a comparison, replayed: its positions, its turns in the shared frame, its clock.
+
+use crate::annotation::{Annotation, Step, StepKind};
+use crate::cube::{Colour, FaceTurn, Pair};
+use crate::diagnostic::Source;
+use crate::pace::Clock;
+use crate::record::Record;
+use crate::replay::Replay;
+
+use super::frame::{self, Turned};
+
+/// A record with its annotation: what a comparison is computed from.
+#[derive(Debug, Clone, Copy)]
+pub struct Entry<'a> {
+    /// The file the record stands in.
+    pub source: &'a Source,
+    /// The record.
+    pub record: &'a Record,
+    /// Its annotation.
+    pub facts: &'a Annotation,
+}
+
+/// A record replayed as far as its annotation goes.
+pub(super) struct Side<'a> {
+    pub(super) entry: Entry<'a>,
+    pub(super) replay: Replay,
+    /// Every turn, in order.
+    pub(super) turns: Vec<Turned>,
+    clock: Clock,
+    /// The moment of the mark from which time is counted.
+    origin: Option<usize>,
+    pub(super) cross: Option<Colour>,
+}
+
+impl<'a> Side<'a> {
+    pub(super) fn new(entry: Entry<'a>) -> Side<'a> {
+        let Entry { record, facts, .. } = entry;
+        let moves = record.solution.playable().take(facts.tokens);
+        let replay = Replay::new(record.scramble.playable(), moves);
+        let turns = frame::resolve(replay.start().hold, &replay.moves);
+        let clock = Clock::new(&record.solution.marks, &replay.moves, record.fps);
+        let still = replay.moves.iter().take_while(|mv| mv.is_rotation()).count();
+        let origin = (0..=still).rev().find(|&moment| clock.at(moment).is_some());
+        let cross = facts.cross.as_deref().and_then(colour);
+        Side { entry, replay, turns, clock, origin, cross }
+    }
+
+    pub(super) fn steps(&self) -> &'a [Step] {
+        &self.entry.facts.steps
+    }
+
+    /// The turns from moment `from` to moment `to`.
+    pub(super) fn turns_between(&self, from: usize, to: usize) -> Vec<FaceTurn> {
+        self.turns
+            .iter()
+            .filter(|turned| turned.token >= from && turned.token < to)
+            .map(|turned| turned.turn)
+            .collect()
+    }
+
+    /// How many turns (OBTM) are made by this moment.
+    pub(super) fn obtm(&self, moment: usize) -> usize {
+        self.turns.partition_point(|turned| turned.token < moment)
+    }
+
+    /// Seconds from the first turn to this moment, where a mark stands at both.
+    pub(super) fn seconds(&self, moment: usize) -> Option<f64> {
+        self.clock.between(self.origin?, moment).map(|figure| figure.seconds)
+    }
+
+    /// The step in which the token after this moment is; the last one at the end.
+    pub(super) fn step_at(&self, moment: usize) -> Option<&'a Step> {
+        let steps = self.steps();
+        steps.iter().find(|step| step.from <= moment && moment < step.to).or(steps.last())
+    }
+
+    /// Where a moment lies among the steps, in words.
+    pub(super) fn place(&self, moment: usize) -> String {
+        let steps = self.steps().iter().filter(|step| step.kind != StepKind::Inspection);
+        if moment == 0 || self.obtm(moment) == 0 {
+            return "at the start".into();
+        }
+        // The last that ends here: a milestone reached with another one has no turns of its own.
+        if let Some(step) = steps.clone().rfind(|step| step.to == moment) {
+            return format!("after {}", name(step));
+        }
+        match steps.clone().find(|step| step.from < moment && moment < step.to) {
+            Some(step) => {
+                let n = self.obtm(moment) - self.obtm(step.from);
+                format!("in {}, after {n} {}", name(step), if n == 1 { "turn" } else { "turns" })
+            }
+            None => "at the end".into(),
+        }
+    }
+
+    /// The pairs that have been solved for good by a step that ends no later than this moment.
+    pub(super) fn pairs_by(&self, moment: usize) -> Vec<Pair> {
+        let Some(cross) = self.cross else { return Vec::new() };
+        let names = self.steps().iter().filter(|step| step.to <= moment).flat_map(|step| &step.pairs);
+        let all = Pair::all(cross);
+        names.filter_map(|name| all.into_iter().find(|pair| pair.to_string() == *name)).collect()
+    }
+
+    /// The moment at which the cross step ends.
+    pub(super) fn cross_end(&self) -> Option<usize> {
+        self.steps().iter().find(|step| step.kind == StepKind::Cross).map(|step| step.to)
+    }
+}
+
+fn name(step: &Step) -> &str {
+    &step.name
+}
+
+fn colour(name: &str) -> Option<Colour> {
+    Colour::ALL.into_iter().find(|colour| colour.to_string() == name)
+}
