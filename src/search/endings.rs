@@ -7,10 +7,11 @@
 //! so that only whole lines come together.
 
 use std::collections::HashMap;
+use std::sync::OnceLock;
 
 use super::automaton::Automaton;
 use super::goal::Goal;
-use super::tracked::{CROSS_BITS, TWO, Tracked, Turns, pair_bits};
+use super::tracked::{CROSS_BITS, Tracked, Turns, pair_bits};
 use super::turn::Turn;
 use crate::cube::Face;
 
@@ -20,8 +21,6 @@ pub(super) const LONGEST: usize = 5;
 /// A sequence of at most [`LONGEST`] turns that ends a line.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Ending {
-    /// Where everything is before it: from there it solves all tracked pieces.
-    pub before: u64,
     /// The turns; those past `len` mean nothing.
     turns: [Turn; LONGEST],
     len: u8,
@@ -33,10 +32,20 @@ pub(super) struct Ending {
 }
 
 impl Ending {
+    const EMPTY: Ending =
+        Ending { turns: [Turn::ALL[0]; LONGEST], len: 0, passes_cross: false, begin: Backward::COMPLETE };
+
     /// The turns in the order in which they are played.
     pub fn turns(&self) -> &[Turn] {
         &self.turns[..usize::from(self.len)]
     }
+}
+
+/// An ending with the position from which it solves all tracked pieces.
+#[derive(Debug, Clone, Copy)]
+struct Placed {
+    ending: Ending,
+    before: Tracked,
 }
 
 /// All endings of one kind of line, filed for look-up.
@@ -44,29 +53,51 @@ impl Ending {
 pub(super) struct Endings {
     /// The greatest number of turns.
     pub longest: usize,
+    /// By length, then as they were found.
+    all: Vec<Ending>,
+    /// Where any of them begins: most look-ups find nothing, and learn it here, in a small table.
+    begins: Filter,
     /// For each pair, the endings by the hash of where it and the cross are before them.
     by_pair: [Buckets; 4],
-    /// For each number of the cross, whether any ending begins there.
-    cross: Vec<u64>,
     /// For each set of nodes, one bit for each node of the automaton.
     begin: Vec<Vec<u64>>,
+    /// What is needed to find longer endings.
+    grow: Grow,
+    /// Where the endings of one turn more begin.
+    longer: OnceLock<Filter>,
 }
 
+/// The endings of the greatest length, which longer ones are made of.
+#[derive(Debug)]
+struct Grow {
+    longest: Vec<Placed>,
+    backward: Backward,
+}
+
+/// Endings filed by the bucket of where the cross and one pair are before them.
 #[derive(Debug)]
 struct Buckets {
     /// Where each bucket's endings start, and the last one's end.
     starts: Vec<u32>,
-    endings: Vec<Ending>,
+    /// Packed position before the ending, and its number.
+    endings: Vec<(u64, u32)>,
 }
 
 const BUCKET_BITS: u32 = 14;
 
-/// The bucket of a position, of which only the bits of the cross and one pair are left.
+/// The hash of a position of which only the bits of the cross and one pair are left; its upper bits are good.
+#[inline]
+fn hash(masked: u64) -> u64 {
+    // The pair's bits are brought next to those of the cross, then multiplied by 2^64 / golden ratio, which
+    // spreads neighbouring numbers (Knuth, The Art of Computer Programming 3, section 6.4: Fibonacci hashing;
+    // from memory).
+    masked.wrapping_mul(0x9e37_79b9_7f4a_7c15)
+}
+
+/// The bucket of a position of which only the bits of the cross and one pair are left.
 #[inline]
 fn bucket(masked: u64) -> usize {
-    // Multiplying by 2^64 / golden ratio spreads neighbouring numbers (Knuth, The Art of Computer
-    // Programming 3, section 6.4: Fibonacci hashing; from memory).
-    (masked.wrapping_mul(0x9e37_79b9_7f4a_7c15) >> (64 - BUCKET_BITS)) as usize
+    (hash(masked) >> (64 - BUCKET_BITS)) as usize
 }
 
 impl Endings {
@@ -74,100 +105,155 @@ impl Endings {
     pub fn new(automaton: &Automaton, longest: usize) -> Endings {
         assert!(longest <= LONGEST, "an ending has room for {LONGEST} turns");
         let mut backward = Backward::new(automaton);
-        let mut all = Vec::new();
-        let goal = Goal::get();
-        let empty = Ending {
-            before: 0,
-            turns: [Turn::ALL[0]; LONGEST],
-            len: 0,
-            passes_cross: false,
-            begin: Backward::COMPLETE,
-        };
+        let mut all: Vec<Placed> = Vec::new();
         // Breadth first: all endings of one length, from those one turn shorter.
-        let mut shorter = vec![(Tracked::solved(), empty)];
-        for len in 1..=longest {
+        let mut shorter = vec![Placed { ending: Ending::EMPTY, before: Tracked::solved() }];
+        for _ in 0..longest {
             let mut longer = Vec::new();
-            for (position, ending) in &shorter {
-                for turn in Turn::ALL {
-                    let Some(begin) = backward.before(ending.begin, turn) else { continue };
-                    if len == 1 && turn.face() == Face::U {
-                        continue; // What it solves was solved before it.
-                    }
-                    let before = Turns::get().turned(*position, turn.inverse());
-                    let mut turns = ending.turns;
-                    turns.copy_within(..len - 1, 1);
-                    turns[0] = turn;
-                    let solved = |position: Tracked| goal.cross_solved(position.packed());
-                    let passes_cross = ending.passes_cross
-                        || (len > 1 && solved(*position))
-                        || (len > 1
-                            && turn.axis() == turns[1].axis()
-                            && solved(Turns::get().turned(before, turns[1])));
-                    let packed = before.packed();
-                    longer.push((
-                        before,
-                        Ending { before: packed, turns, len: len as u8, passes_cross, begin },
-                    ));
-                }
+            for placed in &shorter {
+                placed.prepend(&mut backward, |placed| longer.push(placed));
             }
-            all.extend(longer.iter().map(|&(_, ending)| ending));
+            all.extend(&longer);
             shorter = longer;
         }
-        let mut cross = vec![0; (TWO * TWO).div_ceil(64)];
-        for ending in &all {
-            let number = Tracked::cross_of(ending.before);
-            cross[number / 64] |= 1 << (number % 64);
+        let mut begins = Filter::new(all.len());
+        for placed in &all {
+            begins.insert(placed.before.packed());
         }
-        let by_pair = [0, 1, 2, 3].map(|slot| Buckets::new(&all, slot));
-        Endings { longest, by_pair, cross, begin: backward.sets }
+        Endings {
+            longest,
+            begins,
+            by_pair: [0, 1, 2, 3].map(|slot| Buckets::new(&all, slot)),
+            all: all.iter().map(|placed| placed.ending).collect(),
+            begin: backward.sets.clone(),
+            grow: Grow { longest: shorter, backward },
+            longer: OnceLock::new(),
+        }
     }
 
-    /// Whether any ending begins with the cross so.
+    /// Every ending that solves the cross and the pair `slot` from `packed`, takes all pieces of `bits` home
+    /// and may begin at `node`; with it, the position it takes home.
     #[inline]
-    pub fn has_cross(&self, cross: usize) -> bool {
-        self.cross[cross / 64] >> (cross % 64) & 1 == 1
-    }
-
-    /// Every ending that solves the cross and the pair `slot` from `packed` and may begin at `node`.
-    #[inline]
-    pub fn of(&self, packed: u64, slot: usize, node: u16) -> impl Iterator<Item = &Ending> {
+    pub fn of(&self, packed: u64, slot: usize, bits: u64, node: u16) -> impl Iterator<Item = (u64, &Ending)> {
         let mask = CROSS_BITS | pair_bits(slot);
-        self.by_pair[slot].of(packed & mask).filter(move |ending| {
-            (ending.before ^ packed) & mask == 0
-                && self.begin[usize::from(ending.begin)][usize::from(node / 64)] >> (node % 64) & 1 == 1
+        let filed = if self.begins.may_contain(packed, slot) {
+            self.by_pair[slot].of(packed & mask)
+        } else {
+            Default::default()
+        };
+        filed.filter_map(move |&(before, number)| {
+            if (before ^ packed) & (mask | bits) != 0 {
+                return None;
+            }
+            let ending = &self.all[number as usize];
+            let begin = &self.begin[usize::from(ending.begin)];
+            (begin[usize::from(node / 64)] >> (node % 64) & 1 == 1).then_some((before, ending))
+        })
+    }
+
+    /// Where endings of one turn more than [`Endings::longest`] begin; made at the first call.
+    pub fn longer(&self) -> &Filter {
+        self.longer.get_or_init(|| {
+            let mut backward = self.grow.backward.clone();
+            let mut filter = Filter::new(self.grow.longest.len() * 10);
+            for placed in &self.grow.longest {
+                placed.prepend(&mut backward, |longer| filter.insert(longer.before.packed()));
+            }
+            filter
         })
     }
 }
 
+impl Placed {
+    /// Calls `to` with every ending of one turn more that goes on as this one.
+    fn prepend(&self, backward: &mut Backward, mut to: impl FnMut(Placed)) {
+        let Placed { ending, before: position } = *self;
+        let len = usize::from(ending.len);
+        let solved = |position: Tracked| Goal::get().cross_solved(position.packed());
+        let passes_cross = ending.passes_cross || (len > 0 && solved(position));
+        for turn in Turn::ALL {
+            if len == 0 && turn.face() == Face::U {
+                continue; // What it solves was solved before it.
+            }
+            let Some(begin) = backward.before(ending.begin, turn) else { continue };
+            let before = Turns::get().turned(position, turn.inverse());
+            let mut turns = ending.turns;
+            turns.copy_within(..LONGEST - 1, 1);
+            turns[0] = turn;
+            let passes_cross = passes_cross
+                || (len > 0
+                    && turn.axis() == turns[1].axis()
+                    && solved(Turns::get().turned(before, turns[1])));
+            to(Placed { before, ending: Ending { turns, len: ending.len + 1, passes_cross, begin } });
+        }
+    }
+}
+
+/// Which positions of the cross and one pair are in a set: sure if it says no, likely if it says yes.
+#[derive(Debug)]
+pub(super) struct Filter {
+    by_pair: [Vec<u64>; 4],
+    /// How far a hash is shifted down to give the number of a bit.
+    shift: u32,
+}
+
+impl Filter {
+    /// With room for so many positions.
+    fn new(positions: usize) -> Filter {
+        let bits = (positions * 8).next_power_of_two();
+        Filter { by_pair: [0; 4].map(|_| vec![0; bits / 64]), shift: 64 - bits.trailing_zeros() }
+    }
+
+    fn bit(&self, packed: u64, slot: usize) -> usize {
+        (hash(packed & (CROSS_BITS | pair_bits(slot))) >> self.shift) as usize
+    }
+
+    fn insert(&mut self, packed: u64) {
+        for slot in 0..4 {
+            let bit = self.bit(packed, slot);
+            self.by_pair[slot][bit / 64] |= 1 << (bit % 64);
+        }
+    }
+
+    /// Whether the position may be in the set as far as this pair goes.
+    #[inline]
+    pub fn may_contain(&self, packed: u64, slot: usize) -> bool {
+        let bit = self.bit(packed, slot);
+        self.by_pair[slot][bit / 64] >> (bit % 64) & 1 == 1
+    }
+}
+
 impl Buckets {
-    fn new(all: &[Ending], slot: usize) -> Buckets {
+    fn new(all: &[Placed], slot: usize) -> Buckets {
         let mask = CROSS_BITS | pair_bits(slot);
         // Counting sort: it keeps the order within a bucket, and is the fastest there is here.
+        let before: Vec<u64> = all.iter().map(|placed| placed.before.packed()).collect();
         let mut starts = vec![0_u32; (1 << BUCKET_BITS) + 1];
-        for ending in all {
-            starts[bucket(ending.before & mask) + 1] += 1;
+        for before in &before {
+            starts[bucket(before & mask) + 1] += 1;
         }
         for i in 1..starts.len() {
             starts[i] += starts[i - 1];
         }
         let mut fill = starts.clone();
-        let mut endings = all.to_vec();
-        for ending in all {
-            let at = &mut fill[bucket(ending.before & mask)];
-            endings[*at as usize] = *ending;
+        let mut endings = vec![(0, 0); all.len()];
+        for (number, &before) in before.iter().enumerate() {
+            let at = &mut fill[bucket(before & mask)];
+            endings[*at as usize] = (before, number as u32);
             *at += 1;
         }
         Buckets { starts, endings }
     }
 
     #[inline]
-    fn of(&self, masked: u64) -> std::slice::Iter<'_, Ending> {
+    fn of(&self, masked: u64) -> std::slice::Iter<'_, (u64, u32)> {
         let i = bucket(masked);
         self.endings[self.starts[i] as usize..self.starts[i + 1] as usize].iter()
     }
 }
 
 /// The automaton read backward: the sets of nodes from which a sequence of turns ends a line.
+#[derive(Debug, Clone)]
 struct Backward {
     /// For each turn, the (from, to) nodes it links.
     links: [Vec<(u16, u16)>; Turn::COUNT],

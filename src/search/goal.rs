@@ -14,11 +14,6 @@ impl Goal {
         Goal { solved: Tracked::solved().packed() }
     }
 
-    /// The packed position of everything solved.
-    pub fn solved(self) -> u64 {
-        self.solved
-    }
-
     /// Whether the cross is solved.
     #[inline]
     pub fn cross_solved(self, packed: u64) -> bool {

@@ -4,8 +4,7 @@ use std::ops::RangeInclusive;
 use std::sync::OnceLock;
 
 use super::automaton::Automaton;
-use super::cross;
-use super::endings::{Ending, Endings};
+use super::endings::{Ending, Endings, Filter};
 use super::goal::Goal;
 use super::tracked::{Tracked, Turns, pair_bits, pairs_bits};
 use super::turn::Turn;
@@ -17,10 +16,10 @@ pub(super) struct Searcher {
     pub endings: Endings,
     /// For each node of the automaton, the turns that may come next and where they lead.
     pub next: Vec<Vec<(Turn, u16)>>,
-    turns: &'static Turns,
+    pub turns: &'static Turns,
     pub goal: Goal,
-    /// The distances of the cross, where pruning by them pays.
-    cross: Option<&'static cross::Distances>,
+    /// The bound from which looking one turn further back than the endings reach pays for its table.
+    look_further_from: usize,
 }
 
 /// A line as the search finds it: in turns of the model.
@@ -67,13 +66,12 @@ impl Searcher {
         static HAND: OnceLock<Searcher> = OnceLock::new();
         static EVERY: OnceLock<Searcher> = OnceLock::new();
         match kind {
-            Kind::Hand => HAND.get_or_init(|| Searcher::new(&Automaton::hand_lines(), 5, None)),
-            Kind::Every => EVERY
-                .get_or_init(|| Searcher::new(&Automaton::every_line(), 4, Some(cross::Distances::get()))),
+            Kind::Hand => HAND.get_or_init(|| Searcher::new(&Automaton::hand_lines(), 5, 11)),
+            Kind::Every => EVERY.get_or_init(|| Searcher::new(&Automaton::every_line(), 4, 8)),
         }
     }
 
-    fn new(automaton: &Automaton, longest: usize, cross: Option<&'static cross::Distances>) -> Searcher {
+    fn new(automaton: &Automaton, longest: usize, look_further_from: usize) -> Searcher {
         let next = automaton.next.iter().map(|row| {
             let live = Turn::ALL.into_iter().zip(row).filter(|&(_, &to)| to != Automaton::DEAD);
             live.map(|(turn, &to)| (turn, to)).collect()
@@ -83,32 +81,30 @@ impl Searcher {
             next: next.collect(),
             turns: Turns::get(),
             goal: Goal::get(),
-            cross,
+            look_further_from,
         }
     }
 
     /// Calls `to` with every line of at most `bound` turns, in no particular order.
     pub fn lines(&self, from: Tracked, bound: usize, to: &mut impl FnMut(Found)) {
         let kept = self.goal.solved_pairs(from.packed());
-        let search = Enumeration { searcher: self, kept, open: !kept & 0b1111 };
+        let search = Enumeration {
+            searcher: self,
+            kept,
+            kept_bits: pairs_bits(kept),
+            open: !kept & 0b1111,
+            further: self.look_further(bound),
+        };
         // Lines no longer than an ending are endings. All others go forward until an ending of full length
         // is left, so each is found once.
         let start = Moment::start(from);
-        search.join(&start, 1..=bound.min(self.endings.longest), to);
+        search.join(&start, search.open, 1..=bound.min(self.endings.longest), to);
         search.forward(&start, bound, to);
     }
 
-    /// The position one turn on, unless the cross is then too far from solved for `left` more turns. With
-    /// `left` turns left to the endings only those crosses pass from which an ending begins.
-    #[inline]
-    pub fn step(&self, from: Tracked, turn: Turn, left: usize) -> Option<Tracked> {
-        let cross = self.turns.cross(from, turn);
-        let number = cross.cross();
-        let possible = match self.cross {
-            Some(distances) => usize::from(distances.of(number)) <= left,
-            None => left > self.endings.longest || self.endings.has_cross(number),
-        };
-        possible.then(|| self.turns.pairs(cross, turn))
+    /// Where endings of one turn more than are filed begin, if `bound` is worth it.
+    pub fn look_further(&self, bound: usize) -> Option<&Filter> {
+        (bound >= self.look_further_from).then(|| self.endings.longer())
     }
 }
 
@@ -116,7 +112,9 @@ struct Enumeration<'a> {
     searcher: &'a Searcher,
     /// The pairs that are solved and stay so.
     kept: u8,
+    kept_bits: u64,
     open: u8,
+    further: Option<&'a Filter>,
 }
 
 /// A moment of the way forward.
@@ -143,14 +141,24 @@ impl Enumeration<'_> {
         if left <= longest {
             return;
         }
+        let mut slots = self.open;
+        if left == longest + 1
+            && let Some(further) = self.further
+        {
+            let packed = from.position.packed();
+            slots = each(slots).filter(|&slot| further.may_contain(packed, slot)).map(|slot| 1 << slot).sum();
+            if slots == 0 {
+                return;
+            }
+        }
         for &(turn, node) in &self.searcher.next[usize::from(from.node)] {
-            let Some(position) = self.searcher.step(from.position, turn, left - 1) else { continue };
+            let position = self.searcher.turns.turned(from.position, turn);
             if self.ended(from, turn, position) {
                 continue;
             }
             let path = from.path.with(turn);
             let moment = Moment { position, node, path, last: Some((turn, from.position)) };
-            self.join(&moment, longest..=longest, to);
+            self.join(&moment, slots, longest..=longest, to);
             self.forward(&moment, left - 1, to);
         }
     }
@@ -170,23 +178,18 @@ impl Enumeration<'_> {
         })
     }
 
-    /// All lines that are completed by one ending of a length in `lengths`.
+    /// All lines that are completed by one ending of a length in `lengths`, in which only pairs of `slots` are
+    /// solved.
     #[inline]
-    fn join(&self, from: &Moment, lengths: RangeInclusive<usize>, to: &mut impl FnMut(Found)) {
-        let endings = &self.searcher.endings;
-        if !endings.has_cross(from.position.cross()) {
-            return;
-        }
+    fn join(&self, from: &Moment, slots: u8, lengths: RangeInclusive<usize>, to: &mut impl FnMut(Found)) {
         let packed = from.position.packed();
-        let kept = pairs_bits(self.kept);
-        for slot in (0..4).filter(|slot| self.open >> slot & 1 == 1) {
-            for ending in endings.of(packed, slot, from.node) {
-                let differ = packed ^ ending.before;
-                if differ & kept != 0 || !lengths.contains(&ending.turns().len()) {
+        for slot in each(slots) {
+            for (before, ending) in self.searcher.endings.of(packed, slot, self.kept_bits, from.node) {
+                if !lengths.contains(&ending.turns().len()) {
                     continue;
                 }
-                let pairs = (0..4)
-                    .filter(|&other| self.open >> other & 1 == 1 && differ & pair_bits(other) == 0)
+                let pairs = each(self.open)
+                    .filter(|&other| (packed ^ before) & pair_bits(other) == 0)
                     .map(|other| 1 << other)
                     .sum::<u8>();
                 // A line that solves two pairs at once is found for each of them, and counts once.
@@ -216,4 +219,10 @@ impl Enumeration<'_> {
             ended
         })
     }
+}
+
+/// The numbers of the bits of a set of pairs.
+#[inline]
+fn each(slots: u8) -> impl Iterator<Item = usize> {
+    (0..4).filter(move |slot| slots >> slot & 1 == 1)
 }

@@ -4,14 +4,15 @@ use std::sync::atomic::{AtomicU8, Ordering};
 
 use super::Kind;
 use super::automaton::Automaton;
+use super::endings::Filter;
 use super::lines::{Found, Path, Searcher};
 use super::tracked::{CROSS_BITS, TWO, Tracked, pair_bits, pairs_bits};
 
 /// Calls `to` with every shortest line of at most `bound` turns that solves the pair `slot` and keeps the cross
 /// and the pairs that are solved, whatever becomes of the others.
 pub(super) fn lines(kind: Kind, from: Tracked, slot: usize, bound: usize, to: &mut impl FnMut(Found)) {
-    let search = Search::new(kind, from, slot);
     for len in 1..=bound {
+        let search = Search::new(kind, from, slot, len);
         let mut any = false;
         search.forward(from, Automaton::START, Path::EMPTY, len, &mut |found| {
             any = true;
@@ -29,11 +30,13 @@ pub(super) fn length(kind: Kind, from: Tracked, slot: usize, bound: usize) -> Op
     let searcher = Searcher::of(kind);
     let packed = from.packed();
     let kept = searcher.goal.solved_pairs(packed);
-    if !searcher.goal.cross_solved(packed) {
-        return search_length(kind, from, slot, 0, bound);
-    }
-    if kept >> slot & 1 == 1 {
+    let cross_solved = searcher.goal.cross_solved(packed);
+    let pair_solved = kept >> slot & 1 == 1;
+    if cross_solved && pair_solved {
         return Some(0);
+    }
+    if !cross_solved {
+        return search_length(kind, from, slot, 0, bound);
     }
     // With the cross solved the length depends only on the pairs kept and on where this one is.
     let known = &KNOWN[kind as usize][usize::from(kept)][slot][from.pair(slot)];
@@ -51,12 +54,10 @@ pub(super) fn length(kind: Kind, from: Tracked, slot: usize, bound: usize) -> Op
 }
 
 fn search_length(kind: Kind, from: Tracked, slot: usize, none_up_to: usize, bound: usize) -> Option<usize> {
-    let search = Search::new(kind, from, slot);
-    if from.packed() & search.bits == search.searcher.goal.solved() & search.bits {
-        return Some(0);
-    }
-    (none_up_to + 1..=bound)
-        .find(|&len| search.forward(from, Automaton::START, Path::EMPTY, len, &mut |_| false).is_none())
+    (none_up_to + 1..=bound).find(|&len| {
+        let search = Search::new(kind, from, slot, len);
+        search.forward(from, Automaton::START, Path::EMPTY, len, &mut |_| false).is_none()
+    })
 }
 
 /// What is known of a length, in a byte: 0 to 127, lines of so many turns were searched and there are none;
@@ -90,13 +91,15 @@ struct Search {
     slot: usize,
     /// What the line has to solve.
     bits: u64,
+    further: Option<&'static Filter>,
 }
 
 impl Search {
-    fn new(kind: Kind, from: Tracked, slot: usize) -> Search {
+    fn new(kind: Kind, from: Tracked, slot: usize, bound: usize) -> Search {
         let searcher = Searcher::of(kind);
         let kept = searcher.goal.solved_pairs(from.packed());
-        Search { searcher, slot, bits: CROSS_BITS | pair_bits(slot) | pairs_bits(kept) }
+        let bits = CROSS_BITS | pair_bits(slot) | pairs_bits(kept);
+        Search { searcher, slot, bits, further: searcher.look_further(bound) }
     }
 
     /// All ways to solve it in exactly `left` more turns, until `to` answers false; `None` if it did.
@@ -111,20 +114,21 @@ impl Search {
         let endings = &self.searcher.endings;
         if left <= endings.longest {
             let packed = from.packed();
-            for ending in endings.of(packed, self.slot, node) {
-                if (packed ^ ending.before) & self.bits == 0
-                    && ending.turns().len() == left
-                    && !to(path.found(ending, 1 << self.slot))
-                {
+            for (_, ending) in endings.of(packed, self.slot, self.bits, node) {
+                if ending.turns().len() == left && !to(path.found(ending, 1 << self.slot)) {
                     return None;
                 }
             }
             return Some(());
         }
+        if left == endings.longest + 1
+            && self.further.is_some_and(|further| !further.may_contain(from.packed(), self.slot))
+        {
+            return Some(());
+        }
         for &(turn, next) in &self.searcher.next[usize::from(node)] {
-            if let Some(position) = self.searcher.step(from, turn, left - 1) {
-                self.forward(position, next, path.with(turn), left - 1, to)?;
-            }
+            let position = self.searcher.turns.turned(from, turn);
+            self.forward(position, next, path.with(turn), left - 1, to)?;
         }
         Some(())
     }

@@ -62,11 +62,6 @@ impl Tracked {
         usize::from(self.0[0]) * TWO + usize::from(self.0[1])
     }
 
-    /// The same, from a packed position.
-    pub fn cross_of(packed: u64) -> usize {
-        (packed & 0x3ff) as usize * TWO + (packed >> 10 & 0x3ff) as usize
-    }
-
     /// Where the corner and edge of a pair are: a number below [`TWO`].
     pub fn pair(self, slot: usize) -> usize {
         usize::from(self.0[2 + slot])
