@@ -3,12 +3,13 @@
 use cornerwise::cube::{Colour, FaceTurn, State};
 use cornerwise::search::{self, Kind, lines, order_hold};
 
-use crate::positions::{Numbers, slow, with_pairs_solved};
+use crate::positions::{played, with_pairs_solved};
 use crate::slow_grammar;
 use crate::slow_model::{self, Line};
+use crate::support::{random::Random, switch};
 
 /// Turns of opposite faces next to each other, in the order of colours: the model's order.
-fn in_order(turns: &[FaceTurn]) -> Vec<FaceTurn> {
+pub fn in_order(turns: &[FaceTurn]) -> Vec<FaceTurn> {
     let mut turns = turns.to_vec();
     for i in 1..turns.len() {
         if turns[i - 1].centre == turns[i].centre.opposite() && turns[i - 1].centre > turns[i].centre {
@@ -40,36 +41,33 @@ fn sorted(mut lines: Vec<Line>) -> Vec<Line> {
 
 #[test]
 fn all_lines_up_to_six_turns_are_those_of_trying_every_sequence() {
-    let mut numbers = Numbers(6);
+    let mut random = Random::new(6);
     for (solved, cross) in [(0, Colour::White), (1, Colour::Red), (2, Colour::Yellow), (3, Colour::Blue)] {
-        let state = with_pairs_solved(&mut numbers, cross, solved);
+        let state = played(&with_pairs_solved(&mut |below| random.below(below), cross, solved));
         let tried = sorted(slow_model::every_sequence(&state, cross, 6));
         assert_eq!(tried, sorted(slow_model::plain_search(&state, cross, 6)), "the two slow ways agree");
         assert_eq!(found(&state, cross, Kind::Every, 6), tried);
     }
 }
 
-/// The slow way takes half a minute for nine turns, so it goes to seven unless `CORNERWISE_SLOW` is set.
+/// The slow way takes half a minute for nine turns, so it goes to seven unless slow tests are wanted.
 #[test]
 fn all_lines_up_to_nine_turns_and_the_hand_lines_among_them() {
-    let mut numbers = Numbers(9);
-    for round in 0..if slow() { 3 } else { 1 } {
-        for solved in 0..4 {
-            let cross = Colour::ALL[(round * 4 + solved as usize) % 6];
-            let bound = if slow() { 9 } else { 7 };
-            let state = with_pairs_solved(&mut numbers, cross, solved);
-            let every = sorted(slow_model::plain_search(&state, cross, bound));
-            assert_eq!(found(&state, cross, Kind::Every, bound), every);
-            let by_hand: Vec<Line> = every
-                .into_iter()
-                .filter(|(turns, _)| {
-                    let hand = slow_grammar::is_hand_line(turns, order_hold(cross));
-                    assert_eq!(search::is_hand_line(turns, cross), hand, "{turns:?}");
-                    hand
-                })
-                .collect();
-            assert_eq!(found(&state, cross, Kind::Hand, bound), by_hand);
-        }
+    let bound = if switch::slow() { 9 } else { 7 };
+    let mut random = Random::new(9);
+    for (solved, cross) in [(0, Colour::Orange), (1, Colour::White), (2, Colour::Green), (3, Colour::Red)] {
+        let state = played(&with_pairs_solved(&mut |below| random.below(below), cross, solved));
+        let every = sorted(slow_model::plain_search(&state, cross, bound));
+        assert_eq!(found(&state, cross, Kind::Every, bound), every);
+        let by_hand: Vec<Line> = every
+            .into_iter()
+            .filter(|(turns, _)| {
+                let hand = slow_grammar::is_hand_line(turns, order_hold(cross));
+                assert_eq!(search::is_hand_line(turns, cross), hand, "{turns:?}");
+                hand
+            })
+            .collect();
+        assert_eq!(found(&state, cross, Kind::Hand, bound), by_hand);
     }
 }
 

@@ -5,3 +5,7 @@ mod distances;
 mod positions;
 mod slow_grammar;
 mod slow_model;
+mod symmetry;
+
+#[path = "../support/mod.rs"]
+mod support;

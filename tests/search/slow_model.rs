@@ -167,3 +167,98 @@ fn spread(home: usize, turned: impl Fn(usize, FaceTurn) -> usize) -> [u8; 24] {
     }
     distances
 }
+
+/// How far the cross and one pair are from solved, for every position of them.
+pub struct CrossAndPair {
+    edges: [Edge; 4],
+    pair: Pair,
+    /// For each number of the cross, its rank among those that put no two edges in one place.
+    ranks: Vec<u32>,
+    /// By rank of the cross, corner and edge.
+    distances: Vec<u8>,
+}
+
+impl CrossAndPair {
+    const NEVER: u8 = u8::MAX;
+
+    /// Breadth-first search over all positions, ring by ring.
+    pub fn new(cross: Colour, pair: usize) -> CrossAndPair {
+        let edges = Pair::cross_edges(cross);
+        let mut crosses = Vec::new();
+        let mut ranks = vec![u32::MAX; 24_usize.pow(4)];
+        for (number, rank) in ranks.iter_mut().enumerate() {
+            let four = [number / 13824, number / 576 % 24, number / 24 % 24, number % 24];
+            let places = four.map(|at| EdgeAt::from_index(at).place());
+            if (0..4).all(|i| (0..i).all(|k| places[i] != places[k])) {
+                *rank = crosses.len() as u32;
+                crosses.push(four);
+            }
+        }
+        let turned: Vec<[u32; 18]> = crosses
+            .iter()
+            .map(|four| {
+                FaceTurn::ALL.map(|turn| {
+                    let after = four.map(|at| EdgeAt::from_index(at).turned(turn).index());
+                    ranks[after.into_iter().fold(0, |number, at| number * 24 + at)]
+                })
+            })
+            .collect();
+        let turned_two: Vec<[u16; 18]> = (0..576)
+            .map(|two| {
+                FaceTurn::ALL.map(|turn| {
+                    let corner = CornerAt::from_index(two / 24).turned(turn).index();
+                    (corner * 24 + EdgeAt::from_index(two % 24).turned(turn).index()) as u16
+                })
+            })
+            .collect();
+        let mut table = CrossAndPair {
+            edges,
+            pair: Pair::all(cross)[pair],
+            ranks,
+            distances: vec![CrossAndPair::NEVER; crosses.len() * 576],
+        };
+        let start = table.number(&State::SOLVED);
+        table.distances[start] = 0;
+        let mut ring = vec![start as u32];
+        for distance in 1.. {
+            let mut next = Vec::new();
+            for &from in &ring {
+                let (four, two) = (from as usize / 576, from as usize % 576);
+                for (&four, &two) in turned[four].iter().zip(&turned_two[two]) {
+                    let to = four * 576 + u32::from(two);
+                    if table.distances[to as usize] == CrossAndPair::NEVER {
+                        table.distances[to as usize] = distance;
+                        next.push(to);
+                    }
+                }
+            }
+            if next.is_empty() {
+                break;
+            }
+            ring = next;
+        }
+        table
+    }
+
+    fn number(&self, state: &State) -> usize {
+        let two = state.corner(self.pair.corner).index() * 24 + state.edge(self.pair.edge).index();
+        self.ranks[cross_number(&self.edges, state)] as usize * 576 + two
+    }
+
+    pub fn distance(&self, state: &State) -> usize {
+        usize::from(self.distances[self.number(state)])
+    }
+
+    /// How many positions there are at each distance.
+    pub fn row(&self) -> Vec<usize> {
+        let mut row = vec![0; 256];
+        for &distance in &self.distances {
+            row[usize::from(distance)] += 1;
+        }
+        row.truncate(usize::from(CrossAndPair::NEVER));
+        while row.last() == Some(&0) {
+            row.pop();
+        }
+        row
+    }
+}
