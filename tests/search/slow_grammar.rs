@@ -3,6 +3,8 @@
 //! Shares nothing with `cornerwise::search::phrases`: every way to order commuting neighbours and to read half
 //! turns is written out, and every way to cut what is then written into phrases is tried.
 
+use std::collections::HashSet;
+
 use cornerwise::cube::{Face, FaceTurn, Hold};
 
 /// A turn as a letter and its quarter turns.
@@ -52,6 +54,7 @@ fn readings(letters: &[Letter]) -> Vec<Vec<Letter>> {
             .flat_map(|begun| ways.iter().map(|way| [begun.as_slice(), way].concat()).collect::<Vec<_>>())
             .collect();
     }
+    let mut seen: HashSet<Vec<Letter>> = split.iter().cloned().collect();
     let mut all = split;
     let mut i = 0;
     while i < all.len() {
@@ -59,7 +62,7 @@ fn readings(letters: &[Letter]) -> Vec<Vec<Letter>> {
             if all[i][k - 1].0 == opposite(all[i][k].0) {
                 let mut swapped = all[i].clone();
                 swapped.swap(k - 1, k);
-                if !all.contains(&swapped) {
+                if seen.insert(swapped.clone()) {
                     all.push(swapped);
                 }
             }
