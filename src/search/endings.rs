@@ -56,7 +56,7 @@ pub(super) struct Endings {
     /// By length, then as they were found.
     all: Vec<Ending>,
     /// Where any of them begins: most look-ups find nothing, and learn it here, in a small table.
-    begins: Filter,
+    pub begins: Filter,
     /// For each pair, the endings by the hash of where it and the cross are before them.
     by_pair: [Buckets; 4],
     /// For each set of nodes, one bit for each node of the automaton.
@@ -136,12 +136,7 @@ impl Endings {
     #[inline]
     pub fn of(&self, packed: u64, slot: usize, bits: u64, node: u16) -> impl Iterator<Item = (u64, &Ending)> {
         let mask = CROSS_BITS | pair_bits(slot);
-        let filed = if self.begins.may_contain(packed, slot) {
-            self.by_pair[slot].of(packed & mask)
-        } else {
-            Default::default()
-        };
-        filed.filter_map(move |&(before, number)| {
+        self.by_pair[slot].of(packed & mask).filter_map(move |&(before, number)| {
             if (before ^ packed) & (mask | bits) != 0 {
                 return None;
             }
@@ -213,6 +208,16 @@ impl Filter {
             let bit = self.bit(packed, slot);
             self.by_pair[slot][bit / 64] |= 1 << (bit % 64);
         }
+    }
+
+    /// Those pairs of a set as far as which go the position may be in the set.
+    #[inline]
+    pub fn may_contain_any(&self, packed: u64, slots: u8) -> u8 {
+        let mut any = 0;
+        for slot in 0..4 {
+            any |= u8::from(slots >> slot & 1 == 1 && self.may_contain(packed, slot)) << slot;
+        }
+        any
     }
 
     /// Whether the position may be in the set as far as this pair goes.

@@ -66,7 +66,7 @@ impl Searcher {
         static HAND: OnceLock<Searcher> = OnceLock::new();
         static EVERY: OnceLock<Searcher> = OnceLock::new();
         match kind {
-            Kind::Hand => HAND.get_or_init(|| Searcher::new(&Automaton::hand_lines(), 5, 11)),
+            Kind::Hand => HAND.get_or_init(|| Searcher::new(&Automaton::hand_lines(), 5, 10)),
             Kind::Every => EVERY.get_or_init(|| Searcher::new(&Automaton::every_line(), 4, 8)),
         }
     }
@@ -145,20 +145,23 @@ impl Enumeration<'_> {
         if left == longest + 1
             && let Some(further) = self.further
         {
-            let packed = from.position.packed();
-            slots = each(slots).filter(|&slot| further.may_contain(packed, slot)).map(|slot| 1 << slot).sum();
+            slots = further.may_contain_any(from.position.packed(), slots);
             if slots == 0 {
                 return;
             }
         }
         for &(turn, node) in &self.searcher.next[usize::from(from.node)] {
             let position = self.searcher.turns.turned(from.position, turn);
+            let to_join = self.searcher.endings.begins.may_contain_any(position.packed(), slots);
+            if to_join == 0 && left - 1 == longest {
+                continue; // By far the most often.
+            }
             if self.ended(from, turn, position) {
                 continue;
             }
             let path = from.path.with(turn);
             let moment = Moment { position, node, path, last: Some((turn, from.position)) };
-            self.join(&moment, slots, longest..=longest, to);
+            self.join(&moment, to_join, longest..=longest, to);
             self.forward(&moment, left - 1, to);
         }
     }

@@ -3,10 +3,47 @@
 //! This knows cubes, not solves. A *line* is a sequence of face turns from a position to the first moment at
 //! which the cross is solved and the set of solved pairs is a strict superset of the set at its start; no two
 //! turns of one face follow each other, and of two turns of opposite faces the one of `U`, `R` or `F` comes
-//! first, named in [`order_hold`]. A *hand line* is one made of the phrases hands really use.
+//! first, named in [`order_hold`]. Such turns commute, and a line ends at its first moment in whichever order
+//! they are played; so what a line is does not depend on the hold. A *hand line* is one made of the phrases
+//! hands really use: `phrases` has the grammar.
 //!
-//! Everything here is exact: [`lines`] returns all lines up to its bound, each once, and [`shortest`] is the
-//! true minimum. Tables are made at the first call that needs them and shared by all threads.
+//! Everything here is exact: [`lines()`] returns all lines up to its bound, each once, and [`shortest()`] is the
+//! true minimum. Tables are made at the first call that needs them and shared by all threads; nothing runs in
+//! parallel by itself.
+//!
+//! ```
+//! use cornerwise::cube::{Amount, Colour, FaceTurn, State};
+//! use cornerwise::search::{Kind, is_hand_line, lines, shortest};
+//!
+//! let turn = |centre, amount| FaceTurn { centre, amount };
+//! let insert = [
+//!     turn(Colour::Red, Amount::Quarter),
+//!     turn(Colour::White, Amount::Quarter),
+//!     turn(Colour::Red, Amount::Back),
+//! ];
+//! assert!(is_hand_line(&insert, Colour::Yellow));
+//!
+//! // Undoing it makes a position which it solves.
+//! let state = insert.iter().rev().fold(State::SOLVED, |state, turn| state.turned(turn.inverse()));
+//! let found = lines(&state, Colour::Yellow, Kind::Hand, 3);
+//! assert_eq!(found.len(), 1);
+//! assert_eq!(found[0].turns(), insert);
+//! assert_eq!(found[0].end(state), State::SOLVED);
+//! let pair = (0..4).find(|&pair| found[0].solves(pair)).expect("a line solves a pair");
+//! assert_eq!(shortest(&state, Colour::Yellow, pair, Kind::Every, 9), Some(3));
+//! ```
+//!
+//! # How
+//!
+//! `automaton` turns the grammar into a deterministic automaton, so that every line is met once. A search goes
+//! forward with it from the position (`lines`), and stops five turns short of its bound: how lines end is the
+//! same for every position, so all endings of up to five turns are found once, backward from the solved cube, and
+//! looked up by where the cross and one pair are (`endings`). For all lines it is four turns. One turn before
+//! that, a filter tells whether it is worth going on. All six cross colours use one set of tables (`frame`).
+//!
+//! A depth-first search that prunes by distances of the cross and of pairs visits far more positions here: after
+//! five turns from a solved cross three positions of four have it within reach of four more. It is kept in the
+//! tests, as the judge.
 
 mod automaton;
 mod cross;
@@ -79,7 +116,7 @@ pub fn lines(state: &State, cross: Colour, kind: Kind, bound: usize) -> Vec<Line
     found.iter().map(|found| line(frame, found)).collect()
 }
 
-/// How many lines [`lines`] would return.
+/// How many lines [`lines()`] would return.
 ///
 /// # Panics
 /// If `bound` is more than [`MAX_TURNS`].
@@ -107,11 +144,11 @@ pub fn shortest(state: &State, cross: Colour, pair: usize, kind: Kind, bound: us
     shortest::length(kind, frame.tracked(state), frame.slot(pair), bound)
 }
 
-/// All lines of the length [`shortest`] tells, in the order of [`lines`]. [`Line::solves`] is told for the pair
+/// All lines of the length [`shortest()`] tells, in the order of [`lines()`]. [`Line::solves`] is told for the pair
 /// asked for only.
 ///
 /// # Panics
-/// As [`shortest`].
+/// As [`shortest()`].
 #[must_use]
 pub fn shortest_lines(state: &State, cross: Colour, pair: usize, kind: Kind, bound: usize) -> Vec<Line> {
     let frame = Frame::of(cross);

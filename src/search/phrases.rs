@@ -21,6 +21,8 @@
 //!   one half turn of them: `R U R2 F R F'` is `R U R'` and `R' F R F'`. A half turn may be read so, and only
 //!   so: two turns never merge into a quarter turn or into nothing.
 //!
+//! `docs/method.md` tells a person the same, with what was decided and why.
+//!
 //! The layer turn is not in the list of what can be shifted, since `D U D'` is `U`.
 
 use super::turn::Turn;

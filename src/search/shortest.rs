@@ -114,6 +114,9 @@ impl Search {
         let endings = &self.searcher.endings;
         if left <= endings.longest {
             let packed = from.packed();
+            if !endings.begins.may_contain(packed, self.slot) {
+                return Some(());
+            }
             for (_, ending) in endings.of(packed, self.slot, self.bits, node) {
                 if ending.turns().len() == left && !to(path.found(ending, 1 << self.slot)) {
                     return None;
