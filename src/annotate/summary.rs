@@ -24,7 +24,8 @@ pub(super) fn sentences(steps: &[Step], timing: &Timing) -> Vec<String> {
                 sentence.push_str(&format!(" where there was one ({} of {n})", leads.len()));
             }
         }
-        sentence.push_str(&format!(". (One solve: {n} steps are not a statistic.)"));
+        let few = if n == 1 { "1 step is".into() } else { format!("{n} steps are") };
+        sentence.push_str(&format!(". (One solve: {few} not a statistic.)"));
         sentences.push(sentence);
     }
     if let (Some(lost), Some(long_from)) = (timing.lost, timing.long_from) {

@@ -149,6 +149,9 @@ pub(super) enum Form {
 }
 
 fn faces(text: &str) -> Result<FaceSet, String> {
+    if text.trim().is_empty() {
+        return Err("expected at least one face, such as UFR".into());
+    }
     record::faces(text).map_err(|fault| fault.message)
 }
 

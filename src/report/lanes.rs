@@ -8,7 +8,7 @@
 
 use owo_colors::{OwoColorize, Style};
 
-use super::look::{Look, columns};
+use super::look::{Look, columns, wrap};
 use crate::annotation::{Annotation, Cause, Lane, Spot, SpotSight, Step, StepKind};
 
 /// Where the lanes begin: after the longest pair's name and the word for the piece.
@@ -66,7 +66,7 @@ pub fn draw(annotation: &Annotation, look: &Look) -> String {
         out.push('\n');
         draw_band(&mut out, annotation, &band, marks, look);
     }
-    out.push_str(&key(marks, look));
+    out.push_str(&key(marks, steps.iter().any(|step| step.pause.is_some()), look));
     out
 }
 
@@ -208,14 +208,20 @@ const fn mark(spot: &Spot, marks: &Marks) -> char {
     }
 }
 
-fn key(marks: &Marks, look: &Look) -> String {
+/// What the signs mean; the one for a pause only where there is one.
+fn key(marks: &Marks, any_pause: bool, look: &Look) -> String {
     let [up, up_known, up_hidden] = marks.up;
     let [down, down_known, down_hidden] = marks.down;
     let [target, target_known, target_hidden] = marks.target;
-    let lines = format!(
-        "  up {up} down {down} in the slot being filled {target} : in sight\n  {up_known} {down_known} {target_known} : known, not in \
-         sight   {up_hidden} {down_hidden} {target_hidden} : hidden   {} : pair in   {} : long pause\n",
-        marks.inserted, marks.pause
-    );
-    lines.style(look.palette.dim).to_string()
+    let pause = if any_pause { format!("   {} : long pause", marks.pause) } else { String::new() };
+    let lines = [
+        format!("  up {up} down {down} in the slot being filled {target} : in sight"),
+        format!(
+            "  {up_known} {down_known} {target_known} : known, not in sight   {up_hidden} {down_hidden} {target_hidden} : hidden   {} : pair \
+             in{pause}",
+            marks.inserted
+        ),
+    ];
+    let wrapped: String = lines.iter().map(|line| wrap(line, look.width, 2) + "\n").collect();
+    wrapped.style(look.palette.dim).to_string()
 }

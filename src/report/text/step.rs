@@ -83,8 +83,10 @@ pub(super) fn render(step: &Step, look: &Look) -> String {
         if scan.passed_over
             && let Some(best) = scan.best
         {
-            let better = scan.tier(best).join(", ");
-            let text = format!("a better tier was passed over: {better} was on offer as {}", tier_name(best));
+            let better = scan.tier(best);
+            let were = if better.len() == 1 { "was" } else { "were" };
+            let text =
+                format!("a better tier was passed over: {} {were} {}", better.join(" and "), tier_name(best));
             out.push_str(&labelled("", &text, look));
         }
     }
@@ -139,7 +141,8 @@ fn name_and_detail(step: &Step, look: &Look) -> (String, usize) {
     (format!("{}  {}", step.name.style(look.palette.strong), detail.style(look.palette.pair)), wide)
 }
 
-fn figures(step: &Step, _look: &Look) -> String {
+/// Length, time and pace; the pace only where there is room for it.
+fn figures(step: &Step, look: &Look) -> String {
     let mut out = if step.obtm == 0 {
         format!("{:>8}", "no turns")
     } else {
@@ -148,7 +151,9 @@ fn figures(step: &Step, _look: &Look) -> String {
     if let Some(total) = step.seconds.total {
         out.push_str(&format!("  {total:>5.2} s"));
     }
-    if let Some(rate) = step.seconds.turns_per_second {
+    if let Some(rate) = step.seconds.turns_per_second
+        && look.width >= 66
+    {
         out.push_str(&format!("  {rate:>4.1} a second"));
     }
     out
