@@ -42,7 +42,7 @@ pub(super) fn fill_pauses(facts: &Facts<'_>, steps: &mut [Step]) {
             continue;
         }
         let before = &steps[index - 1];
-        steps[index].pause = before.next.first().and_then(|next| {
+        steps[index].pause = better_off(&before.next).and_then(|next| {
             let outcome = next.outcome?;
             let verdict = before.choice.as_ref().map(|choice| choice.verdict);
             let cause = cause(outcome, verdict, before.kind == crate::annotation::StepKind::Cross);
@@ -55,6 +55,11 @@ pub(super) fn fill_pauses(facts: &Facts<'_>, steps: &mut [Step]) {
             })
         });
     }
+}
+
+/// Of pairs solved next at once the one that was better off, as for the verdict; the first of equals.
+fn better_off(next: &[Next]) -> Option<&Next> {
+    next.iter().reduce(|best, one| if one.outcome > best.outcome { one } else { best })
 }
 
 /// The table of design: what the step before left, and whether anything better was there. The cross has no

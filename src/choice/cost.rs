@@ -72,32 +72,34 @@ pub struct Grip {
     pub cost: f64,
 }
 
-/// The four holds with the cross down, each with the cheapest way there from `from`; the one without a rotation, if
-/// there is one, first, then `y`, `y2`, `y'`.
+/// The four holds with the cross down, each with the cheapest way there from `from`, and all of them where several
+/// are equally cheap; a way without a rotation, if there is one, first, then `y`, `y2`, `y'`.
 #[must_use]
 pub fn grips(from: Hold, cross: Colour, weights: &Weights) -> Vec<Grip> {
     let rotations = Axis::ALL.into_iter().flat_map(|axis| Amount::ALL.map(|amount| (axis, amount)));
     let rotations: Vec<(Axis, Amount)> = rotations.collect();
-    // `y` last among ways of one cost, so that it is taken only where nothing simpler leads there.
     let mut ways: Vec<Vec<(Axis, Amount)>> = vec![Vec::new()];
     ways.extend(rotations.iter().map(|&one| vec![one]));
     ways.extend(rotations.iter().flat_map(|&one| rotations.iter().map(move |&two| vec![one, two])));
     let mut grips: Vec<Grip> = Vec::with_capacity(4);
     for way in ways {
         let hold = way.iter().fold(from, |hold, &(axis, amount)| hold.rotated(axis, amount));
-        let rotations: Vec<Move> = way.iter().map(|&(axis, amount)| Move::Rotation(axis, amount)).collect();
-        let cost = weights.sum(&rotations);
         if hold.colour(Face::D) != cross {
             continue;
         }
-        match grips.iter_mut().find(|grip| grip.hold == hold) {
-            Some(grip) if grip.cost <= cost => {}
-            Some(grip) => *grip = Grip { hold, rotations, cost },
-            None => grips.push(Grip { hold, rotations, cost }),
+        let rotations: Vec<Move> = way.iter().map(|&(axis, amount)| Move::Rotation(axis, amount)).collect();
+        let cost = weights.sum(&rotations);
+        if grips.iter().any(|grip| grip.hold == hold && grip.cost < cost - EQUAL) {
+            continue;
         }
+        grips.retain(|grip| grip.hold != hold || grip.cost < cost + EQUAL);
+        grips.push(Grip { hold, rotations, cost });
     }
     grips
 }
+
+/// Two costs that differ by less are equal: sums of tenths in another order differ in the last bits.
+pub(super) const EQUAL: f64 = 1e-9;
 
 /// The turns as they are written in a hold.
 #[must_use]
@@ -105,19 +107,13 @@ pub fn written(turns: &[FaceTurn], hold: Hold) -> Vec<Move> {
     turns.iter().map(|turn| Move::Turn(hold.face(turn.centre), turn.amount)).collect()
 }
 
-/// Of some grips the one in which the turns are cheapest, and the cost with its rotations; the first of equals.
-#[must_use]
-pub fn cheapest<'a>(turns: &[FaceTurn], grips: &'a [Grip], weights: &Weights) -> (&'a Grip, f64) {
-    let mut best = (&grips[0], f64::INFINITY);
-    for grip in grips {
-        let turns: f64 =
-            turns.iter().map(|turn| weights.of(Move::Turn(grip.hold.face(turn.centre), turn.amount))).sum();
-        // Sums of tenths in another order differ in the last bit; that is no difference.
-        if grip.cost + turns < best.1 - 1e-9 {
-            best = (grip, grip.cost + turns);
-        }
+impl Grip {
+    /// What turns cost when played so, the rotations included.
+    #[must_use]
+    pub fn handling(&self, turns: &[FaceTurn], weights: &Weights) -> f64 {
+        let of = |turn: &FaceTurn| weights.of(Move::Turn(self.hold.face(turn.centre), turn.amount));
+        self.cost + turns.iter().map(of).sum::<f64>()
     }
-    best
 }
 
 #[cfg(test)]
@@ -129,7 +125,9 @@ mod tests {
         for cross in Colour::ALL {
             for from in Hold::ALL {
                 let grips = grips(from, cross, &Weights::default());
-                assert_eq!(grips.len(), 4);
+                let holds: std::collections::BTreeSet<String> =
+                    grips.iter().map(|grip| format!("{:?}", grip.hold)).collect();
+                assert_eq!(holds.len(), 4);
                 for grip in &grips {
                     assert_eq!(grip.hold.colour(Face::D), cross);
                     let reached = grip.rotations.iter().fold(from, |hold, mv| mv.resolve(hold).hold);
@@ -149,7 +147,8 @@ mod tests {
         assert!((weights.sum(&written(&[back], Hold::START)) - 2.1).abs() < 1e-9);
         // With `y` before it, blue is on the right: 1 + 1.3.
         let grips = grips(Hold::START, Colour::Yellow, &weights);
-        let (grip, cost) = cheapest(&[back, back, back], &grips, &weights);
+        let costs = grips.iter().map(|grip| (grip, grip.handling(&[back, back, back], &weights)));
+        let (grip, cost) = costs.min_by(|a, b| a.1.total_cmp(&b.1)).expect("there are grips");
         assert_eq!(grip.rotations.len(), 1);
         assert!((cost - 4.9).abs() < 1e-9);
     }

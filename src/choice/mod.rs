@@ -7,10 +7,14 @@
 
 mod candidates;
 mod cost;
+mod prices;
+mod ways;
 
 use serde::Serialize;
 
-pub use cost::{Grip, Weights, cheapest, grips, written};
+pub use cost::{Grip, Weights, grips, written};
+
+use prices::Prices;
 
 use crate::cube::{Colour, FaceSet, FaceTurn, Hold, Move, Pair, Position, State};
 use crate::search::{self, Kind};
@@ -139,27 +143,36 @@ pub struct Choice {
 }
 
 /// Looks at every line there was.
+///
+/// # Panics
+/// If no pair is solved next, or the bound is more than [`search::MAX_TURNS`].
 #[must_use]
 pub fn judge(played: Played<'_>, settings: &Settings) -> Choice {
     let start = played.moments.positions()[0];
     let turns = face_turns(start.hold, played.moves);
     let bound = settings.bound();
-    let longest_of_interest = played.moves.iter().map(|mv| mv.obtm()).sum::<usize>();
-    let within =
-        (longest_of_interest.max(shortest_of_any(&start.state, played, settings, bound)) + 1).min(bound);
+    let played_turns = played.moves.iter().map(|mv| mv.obtm()).sum::<usize>();
+    let within = (played_turns.max(shortest_of_any(&start.state, played, settings, bound)) + 1).min(bound);
 
-    let played_left =
-        |pair: Pair| left(played.moments, played.cross, pair, played.sight, settings.lead).outcome;
-    let outcome = played.next.iter().map(|&pair| played_left(pair)).max().unwrap_or(Outcome::Down);
+    let mut prices = Prices::new(played.cross, settings);
+    let own = settings.weights.sum(played.moves);
+    // Of two pairs solved next at once, the one that was better off speaks for the step.
+    let end = *played.moments.last();
+    let left = |pair: Pair| left(played.moments, played.cross, pair, played.sight, settings.lead).outcome;
+    let next = played.next.iter().map(|&pair| (left(pair), prices.of(&end, pair).cost));
+    let (outcome, next_cost) = next
+        .reduce(|best, one| if (one.0, -one.1) > (best.0, -best.1) { one } else { best })
+        .expect("a pair is solved next");
     let after = played.open.iter().copied().filter(|pair| !played.solves.contains(pair));
     let other_pair = after
         .filter(|pair| !played.next.contains(pair))
-        .map(|pair| (pair, played_left(pair)))
+        .map(|pair| (pair, left(pair)))
         .filter(|&(_, left)| left > outcome)
         .max_by_key(|&(_, left)| left);
 
     let lines = search::lines(&start.state, played.cross, settings.kind, within);
-    let found = candidates::find(played, outcome, &lines, settings);
+    let step = candidates::Step { played, outcome, own, cost: own + next_cost };
+    let found = candidates::find(step, &lines, &mut prices, settings);
     // The search keeps one alternative even where none is to be shown: it is the witness of the verdict.
     let verdict = if outcome == Outcome::Ready {
         Verdict::Kept
@@ -174,8 +187,8 @@ pub fn judge(played: Played<'_>, settings: &Settings) -> Choice {
         within,
         lines: lines.len(),
         played_is_hand_line: search::is_hand_line(&turns, played.cross),
-        played_turns: longest_of_interest,
-        played_cost: found.played_cost,
+        played_turns,
+        played_cost: step.cost,
         played: outcome,
         verdict,
         other_pair,

@@ -86,7 +86,7 @@ pub(super) struct Eyes {
     #[arg(long, value_name = "FACES", value_parser = faces)]
     sight: Option<FaceSet>,
     /// How many turns before the end of a step corner and edge must both have been seen, from 0 to 20.
-    #[arg(long, value_name = "TURNS", default_value_t = 3, value_parser = clap::value_parser!(u8).range(0..=20))]
+    #[arg(long, value_name = "TURNS", allow_negative_numbers = true, default_value_t = 3, value_parser = clap::value_parser!(u8).range(0..=20))]
     lead: u8,
 }
 

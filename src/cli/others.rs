@@ -11,13 +11,13 @@ use crate::search::Kind;
 #[command(next_help_heading = "Other lines")]
 pub(super) struct Others {
     /// The longest line to search, in face turns, from 1 to 12 [default: 11, with --every-line 9].
-    #[arg(long, value_name = "TURNS", value_parser = clap::value_parser!(u8).range(1..=12))]
+    #[arg(long, value_name = "TURNS", allow_negative_numbers = true, value_parser = clap::value_parser!(u8).range(1..=12))]
     within: Option<u8>,
     /// How much dearer than the played step another line may be, in turn units, from 0 to 20.
-    #[arg(long, value_name = "UNITS", default_value_t = 1.0, value_parser = slack)]
+    #[arg(long, value_name = "UNITS", allow_negative_numbers = true, default_value_t = 1.0, value_parser = slack)]
     slack: f64,
     /// How many better lines to show for a step, from 0 to 20.
-    #[arg(long, value_name = "COUNT", default_value_t = 3, value_parser = clap::value_parser!(u8).range(0..=20))]
+    #[arg(long, value_name = "COUNT", allow_negative_numbers = true, default_value_t = 3, value_parser = clap::value_parser!(u8).range(0..=20))]
     lines: u8,
     /// Compare with every line there is, not only with hand lines.
     #[arg(long)]

@@ -8,69 +8,91 @@ use crate::annotation::{Alternative, Choice, Verdict};
 use crate::report::look::Look;
 
 pub(super) fn render(choice: &Choice, look: &Look) -> String {
-    let kind = if choice.every_line { "line" } else { "hand line" };
-    let bound = count(choice.within, "turn");
-    let all = match choice.lines {
-        0 => format!("there is no {kind} up to {bound}"),
-        1 => format!("there is one {kind} up to {bound}"),
-        n => format!("all {n} {kind}s up to {bound} searched"),
+    let open = count(choice.open_pairs, "open pair");
+    let offered = match choice.good_pairs {
+        0 => "no line that leaves a pair ready".into(),
+        n if n == choice.open_pairs => format!("a line that leaves a pair ready for each of the {open}"),
+        n => format!("a line that leaves a pair ready for {n} of the {open}"),
     };
-    let good = match choice.good_pairs {
-        0 => String::new(),
-        n => format!(", for {n} of {}", count(choice.open_pairs, "open pair")),
-    };
+    let left = word(choice.played);
+    let searched = searched(choice);
     let mut text = match choice.verdict {
-        Verdict::Kept => format!(
-            "{}: the flow went on; {} of {} had a line that leaves a pair ready",
-            "kept".style(look.palette.good),
-            choice.good_pairs,
-            count(choice.open_pairs, "open pair"),
-        ),
-        Verdict::Avoidable => format!(
-            "{}: these turns left the next pair {}; something better was there{good}",
-            "avoidable".style(look.palette.bad),
-            word(choice.played),
-        ),
-        Verdict::Forced => format!(
-            "{}: no {kind} up to {bound} does better within {} of the played step's cost",
-            "forced".style(look.palette.strong),
-            units(choice.slack),
-        ),
+        Verdict::Kept => {
+            let verdict = "kept".style(look.palette.good);
+            format!("{verdict}: the position offered {offered}, and one was taken. {searched}.")
+        }
+        Verdict::Avoidable => {
+            let verdict = "avoidable".style(look.palette.bad);
+            let but = if choice.good_pairs == 0 { ", but one that leaves a corner up" } else { "" };
+            format!("{verdict}: the position offered {offered}{but}; what was taken left {left}. {searched}.")
+        }
+        Verdict::Forced => {
+            let verdict = "forced".style(look.palette.strong);
+            let slack = match choice.slack {
+                0.0 => "no more than the turns played".into(),
+                slack => format!("at most {} more than the turns played", units(slack)),
+            };
+            format!(
+                "{verdict}: the position offered nothing better than {left}. {searched}; none that costs {slack} \
+                 leaves more."
+            )
+        }
     };
-    text.push_str(&format!(" ({all})"));
-    if !choice.played_is_hand_line {
-        text.push_str("; the step as played is not a hand line");
-    }
     if choice.bound_below_played {
-        text.push_str("; the step as played is longer than the bound");
+        text.push_str(" The turns played are longer than that.");
+    }
+    if !choice.played_is_hand_line {
+        text.push_str(" The turns played are not a hand line.");
+    }
+    if let Some((pair, outcome)) = &choice.other_pair
+        && !choice.alternatives.iter().any(|alternative| alternative.same_turns)
+    {
+        let outcome = word(*outcome);
+        text.push_str(&format!(
+            " (The same turns left {pair} {outcome}, but to solve it next costs more than the slack.)"
+        ));
     }
     let mut out = labelled("choice", &text, look);
-    for alternative in &choice.alternatives {
-        out.push_str(&labelled("", &line(alternative, look), look));
+    for (i, alternative) in choice.alternatives.iter().enumerate() {
+        out.push_str(&labelled(if i == 0 { "better" } else { "or" }, &line(alternative, look), look));
     }
     out
 }
 
+/// `All 71 hand lines up to 8 turns were compared`.
+fn searched(choice: &Choice) -> String {
+    let kind = if choice.every_line { "line" } else { "hand line" };
+    let bound = count(choice.within, "turn");
+    match choice.lines {
+        0 => format!("There is no {kind} up to {bound} at all"),
+        1 => format!("There is only one {kind} up to {bound}"),
+        n => format!("All {n} {kind}s up to {bound} were compared"),
+    }
+}
+
+/// `R U R' for blue-red leaves green-red ready (corner UFR, edge UB), then U' R U R': together 0.3 turn units cheaper`.
 fn line(alternative: &Alternative, look: &Look) -> String {
     let cost = if alternative.difference.abs() < 0.05 {
-        "costs the same".into()
+        "at the same cost".into()
     } else if alternative.difference < 0.0 {
-        format!("saves {}", units(-alternative.difference))
+        format!("together {} cheaper", units(-alternative.difference))
     } else {
-        format!("costs {} more", units(alternative.difference))
+        format!("together {} dearer", units(alternative.difference))
     };
     let next = &alternative.next;
     let what = if alternative.same_turns {
-        "the same turns, then".to_string()
+        "the same turns".to_string()
     } else {
-        format!("{} for {}, then", alternative.text, alternative.pairs.join(" + "))
+        format!("{} for {}", alternative.text, alternative.pairs.join(" + "))
     };
+    let leave = if alternative.same_turns { "leave" } else { "leaves" };
     format!(
-        "{what} {} {} (corner at {}, edge at {}): {cost}",
+        "{what} {leave} {} {} (corner {}, edge {}), then {}: {cost}",
         next.pair,
         word(alternative.outcome).style(look.palette.outcome(alternative.outcome)),
         next.corner,
-        next.edge
+        next.edge,
+        alternative.then,
     )
 }
 
