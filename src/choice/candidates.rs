@@ -194,9 +194,12 @@ fn candidates<'a>(
             {
                 continue;
             }
-            let Some((outcome, way, eyes)) = orders.best(next, &cheapest, settings.lead) else { continue };
-            if outcome > step.outcome || outcome == Outcome::Ready {
-                found.push(Candidate { rank, line, way: way.clone(), eyes, handling, outcome, next });
+            for &eyes in &cheapest {
+                let (outcome, way) = orders.best(next, eyes, settings.lead);
+                if outcome > step.outcome || outcome == Outcome::Ready {
+                    let way = way.clone();
+                    found.push(Candidate { rank, line, way, eyes, handling, outcome, next });
+                }
             }
         }
     }

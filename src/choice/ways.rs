@@ -101,23 +101,10 @@ impl Orders {
         &self.0[0]
     }
 
-    /// Of all ways to play it in its cheapest holds, the first that leaves most for the pair.
-    pub(super) fn best<'e, 'a>(
-        &self,
-        pair: Pair,
-        eyes: &[&'e Eyes<'a>],
-        lead: usize,
-    ) -> Option<(Outcome, &Ordered, &'e Eyes<'a>)> {
-        let ways = self.0.iter().flat_map(|ordered| eyes.iter().map(move |&eyes| (ordered, eyes)));
-        let mut first = None;
-        for (ordered, eyes) in ways {
-            let outcome = ordered.leaves(pair, eyes, lead);
-            if outcome == Outcome::Ready {
-                return Some((outcome, ordered, eyes));
-            }
-            first = first.or(Some((outcome, ordered, eyes)));
-        }
-        first
+    /// The first of the orders that leave most for the pair, played in this grip.
+    pub(super) fn best(&self, pair: Pair, eyes: &Eyes<'_>, lead: usize) -> (Outcome, &Ordered) {
+        let ready = self.0.iter().find(|ordered| ordered.leaves(pair, eyes, lead) == Outcome::Ready);
+        ready.map_or((Outcome::Up, self.first()), |ordered| (Outcome::Ready, ordered))
     }
 }
 

@@ -1,0 +1,9 @@
+//! Other lines: verdicts and alternatives against a slow judge, and laws they must obey.
+
+#[path = "../support/mod.rs"]
+mod support;
+
+mod judge;
+mod laws;
+mod slow_judge;
+mod steps;
