@@ -11,6 +11,7 @@ use super::input::{self, Place, Unread};
 use super::look::Wanted;
 use super::others::Others;
 use super::output::{self, Output};
+use super::progress::Progress;
 use super::{outlet, worst};
 use crate::annotate::{Annotated, Settings, annotate};
 use crate::annotation::Annotation;
@@ -185,12 +186,14 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
     let (mut text, mut facts) = (String::new(), Vec::new());
     let mut exits = Vec::new();
     let (mut n_records, mut n_faulty, mut unread) = (0, 0, Vec::new());
+    let progress = Progress::new();
     // A chunk at a time, so that a long run shows its first results soon and a closed pipe ends it.
     for chunk in places.chunks(64) {
         let printed: Vec<Result<Printed, Unread>> = chunk
             .par_iter()
-            .map(|place| place.clone().and_then(|place| one(&place, options, &look, &err_look)))
+            .map(|place| place.clone().and_then(|place| one(&place, options, &look, &err_look, &progress)))
             .collect();
+        progress.clear();
         for printed in printed {
             match printed {
                 Ok(printed) => {
@@ -260,7 +263,13 @@ fn closing(n_records: usize, n_faulty: usize, unread: &[Unread]) -> String {
     if parts.is_empty() { String::new() } else { format!("cornerwise: {}\n", parts.join("; ")) }
 }
 
-fn one(place: &Place, options: &Options, look: &Look, err_look: &Look) -> Result<Printed, Unread> {
+fn one(
+    place: &Place,
+    options: &Options,
+    look: &Look,
+    err_look: &Look,
+    progress: &Progress,
+) -> Result<Printed, Unread> {
     let source = input::read(place)?;
     let reading = record::read(&source);
     let settings = Settings {
@@ -277,8 +286,18 @@ fn one(place: &Place, options: &Options, look: &Look, err_look: &Look) -> Result
         n_records: reading.records.len(),
         n_faulty: 0,
     };
-    for (index, record) in reading.records.iter().enumerate() {
-        let Annotated { facts, diagnostics } = annotate(&source, index + 1, record, &settings);
+    // Records are worked out side by side and printed in their order.
+    let annotated: Vec<Annotated> = reading
+        .records
+        .par_iter()
+        .enumerate()
+        .map(|(index, record)| {
+            let annotated = annotate(&source, index + 1, record, &settings);
+            progress.one_more();
+            annotated
+        })
+        .collect();
+    for (index, Annotated { facts, diagnostics }) in annotated.into_iter().enumerate() {
         printed.err.push_str(&options.messages.draw(&source, &diagnostics, err_look));
         match options.format {
             Format::Json => printed.out.push_str(&json::line(&facts)),

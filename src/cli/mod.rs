@@ -15,6 +15,7 @@ mod mend;
 mod others;
 mod outlet;
 mod output;
+mod progress;
 mod replay;
 mod save;
 

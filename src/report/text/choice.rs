@@ -15,27 +15,33 @@ pub(super) fn render(choice: &Choice, look: &Look) -> String {
         n => format!("a line that leaves a pair ready for {n} of the {open}"),
     };
     let left = word(choice.played);
-    let searched = searched(choice);
+    let kind = if choice.every_line { "line" } else { "hand line" };
+    let bound = count(choice.within, "turn");
+    let compared = match choice.lines {
+        0 => format!("There is no {kind} up to {bound} at all."),
+        1 => format!("There is only one {kind} up to {bound}."),
+        n => format!("All {n} {kind}s up to {bound} were compared."),
+    };
     let mut text = match choice.verdict {
         Verdict::Kept => {
             let verdict = "kept".style(look.palette.good);
-            format!("{verdict}: the position offered {offered}, and one was taken. {searched}.")
+            format!("{verdict}: the position offered {offered}, and one was taken. {compared}")
         }
         Verdict::Avoidable => {
             let verdict = "avoidable".style(look.palette.bad);
             let but = if choice.good_pairs == 0 { ", but one that leaves a corner up" } else { "" };
-            format!("{verdict}: the position offered {offered}{but}; what was taken left {left}. {searched}.")
+            format!(
+                "{verdict}: the position offered {offered}{but}; the turns played left the next pair {left}. \
+                 {compared}"
+            )
         }
         Verdict::Forced => {
             let verdict = "forced".style(look.palette.strong);
-            let slack = match choice.slack {
-                0.0 => "no more than the turns played".into(),
-                slack => format!("at most {} more than the turns played", units(slack)),
+            let better = match choice.lines {
+                0 => String::new(),
+                _ => format!(" None leaves more than {left} {}.", within_slack(choice.slack)),
             };
-            format!(
-                "{verdict}: the position offered nothing better than {left}. {searched}; none that costs {slack} \
-                 leaves more."
-            )
+            format!("{verdict}: the position offered nothing better than {left}. {compared}{better}")
         }
     };
     if choice.bound_below_played {
@@ -59,14 +65,12 @@ pub(super) fn render(choice: &Choice, look: &Look) -> String {
     out
 }
 
-/// `All 71 hand lines up to 8 turns were compared`.
-fn searched(choice: &Choice) -> String {
-    let kind = if choice.every_line { "line" } else { "hand line" };
-    let bound = count(choice.within, "turn");
-    match choice.lines {
-        0 => format!("There is no {kind} up to {bound} at all"),
-        1 => format!("There is only one {kind} up to {bound}"),
-        n => format!("All {n} {kind}s up to {bound} were compared"),
+/// What a line may cost to count, in words.
+fn within_slack(slack: f64) -> String {
+    if slack == 0.0 {
+        "at the cost of the turns played".into()
+    } else {
+        format!("and costs at most {} more than the turns played", units(slack))
     }
 }
 
