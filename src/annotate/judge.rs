@@ -31,6 +31,38 @@ pub(super) fn claims(source: &Source, facts: &Facts<'_>) -> Option<Diagnostic> {
     )
 }
 
+/// The last-layer cases that the writer names and the replay names otherwise.
+pub(super) fn cases(source: &Source, facts: &Facts<'_>) -> Vec<Diagnostic> {
+    let checked = claims::check(&source.text, &facts.record.solution, &facts.solve, facts.replay.moves.len());
+    let case_of = |kinds: [Kind; 2]| {
+        let index = facts.solve.steps.iter().position(|step| kinds.contains(&step.kind))?;
+        words::case(facts, index)
+    };
+    let mut wrong = Vec::new();
+    for claim in checked.iter().filter(|claim| claim.holds) {
+        let (claimed, found) = match &claim.claim {
+            Claim::Orientation(Some(number)) => {
+                (format!("orientation {number}"), case_of([Kind::Orient, Kind::LastLayer]))
+            }
+            Claim::Permutation(Some(letter)) => {
+                (format!("permutation {letter}"), case_of([Kind::Permute, Kind::Permute]))
+            }
+            _ => continue,
+        };
+        if let Some(found) = found.filter(|found| *found != claimed) {
+            wrong.push(
+                Diagnostic::note(
+                    "claim-contradicted",
+                    claim.span,
+                    format!("the comment says “{}”, but the replay has {found}", claim.text),
+                )
+                .with_help("the number or letter may be mistyped, or a turn before it"),
+            );
+        }
+    }
+    wrong
+}
+
 fn expected(claim: &Claim) -> String {
     match claim {
         Claim::Cross { pairs: 0 } => "the cross".into(),
@@ -101,9 +133,10 @@ fn written(position: &Position, turn: FaceTurn) -> String {
     Move::Turn(position.hold.face(turn.centre), turn.amount).to_string()
 }
 
-/// The end in words.
-pub(super) fn ending(facts: &Facts<'_>) -> EndJudged {
+/// The end in words. A record that was not played to its end is not judged.
+pub(super) fn ending(facts: &Facts<'_>, whole: bool) -> EndJudged {
     match facts.solve.end {
+        _ if !whole || facts.replay.moves.is_empty() => EndJudged { judged: "not judged", missing: None },
         End::Solved => EndJudged { judged: "solved", missing: None },
         End::OneTurnShort(turn) => {
             EndJudged { judged: "one turn short", missing: Some(written(facts.replay.end(), turn)) }
@@ -116,7 +149,11 @@ pub(super) fn ending(facts: &Facts<'_>) -> EndJudged {
 pub(super) fn untold(facts: &Facts<'_>, scramble_whole: bool, whole: bool) -> Vec<String> {
     let mut untold = Vec::new();
     if !scramble_whole {
-        untold.push("the scramble cannot be read to its end, so the solution was not played".into());
+        untold.push(if facts.record.scramble.tokens.is_empty() {
+            "there is no scramble, so the solution was not played".into()
+        } else {
+            "the scramble cannot be read to its end, so the solution was not played".into()
+        });
         return untold;
     }
     let played = facts.replay.moves.len();

@@ -73,11 +73,11 @@ struct Facts<'a> {
 #[must_use]
 pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Settings) -> Annotated {
     let scramble: Vec<Move> = record.scramble.playable().collect();
-    let scramble_whole = scramble.len() == record.scramble.tokens.len();
+    let scramble_whole = !scramble.is_empty() && scramble.len() == record.scramble.tokens.len();
     // After a token of the scramble that could not be read nothing can be told of the solution.
     let solution: Vec<Move> = if scramble_whole { record.solution.playable().collect() } else { Vec::new() };
     let replay = Replay::new(scramble.iter().copied(), solution);
-    let solve = steps::split(&replay);
+    let solve = if replay.moves.is_empty() { Solve::unplayed() } else { steps::split(&replay) };
     let sight = settings.sight.unwrap_or(record.sight);
     let clock = Clock::new(&record.solution.marks, &replay.moves, record.fps);
     let (lead, long_from) = (settings.lead, settings.long_from);
@@ -86,6 +86,7 @@ pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Sett
 
     let mut diagnostics = record.diagnostics.clone();
     diagnostics.extend(judge::claims(source, &facts));
+    diagnostics.extend(judge::cases(source, &facts));
     let whole = facts.replay.moves.len() == record.solution.tokens.len();
     diagnostics.extend(judge::end(&facts, whole));
     diagnostics.extend(record.time.and_then(|timer| facts.clock.timer_note(timer)));
@@ -109,9 +110,13 @@ pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Sett
         solver: record.solver.clone(),
         date: record.date.clone(),
         remarks: record.notes.clone(),
-        scramble: naming::moves(&scramble),
+        scramble: if scramble_whole {
+            naming::moves(&scramble)
+        } else {
+            as_written(source, &record.scramble)
+        },
         solved: facts.solve.end == steps::End::Solved && whole && !facts.replay.moves.is_empty(),
-        end: judge::ending(&facts),
+        end: judge::ending(&facts, whole),
         cross: facts.solve.cross.map(|colour| colour.to_string()),
         sight: facts.sight.to_string(),
         tokens: facts.replay.moves.len(),
@@ -189,6 +194,12 @@ fn hold_names(position: &Position) -> HoldNames {
         up: position.hold.colour(Face::U).to_string(),
         front: position.hold.colour(Face::F).to_string(),
     }
+}
+
+/// The writer's own text, its white space folded.
+fn as_written(source: &Source, turns: &Turns) -> String {
+    let text = source.text.get(turns.span.start..turns.span.end).unwrap_or_default();
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// The 54 stickers as letters, faces `U L F R B D`.

@@ -40,7 +40,7 @@ pub struct Annotation {
     pub date: Option<String>,
     /// The writer's remarks.
     pub remarks: Option<String>,
-    /// The scramble, tokens parted by spaces.
+    /// The scramble, tokens parted by spaces; as the writer has it, if it cannot be read to its end.
     pub scramble: String,
     /// Whether the cube is solved at the end.
     pub solved: bool,
@@ -82,7 +82,7 @@ pub struct Annotation {
 /// How the solve ended (WCA Regulation 10e).
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct EndJudged {
-    /// `solved`, `one turn short` or `not solved`.
+    /// `solved`, `one turn short` or `not solved`; `not judged` if the record could not be played to its end.
     pub judged: &'static str,
     /// The missing turn, in the hold at the end.
     pub missing: Option<String>,

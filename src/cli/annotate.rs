@@ -57,10 +57,10 @@ pub(super) struct Options {
 #[derive(Debug, Args)]
 pub(super) struct Pauses {
     /// A pause is long from this many seconds on, from 0.01 to 60.
-    #[arg(long, value_name = "SECONDS", default_value_t = 0.3, value_parser = seconds)]
+    #[arg(long, allow_negative_numbers = true, value_name = "SECONDS", default_value_t = 0.3, value_parser = seconds)]
     long_pause: f64,
     /// And from this many times the solve's own pace on, from 0 to 100.
-    #[arg(long, value_name = "TIMES", default_value_t = 2.0, value_parser = paces)]
+    #[arg(long, allow_negative_numbers = true, value_name = "TIMES", default_value_t = 2.0, value_parser = paces)]
     long_paces: f64,
 }
 

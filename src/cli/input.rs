@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 
 use super::exit::Exit;
 use crate::diagnostic::{MAX_SOURCE_BYTES, Source};
+use crate::report::look::harmless;
 
 /// One argument's worth of input that could not be had, and why.
 #[derive(Debug, Clone)]
@@ -52,10 +53,10 @@ fn folder(path: &Path) -> Vec<Result<Place, Unread>> {
             Ok(entries) => {
                 for entry in entries.flatten() {
                     let path = entry.path();
-                    // A link to a folder is not followed: it may lead back here.
+                    // A link to a folder is not followed: it may lead back here. A pipe or a device is no record.
                     if entry.file_type().is_ok_and(|kind| kind.is_dir()) {
                         waiting.push(path);
-                    } else if is_record(&path) {
+                    } else if is_record(&path) && path.is_file() {
                         found.push(path);
                     }
                 }
@@ -66,7 +67,10 @@ fn folder(path: &Path) -> Vec<Result<Place, Unread>> {
     found.sort();
     if found.is_empty() && unread.is_empty() {
         return vec![Err(Unread {
-            message: format!("{}: no record in this folder (.yaml, .yml or .txt)", path.display()),
+            message: format!(
+                "{}: no record in this folder (.yaml, .yml or .txt)",
+                harmless(&path.display().to_string())
+            ),
         })];
     }
     found.into_iter().map(|path| Ok(Place::File(path))).chain(unread).collect()
@@ -80,7 +84,7 @@ fn pattern(argument: &str) -> Vec<Result<Place, Unread>> {
     let matches = match glob::glob(argument) {
         Ok(matches) => matches,
         Err(error) => {
-            return vec![Err(Unread { message: format!("{argument}: not a pattern: {error}") })];
+            return vec![Err(Unread { message: format!("{}: not a pattern: {error}", harmless(argument)) })];
         }
     };
     let found: Vec<_> = matches
@@ -88,7 +92,7 @@ fn pattern(argument: &str) -> Vec<Result<Place, Unread>> {
         .flat_map(|path| if path.is_dir() { folder(&path) } else { vec![Ok(Place::File(path))] })
         .collect();
     if found.is_empty() {
-        return vec![Err(Unread { message: format!("{argument}: no file matches") })];
+        return vec![Err(Unread { message: format!("{}: no file matches", harmless(argument)) })];
     }
     found
 }
@@ -99,7 +103,7 @@ fn unreadable(path: &Path, error: &io::Error) -> Unread {
         io::ErrorKind::PermissionDenied => "not allowed to read it".into(),
         _ => error.to_string(),
     };
-    Unread { message: format!("{}: {reason}", path.display()) }
+    Unread { message: format!("{}: {reason}", harmless(&path.display().to_string())) }
 }
 
 /// Reads one place. A file that is too large or no text is refused before it is parsed.

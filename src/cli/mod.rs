@@ -36,7 +36,7 @@ pub struct Cli {
     #[arg(long, global = true, value_name = "WHEN", default_value_t = clap::ColorChoice::Auto)]
     color: clap::ColorChoice,
     /// Columns to fill at most, from 40 to 1000 [default: the terminal's, else 80].
-    #[arg(long, global = true, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=1000))]
+    #[arg(long, allow_negative_numbers = true, global = true, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=1000))]
     width: Option<u16>,
     /// Use ASCII characters only.
     #[arg(long, global = true)]

@@ -31,13 +31,13 @@ pub(super) struct Options {
     #[arg(long, value_name = "EACH", default_value = "step", conflicts_with = "at")]
     each: EachOption,
     /// Only the position at this moment: 0 is the scrambled cube, n after the n-th token.
-    #[arg(long, value_name = "MOMENT", conflicts_with = "play")]
+    #[arg(long, allow_negative_numbers = true, value_name = "MOMENT", conflicts_with = "play")]
     at: Option<usize>,
     /// Play the solve along its timing marks, in place, if the output is a terminal.
     #[arg(long)]
     play: bool,
     /// How many times faster than it was solved to play, from 0.05 to 100.
-    #[arg(long, value_name = "FACTOR", default_value_t = 1.0, value_parser = speed, requires = "play")]
+    #[arg(long, allow_negative_numbers = true, value_name = "FACTOR", default_value_t = 1.0, value_parser = speed, requires = "play")]
     speed: f64,
     /// What to print.
     #[arg(long, value_name = "FORMAT", default_value = "text")]

@@ -2,7 +2,7 @@
 
 use owo_colors::OwoColorize;
 
-use super::look::{Look, harmless};
+use super::look::{Look, harmless, wrap};
 use super::net;
 use crate::annotation::Annotation;
 
@@ -18,7 +18,7 @@ pub enum Each {
 /// The record's title, or its file.
 #[must_use]
 pub fn heading(facts: &Annotation, look: &Look) -> String {
-    let title = facts.title.as_deref().map_or_else(|| facts.file.clone(), harmless);
+    let title = harmless(facts.title.as_deref().unwrap_or(&facts.file));
     format!("{}\n", title.style(look.palette.strong))
 }
 
@@ -26,6 +26,9 @@ pub fn heading(facts: &Annotation, look: &Look) -> String {
 #[must_use]
 pub fn render(facts: &Annotation, each: Each, look: &Look, coloured: bool) -> String {
     let mut out = heading(facts, look);
+    for untold in &facts.untold {
+        out.push_str(&format!("{}\n", wrap(&format!("not told: {untold}"), look.width, 10)));
+    }
     let moments: Vec<usize> = match each {
         Each::Turn => (0..facts.moments.len()).collect(),
         Each::Step => std::iter::once(0).chain(facts.steps.iter().map(|step| step.to)).collect(),

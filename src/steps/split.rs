@@ -77,6 +77,18 @@ pub struct Solve {
 }
 
 impl Solve {
+    /// A record of which nothing was played: no steps, nothing to judge.
+    #[must_use]
+    pub const fn unplayed() -> Solve {
+        Solve {
+            cross: None,
+            first_two_layers: false,
+            cross_first: false,
+            steps: Vec::new(),
+            end: End::Unsolved,
+        }
+    }
+
     /// The pairs that are solved when step `index` begins.
     #[must_use]
     pub fn solved_before(&self, index: usize) -> Vec<Pair> {

@@ -10,7 +10,7 @@ pub(super) fn render(annotation: &Annotation, look: &Look) -> String {
     let dot = look.dot();
     let palette = &look.palette;
     let mut out = String::new();
-    let title = annotation.title.as_deref().map_or_else(|| annotation.file.clone(), harmless);
+    let title = harmless(annotation.title.as_deref().unwrap_or(&annotation.file));
     out.push_str(&wrap(&title, look.width, 0).style(palette.strong).to_string());
     let whose: Vec<String> =
         [&annotation.solver, &annotation.date].into_iter().flatten().map(|text| harmless(text)).collect();
@@ -18,7 +18,7 @@ pub(super) fn render(annotation: &Annotation, look: &Look) -> String {
         out.push_str(&format!("{dot}{}", whose.join(dot)));
     }
     out.push('\n');
-    let scramble = wrap(&format!("scramble  {}", annotation.scramble), look.width, 10);
+    let scramble = wrap(&format!("scramble  {}", harmless(&annotation.scramble)), look.width, 10);
     out.push_str(&format!("{}\n", scramble.style(palette.dim)));
 
     let mut facts = Vec::new();
