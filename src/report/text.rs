@@ -47,7 +47,7 @@ pub fn render(annotation: &Annotation, show: Show, look: &Look) -> String {
             Selection::Pairs if step.scan.is_none() && step.pairs.is_empty() => {}
             _ => {
                 out.push_str(&step::render(step, look));
-                if show.setup && step.choice.is_some() {
+                if show.setup && step.choice.as_ref().is_some_and(|choice| !choice.alternatives.is_empty()) {
                     out.push_str(&step::labelled("set up", &setup(annotation, step.from), look));
                 }
             }
