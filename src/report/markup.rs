@@ -115,7 +115,7 @@ impl Markup {
     /// end the element.
     pub fn json(&mut self, value: &serde_json::Value) -> &mut Markup {
         self.end_tag();
-        self.out.push_str(&value.to_string().replace('<', "\\u003c"));
+        self.out.push_str(&value.to_string().replace('<', "\\u003c").replace('&', "\\u0026"));
         self
     }
 
