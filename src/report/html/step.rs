@@ -111,7 +111,8 @@ fn offered(out: &mut Markup, scan: &Scan, level: usize) {
     if let Some(passed) = words::passed_over(scan) {
         out.leaf("p", passed);
     }
-    out.open("table").open("thead").open("tr");
+    out.open("div").attr("class", "scroll").attr("tabindex", 0).attr("role", "region");
+    out.attr("aria-label", "what the scan offered").open("table").open("thead").open("tr");
     for name in ["pair", "tier", "corner", "edge", "left"] {
         out.open("th").attr("scope", "col").text(name).close();
     }
@@ -127,7 +128,7 @@ fn offered(out: &mut Markup, scan: &Scan, level: usize) {
         }
         out.close().close();
     }
-    out.close().close();
+    out.close().close().close();
 }
 
 fn chosen(out: &mut Markup, annotation: &Annotation, choice: &Choice, level: usize) {
