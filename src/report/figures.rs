@@ -34,6 +34,24 @@ pub fn step<'a>(annotation: &'a Annotation, step: &Step, letters: bool) -> Pictu
     }
 }
 
+/// The position a step left as it was played, the next pair's pieces ringed.
+#[must_use]
+pub fn left<'a>(annotation: &'a Annotation, step: &Step, letters: bool) -> Picture<'a> {
+    let pieces = || step.next.iter().flat_map(|next| [&next.corner, &next.edge]);
+    let hold = annotation.moments.get(step.to).map_or(String::new(), |moment| held(&moment.hold));
+    let places = step.next.iter().map(|next| {
+        format!(" The corner of {} is at {}, its edge at {}.", next.pair, next.corner.to, next.edge.to)
+    });
+    Picture {
+        stickers: stickers(annotation, step.to),
+        sight: sight(&annotation.sight),
+        title: format!("after {} as played", step.name),
+        description: hold + &places.collect::<String>(),
+        rings: pieces().map(|watch| Ring { place: watch.to.clone(), track: Vec::new() }).collect(),
+        letters,
+    }
+}
+
 /// The position an alternative leaves, the pair it leaves ringed.
 #[must_use]
 pub fn alternative<'a>(annotation: &Annotation, alternative: &'a Alternative, letters: bool) -> Picture<'a> {

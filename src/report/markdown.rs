@@ -199,7 +199,11 @@ impl Writer<'_> {
     fn next(&mut self, annotation: &Annotation, step: &Step, next: &Next) {
         let buried = if next.buried { ", and buried by this step" } else { "" };
         let left = next.outcome.map_or(String::new(), |outcome| {
-            format!(" Left **{}**: {}.", words::outcome(Some(outcome)), words::outcome_meaning(outcome))
+            format!(
+                " This step left it **{}**: {}.",
+                words::outcome(Some(outcome)),
+                words::outcome_meaning(outcome)
+            )
         });
         self.block(&format!(
             "Next: **{}**, its corner {} (*{}*){buried}.{left}",

@@ -227,7 +227,7 @@ fn track(out: &mut Markup, plan: &Plan, ring: &Ring) {
         spots.windows(2).map(|leg| (leg[0], leg[1])).filter(|(a, b)| a.distance(*b) > 1.0).collect();
     let mut d = String::new();
     for &(a, b) in &legs {
-        let bend = bend(a, b);
+        let bend = bend(a, b, plan.size());
         d.push_str(&format!(
             "M{} {}Q{} {} {} {}",
             Number(a.x),
@@ -249,14 +249,16 @@ fn track(out: &mut Markup, plan: &Plan, ring: &Ring) {
         out.attr("d", &d).empty();
     }
     if let Some(&(a, b)) = legs.last() {
-        arrow_head(out, bend(a, b), b);
+        arrow_head(out, bend(a, b, plan.size()), b);
     }
 }
 
-/// The control point of the curve from `a` to `b`: off to the left of the way.
-fn bend(a: Point, b: Point) -> Point {
+/// The control point of the curve from `a` to `b`: off to the left of the way, and on the paper, so that all of the
+/// curve is.
+fn bend(a: Point, b: Point, paper: Point) -> Point {
     let (dx, dy) = (b.x - a.x, b.y - a.y);
-    Point::new((a.x + b.x) / 2.0 + dy * 0.18, (a.y + b.y) / 2.0 - dx * 0.18)
+    let (x, y) = ((a.x + b.x) / 2.0 + dy * 0.18, (a.y + b.y) / 2.0 - dx * 0.18);
+    Point::new(x.clamp(4.0, paper.x - 4.0), y.clamp(4.0, paper.y - 4.0))
 }
 
 fn arrow_head(out: &mut Markup, from: Point, tip: Point) {

@@ -69,7 +69,7 @@ pub(super) fn write(out: &mut Markup, annotation: &Annotation, n: usize, step: &
     }
     out.close().close();
     if let Some(choice) = &step.choice {
-        chosen(out, annotation, choice, frame.level + 1);
+        chosen(out, annotation, step, choice, frame.level + 1);
     }
     out.close().line();
 }
@@ -83,7 +83,7 @@ fn next_pair(out: &mut Markup, annotation: &Annotation, step: &Step, next: &Next
         out.text(", and buried by this step");
     }
     if let Some(outcome) = next.outcome {
-        out.text(". Left ");
+        out.text(". This step left it ");
         word(out, words::outcome(Some(outcome)));
         out.text(format_args!(": {}", words::outcome_meaning(outcome)));
     }
@@ -131,7 +131,7 @@ fn offered(out: &mut Markup, scan: &Scan, level: usize) {
     out.close().close().close();
 }
 
-fn chosen(out: &mut Markup, annotation: &Annotation, choice: &Choice, level: usize) {
+fn chosen(out: &mut Markup, annotation: &Annotation, step: &Step, choice: &Choice, level: usize) {
     out.leaf(heading(level), "Was there something better?");
     out.open("p");
     word(out, words::verdict(choice.verdict));
@@ -139,7 +139,8 @@ fn chosen(out: &mut Markup, annotation: &Annotation, choice: &Choice, level: usi
     if choice.alternatives.is_empty() {
         return;
     }
-    out.open("ol").attr("class", "others");
+    out.open("ul").attr("class", "others");
+    as_played(out, annotation, step);
     for alternative in &choice.alternatives {
         out.open("li").open("p");
         if alternative.same_turns {
@@ -162,4 +163,18 @@ fn chosen(out: &mut Markup, annotation: &Annotation, choice: &Choice, level: usi
         out.close().close().close();
     }
     out.close();
+}
+
+/// What there is to compare the alternatives with.
+fn as_played(out: &mut Markup, annotation: &Annotation, step: &Step) {
+    out.open("li").open("p").open("span").attr("class", "turns").text(&step.text).close();
+    out.text(" as played").close();
+    out.open("figure").put(&picture::svg(&figures::left(annotation, step, false)));
+    out.open("figcaption");
+    for next in &step.next {
+        out.text(format_args!("Left {} ", next.pair));
+        word(out, words::outcome(next.outcome));
+        out.text(format_args!(": corner at {}, edge at {}. ", next.corner.to, next.edge.to));
+    }
+    out.close().close().close();
 }
