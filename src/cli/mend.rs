@@ -100,6 +100,12 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
             return Ok(Exit::Unreadable);
         }
     }
+    // Many records in a table, one in full.
+    let changes_files = options.write || options.patch;
+    let table = (seen.len() > 1 || n_records > 1)
+        && !options.full
+        && options.format == Format::Text
+        && !changes_files;
     let mut exits = Vec::new();
     let mut rows = Vec::new();
     let mut first = true;
@@ -109,6 +115,9 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
             Err(unread) => {
                 outlet::err(&format!("cornerwise: {}\n", unread.message));
                 exits.push(Exit::Unreadable);
+                if table && let Some((name, why)) = unread.message.split_once(": ") {
+                    rows.push((name.to_owned(), "unread", why.to_owned()));
+                }
                 continue;
             }
         };
@@ -116,7 +125,11 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
         if seen.reading.diagnostics.iter().any(crate::diagnostic::Diagnostic::is_fault) {
             exits.push(Exit::Fault);
         }
-        if options.write || options.patch {
+        if table && seen.reading.records.is_empty() {
+            let why = seen.reading.diagnostics.first().map(|fault| fault.message.clone());
+            rows.push((seen.source.name.clone(), "unread", why.unwrap_or_default()));
+        }
+        if changes_files {
             exits.push(apply(seen, options)?);
             continue;
         }
@@ -125,7 +138,7 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
             let shown = usize::from(options.show);
             if options.format == Format::Json {
                 outlet::out(&report::json(&found, shown))?;
-            } else if n_records > 1 && !options.full {
+            } else if table {
                 rows.push((
                     name(seen, &found),
                     report::health(found.examination.health),
@@ -258,8 +271,10 @@ fn chosen(found: &Found<'_>, options: &Options) -> Result<Option<Vec<text::Rewri
 
 fn summary(rows: &[(String, &'static str, String)], look: &Look) -> String {
     let n = |word: &str| rows.iter().filter(|(_, health, _)| *health == word).count();
-    let mut parts = vec![format!("{} of {} records sound", n("sound"), rows.len())];
-    for (word, what) in [("+2", "one turn short"), ("broken", "broken"), ("empty", "empty")] {
+    let mut parts = vec![format!("{} of {} sound", n("sound"), rows.len())];
+    for (word, what) in
+        [("+2", "one turn short"), ("broken", "broken"), ("empty", "empty"), ("unread", "could not be read")]
+    {
         if n(word) > 0 {
             parts.push(format!("{} {what}", n(word)));
         }

@@ -7,6 +7,9 @@ use crate::replay::Replay;
 use crate::steps::claims::Checked;
 use crate::steps::{self, Kind, Solve};
 
+/// Steps of more turns than this are no steps, unless a comment claims them.
+const LONGEST_STEP: usize = 20;
+
 /// The stretch of the solution in which the record goes wrong, as far as it can be told.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Located {
@@ -29,8 +32,14 @@ pub fn locate(record: &Record, replay: &Replay, solve: &Solve, claims: &[Checked
     let first_broken = claims.iter().find(|claim| !claim.holds);
     let limit = first_broken.map_or(n, |claim| claim.to).min(replay.moves.len());
     let claimed = claims.iter().take_while(|claim| claim.holds).map(|claim| claim.to).max().unwrap_or(0);
+    // A step of unlikely length was reached by accident: it proves nothing, nor does what follows it.
+    let likely = |step: &steps::Step| {
+        let turns: usize = replay.moves[step.from..step.to].iter().map(|mv| mv.obtm()).sum();
+        step.to <= claimed || turns <= LONGEST_STEP
+    };
     let milestones = || {
-        solve.steps.iter().enumerate().filter(|(_, step)| {
+        let steps = solve.steps.iter().enumerate().take_while(|(_, step)| likely(step));
+        steps.filter(|(_, step)| {
             !matches!(step.kind, Kind::Inspection | Kind::Rest) && step.to <= limit.max(claimed)
         })
     };

@@ -7,6 +7,7 @@ mod lines;
 use owo_colors::OwoColorize;
 
 use crate::diagnostic::Source;
+use crate::mend::locate::Located;
 use crate::mend::{Examination, Health, Repair, Standing, text, words};
 use crate::record::Record;
 use crate::steps::{Kind, Solve};
@@ -45,7 +46,8 @@ pub fn render(found: &Found<'_>, shown: usize, look: &Look) -> String {
         out.push_str(&wrap(text, look.width, indent));
         out.push('\n');
     };
-    say(&state(examination), 2);
+    let state = state(examination);
+    say(&format!("{}{}.", state[..1].to_uppercase(), &state[1..]), 2);
     if matches!(examination.health, Health::Sound | Health::Empty) {
         return out;
     }
@@ -232,6 +234,12 @@ fn closing(found: &Found<'_>, shown: usize) -> Vec<String> {
         lines.push(format!("{hidden} more {noun}, less likely{edits}."));
     }
     lines.push(searched(examination));
+    let all_holds = |located: &Located| {
+        located.first_broken.is_none() && located.holds == found.record.solution.tokens.len()
+    };
+    if examination.standing == Standing::NotFound && examination.located.as_ref().is_some_and(all_holds) {
+        lines.push("Everything that is written holds: the record may just break off here.".into());
+    }
     let name = harmless(&found.source.name);
     if found.source.name != "-" {
         match examination.standing {

@@ -25,8 +25,10 @@ pub(super) fn before_and_after(text: &str, rewrites: &[Rewrite], look: &Look) ->
         }
         after.push_str(&text[at..end]);
         let new = new.into_iter().map(|range| trimmed(&after, range, 0)).collect::<Vec<_>>();
-        out.push_str(&drawn("before", &text[start..end], &old, true, look));
-        out.push_str(&drawn("after", &after, &new, false, look));
+        let before = &text[start..end];
+        let skip = skipped(before, &old, look).max(skipped(&after, &new, look));
+        out.push_str(&drawn("before", before, &old, skip, true, look));
+        out.push_str(&drawn("after", &after, &new, skip, false, look));
     }
     out
 }
@@ -39,19 +41,44 @@ fn trimmed(text: &str, range: std::ops::Range<usize>, start: usize) -> std::ops:
     if length == 0 { range.start..range.start } else { range.start + ahead..range.start + ahead + length }
 }
 
-/// A line and, under it, what is marked in it. An empty mark is a place between two tokens.
-fn drawn(label: &str, line: &str, marks: &[std::ops::Range<usize>], places: bool, look: &Look) -> String {
+/// Columns for the text of a line.
+fn room(look: &Look) -> usize {
+    look.width.saturating_sub(14).max(20)
+}
+
+/// The column of a byte of a line that is shown without its indentation.
+fn column(line: &str, at: usize) -> usize {
     let indentation = line.len() - line.trim_start().len();
-    let width = look.width.saturating_sub(14).max(20);
-    let column = |at: usize| columns(&harmless(&line[indentation..at.max(indentation)]));
-    let first = marks.iter().map(|mark| column(mark.start)).min().unwrap_or(0);
+    columns(&harmless(&line[indentation..at.max(indentation)]))
+}
+
+/// How many columns of a long line are left out, so that its first mark is seen with something before it.
+fn skipped(line: &str, marks: &[std::ops::Range<usize>], look: &Look) -> usize {
+    let width = room(look);
+    let first = marks.iter().map(|mark| column(line, mark.start)).min().unwrap_or(0);
+    let last = marks.iter().map(|mark| column(line, mark.end)).max().unwrap_or(0);
+    if last + 2 > width { first.saturating_sub(width / 3) } else { 0 }
+}
+
+/// A line and, under it, what is marked in it. An empty mark is a place between two tokens.
+fn drawn(
+    label: &str,
+    line: &str,
+    marks: &[std::ops::Range<usize>],
+    skip: usize,
+    places: bool,
+    look: &Look,
+) -> String {
+    let width = room(look);
+    let more = if look.unicode { '…' } else { '~' };
     let shown = harmless(line.trim());
-    // A long line is shown from a little before its first mark on.
-    let skip = if columns(&shown) > width && first > width * 2 / 3 { first - width / 3 } else { 0 };
     let mut text: String = shown.chars().skip(skip).take(width).collect();
+    if skip > 0 && !text.is_empty() {
+        text.replace_range(..text.chars().next().map_or(0, char::len_utf8), more.encode_utf8(&mut [0; 4]));
+    }
     if shown.chars().count() > skip + width {
         text.pop();
-        text.push_str(if look.unicode { "…" } else { "~" });
+        text.push(more);
     }
     let mut carets = String::new();
     for mark in marks {
@@ -60,7 +87,7 @@ fn drawn(label: &str, line: &str, marks: &[std::ops::Range<usize>], places: bool
         } else {
             columns(&harmless(&line[mark.clone()])).max(1)
         };
-        let at = column(mark.start).saturating_sub(skip);
+        let at = column(line, mark.start).saturating_sub(skip);
         if length > 0 && at + length <= width {
             carets.push_str(&" ".repeat(at.saturating_sub(carets.len())));
             carets.push_str(&"^".repeat(length));
