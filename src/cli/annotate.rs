@@ -17,9 +17,10 @@ use crate::annotate::{Annotated, Settings, annotate};
 use crate::annotation::Annotation;
 use crate::cube::FaceSet;
 use crate::diagnostic::{Diagnostic, Severity, Source};
+use crate::mend;
 use crate::pace::LongFrom;
 use crate::record;
-use crate::report::look::Look;
+use crate::report::look::{Look, harmless};
 use crate::report::text::{Selection, Show};
 use crate::report::{diagnostics, json, text};
 
@@ -167,6 +168,9 @@ impl Eyes {
         Settings { sight: self.sight, lead: usize::from(self.lead), ..Settings::default() }
     }
 }
+
+/// For so many broken records of a file `mend` is asked what it would do.
+const MOST_PROPOSALS: usize = 8;
 
 /// What one file came to.
 struct Printed {
@@ -316,6 +320,13 @@ fn one(
             Format::Markdown | Format::Html | Format::Vtt | Format::Svg => printed.facts.push(facts),
         }
         let exit = fault_exit(&diagnostics);
+        // Looking for a repair takes longer than all the rest, so not for a whole file of broken records.
+        if exit > Exit::Fine
+            && printed.n_faulty < MOST_PROPOSALS
+            && let Some(proposal) = mend::propose_one_line(&source, record)
+        {
+            printed.err.push_str(&format!("{}: {proposal}\n", harmless(&source.name)));
+        }
         printed.n_faulty += usize::from(exit > Exit::Fine);
         printed.exit = printed.exit.max(exit);
     }

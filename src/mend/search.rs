@@ -145,8 +145,8 @@ impl Search {
                 }
                 found
             }
-            1 => self.around_forced(1, Free::Any),
-            2 => self.around_forced(0, Free::Any),
+            1 => self.around_forced(true, Free::Any),
+            2 => self.around_forced(false, Free::Any),
             _ => Found::default(),
         }
     }
@@ -157,9 +157,9 @@ impl Search {
         match self.forced.len() {
             0 if self.moves.len() <= MOST_TOKENS / 2 => self.three_likely(fewer),
             0 => Found { cut_short: true, ..Found::default() },
-            1 => self.around_forced(2, Free::Likely),
-            2 => self.around_forced(1, Free::Any),
-            n if n <= MOST_UNREADABLE => self.around_forced(0, Free::Any),
+            1 => self.around_one_likely(),
+            2 => self.around_forced(true, Free::Likely),
+            n if n <= MOST_UNREADABLE => self.around_forced(false, Free::Any),
             _ => Found { cut_short: true, ..Found::default() },
         }
     }
@@ -314,15 +314,45 @@ impl Search {
         found
     }
 
-    /// All ways to fill the tokens that must be filled, with at most `n_free` edits elsewhere.
-    fn around_forced(&self, n_free: u8, free: Free) -> Found {
-        let meet = self.forced[self.forced.len() / 2];
-        let (Some(before), Some(after)) = (self.reach(meet, n_free, free), self.want(meet, n_free, free))
+    /// All ways to fill the tokens that must be filled, with at most one edit elsewhere (none if `one` is not
+    /// set).
+    fn around_forced(&self, one: bool, free: Free) -> Found {
+        let n_free = u8::from(one);
+        self.meet_at(self.middle(), [n_free, n_free], n_free, free)
+    }
+
+    /// The same around a single token that must be filled, with at most two likely edits elsewhere.
+    fn around_one_likely(&self) -> Found {
+        let place = self.middle();
+        let fillings = self.ids_at(place).filter(|&id| self.edit(id).fills());
+        let after = fillings.map(|id| self.edit(id).range.end).max().unwrap_or(place);
+        // Two before it, one on each side, two after it: never two and the filling on one side.
+        let mut found = self.meet_at(place, [2, 0], 2, Free::Likely);
+        found.join(self.meet_at(place, [1, 1], 2, Free::Likely));
+        found.join(self.meet_at(after, [1, 2], 2, Free::Likely));
+        found.repairs.sort_unstable();
+        found.repairs.dedup();
+        keep_minimal(&mut found.repairs);
+        found
+    }
+
+    fn middle(&self) -> usize {
+        self.forced[self.forced.len() / 2]
+    }
+
+    /// Joins what can be reached at a place with what is wanted there, each side with at most so many free
+    /// edits, and together at most `n_free`.
+    fn meet_at(&self, place: usize, sides: [u8; 2], n_free: u8, free: Free) -> Found {
+        let (Some(before), Some(after)) =
+            (self.reach(place, sides[0], free), self.want(place, sides[1], free))
         else {
             return Found { cut_short: true, ..Found::default() };
         };
         let mut by_position: HashMap<u64, Vec<usize>, BuildHasherDefault<Plain>> = HashMap::default();
-        for (i, path) in before.iter().enumerate() {
+        // The smaller side goes into the table.
+        let swapped = before.len() > after.len();
+        let (small, large) = if swapped { (&after, &before) } else { (&before, &after) };
+        for (i, path) in small.iter().enumerate() {
             by_position.entry(path.held.fingerprint()).or_default().push(i);
         }
         let mut found = Found { cut_short: !self.covers_all(), ..Found::default() };
@@ -330,11 +360,12 @@ impl Search {
             let count = |paths: &[Path], n: u8| paths.iter().filter(|path| path.n_free == n).count() as u64;
             found.tried += count(&before, n) * (0..=n_free - n).map(|m| count(&after, m)).sum::<u64>();
         }
-        for path in &after {
+        for path in large {
             for &i in by_position.get(&path.held.fingerprint()).into_iter().flatten() {
-                if before[i].n_free + path.n_free <= n_free {
-                    let late = path.edits().iter().rev();
-                    found.repairs.push(before[i].edits().iter().chain(late).copied().collect());
+                let (early, late) = if swapped { (path, &small[i]) } else { (&small[i], path) };
+                if early.n_free + late.n_free <= n_free {
+                    let late = late.edits().iter().rev();
+                    found.repairs.push(early.edits().iter().chain(late).copied().collect());
                 }
             }
         }
