@@ -59,7 +59,7 @@ fn annotate_one_record(bencher: divan::Bencher) {
     bencher.counter(ItemsCount::new(1_usize)).bench(verdicts);
 }
 
-/// The same without the search for other lines: the record broken off after its cross, which is followed by no pair.
+/// Without the search for other lines: the record broken off after its first pair, which no other follows.
 #[divan::bench]
 fn annotate_without_choice(bencher: divan::Bencher) {
     let source = Source::new("one", YAML);
