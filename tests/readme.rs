@@ -6,12 +6,12 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// What the program prints for a command as shown: `cornerwise …`, maybe with `| head -N` behind it. `None` for
-/// another program's command.
+/// What the program prints for a command as shown: `cornerwise …`, maybe with `| head -N` or `| tail -N` behind it.
+/// `None` for another program's command.
 fn output_of(shown: &str) -> Option<Vec<String>> {
     let command =
         shown.strip_prefix("$ cargo run --release -- ").or_else(|| shown.strip_prefix("$ cornerwise "))?;
-    let (arguments, most) = match command.split_once(" | head -") {
+    let (arguments, most) = match command.split_once(" | head -").or(command.split_once(" | tail -")) {
         Some((arguments, most)) => (arguments, most.trim().parse().expect("a number of lines")),
         None => (command, usize::MAX),
     };
@@ -22,7 +22,9 @@ fn output_of(shown: &str) -> Option<Vec<String>> {
         .output()
         .expect("the program runs");
     let text = String::from_utf8(run.stdout).expect("text");
-    Some(text.trim_end().lines().take(most).map(String::from).collect())
+    let lines = text.trim_end().lines();
+    let first = if command.contains(" | tail -") { lines.clone().count().saturating_sub(most) } else { 0 };
+    Some(lines.skip(first).take(most).map(String::from).collect())
 }
 
 /// The document with the output of every command as it is now, and how many commands there were.

@@ -38,6 +38,12 @@ impl Chosen {
         Entry { source: &self.source, record: self.record(), facts }
     }
 
+    /// Whether the scramble could be read to its end.
+    pub(super) fn scramble_is_whole(&self) -> bool {
+        let scramble = &self.record().scramble;
+        scramble.playable().count() == scramble.tokens.len()
+    }
+
     /// How to name this record on the command line.
     pub(super) fn name(&self) -> String {
         let file = harmless(&self.source.name);

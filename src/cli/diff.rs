@@ -22,8 +22,8 @@ use crate::report::{diagnostics, diff as view, json};
 /// what is to be learned of it.
 ///
 /// A record is named by its file, or, if the file has several, by its number or title: `solves.yaml#2`,
-/// `solves.yaml#third of five` (any part of the title that only one record has). `-` is standard input, `-#2`
-/// its second record. One file alone with several records compares the first with each of the others.
+/// `solves.yaml#third of five` (any part of the title that only one record has). `-` is standard input and
+/// `-#2` its second record (after `--`, behind all options: `diff -- -#1 -#2`). One file alone with several records compares the first with each of the others.
 #[derive(Debug, Args)]
 pub(super) struct Options {
     /// The record to compare.
@@ -84,9 +84,17 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
     let (mine, others) = records.split_first().expect("at least two records");
     let mut run = Run { options, look, err_look, exit: Exit::Fine };
     let facts = run.annotated(mine);
+    if !run.playable(mine) {
+        return Ok(run.exit);
+    }
     let mut compared = Vec::new();
     let mut passed_over = 0;
     for other in others {
+        if !other.scramble_is_whole() && other.named {
+            run.annotated(other);
+            run.playable(other);
+            continue;
+        }
         let start = diff::start(Sides { a: mine.record(), b: other.record() });
         if !start.same && !options.anyway {
             let near = matches!(start.why, Some(Why::Slip { .. } | Why::Turned { .. }));
@@ -150,6 +158,19 @@ impl Run<'_> {
             self.exit = self.exit.max(Exit::Fault);
         }
         facts
+    }
+
+    /// Whether the scramble can be read, so that there is a position to begin with; says so if not.
+    fn playable(&mut self, record: &Chosen) -> bool {
+        if record.scramble_is_whole() {
+            return true;
+        }
+        let name = record.name();
+        outlet::err(&format!(
+            "cornerwise: {name} cannot be compared: its scramble cannot be read to its end\n"
+        ));
+        self.exit = self.exit.max(Exit::Fault);
+        false
     }
 
     fn show(&mut self, comparison: &Comparison, first: bool) -> io::Result<()> {

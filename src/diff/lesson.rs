@@ -23,13 +23,12 @@ pub(super) fn notices(comparison: &Comparison) -> Vec<String> {
     for which in Which::BOTH {
         let (name, facts) = (comparison.names.of(which), comparison.annotations.of(which));
         notices.extend(facts.untold.iter().map(|untold| format!("{name}: {untold}")));
-        let whole = facts.untold.is_empty() || facts.tokens > 0;
-        if whole && !facts.solved && facts.end.judged == "not solved" {
+        if facts.untold.is_empty() && facts.end.judged == "not solved" {
             notices.push(format!("{name} does not end solved: compared as far as it goes"));
         }
-        let cross_first = facts.steps.iter().any(|step| step.kind == StepKind::Pair);
-        if !cross_first && facts.tokens > 0 {
-            notices.push(format!("{name} has no pair steps: turns and time are compared, pairs are not"));
+        if facts.tokens > 0 && !facts.steps.iter().any(|step| step.kind == StepKind::Pair) {
+            notices
+                .push(format!("{name}: turns and time are compared, pairs are not, for no step solves one"));
         }
     }
     let timed = [Which::A, Which::B].map(|which| comparison.annotations.of(which).seconds.is_some());
@@ -133,7 +132,7 @@ fn equal(comparison: &Comparison) -> Vec<Sentence> {
     }
     let mut sentences = vec![saying.done()];
     if let Some(mut seen) = flow(comparison) {
-        seen.text.insert_str(0, "Only the hold makes a difference, to what could be seen. ");
+        seen.text = format!("Only the hold makes a difference: {}", seen.text.replacen("After", "after", 1));
         sentences.push(seen);
     }
     sentences
@@ -246,6 +245,7 @@ fn most(comparison: &Comparison) -> Option<Sentence> {
             gained.last().filter(|(_, back)| -back >= 0.2 * total && -back >= WORTH_SAYING)
     {
         saying.rests_on(at_row(*n, "difference/seconds"));
+        saying.rests_on(at_row(*n, "name"));
         let (name, row) = (saying.name(slow), comparison.rows[*n].name.clone());
         saying.say(&format!("; {name} was {} faster in {row}", seconds(-back)));
     }
@@ -258,6 +258,7 @@ fn where_lost(saying: &mut Saying<'_>, n: usize, row: &Row, slow: Which, lost: f
         (Some(step), Some(_)) => step.name.clone(),
         _ => row.name.clone(),
     };
+    saying.rests_on(at_row(n, "name"));
     let figure = if timed { seconds(lost) } else { turns(lost as usize) };
     saying.rests_on(at_row(n, if timed { "difference/seconds" } else { "difference/obtm" }));
     saying.say(&format!("{name} (+{figure}"));

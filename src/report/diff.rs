@@ -141,17 +141,19 @@ fn met(comparison: &Comparison, meeting: &Meeting, look: &Look) -> String {
         || "the same position".into(),
         |free| format!("the same but for {} of the free {} layer", free.top, free.layer),
     );
-    let side = |name: &str, side: &MeetingSide| {
+    let (a, b) = (&meeting.at.a, &meeting.at.b);
+    let (name_a, name_b) = (&comparison.names.a, &comparison.names.b);
+    let spent = |side: &MeetingSide| {
         let time = side.seconds.map_or(String::new(), |seconds| format!(", {seconds:.2} s"));
-        format!("{name} {} ({}{time})", side.place, super::words::turns(side.obtm))
+        format!("{}{time}", super::words::turns(side.obtm))
+    };
+    let place = if a.place == b.place {
+        format!("{} ({name_a} {}; {name_b} {})", a.place, spent(a), spent(b))
+    } else {
+        format!("{name_a} {} ({}){}{name_b} {} ({})", a.place, spent(a), look.dot(), b.place, spent(b))
     };
     let end = if meeting.to_end { "; the same from there to the end" } else { "" };
-    format!(
-        "{}{}{}: {but}{end}",
-        side(&comparison.names.a, &meeting.at.a),
-        look.dot(),
-        side(&comparison.names.b, &meeting.at.b)
-    )
+    format!("{place}: {but}{end}")
 }
 
 /// `+1.11`, `-0.20`, `=`.

@@ -30,6 +30,8 @@ pub(super) fn render(comparison: &Comparison, look: &Look) -> String {
     // Verdicts are told with each step as well, and pauses that matter too: here only if there is room.
     shown.verdict = shown.verdict && shown.width() <= look.width;
     shown.pause = shown.pause && shown.width() <= look.width;
+    shown.left = shown.left && shown.width() <= look.width;
+    shown.seconds = shown.seconds && shown.width() <= look.width;
     let mut out = format!("{}\n", shown.head(comparison).style(look.palette.dim));
     for row in &comparison.rows {
         out.push_str(&line(row, &shown, look));

@@ -1,0 +1,15 @@
+//! `diff`: laws that hold for every two solves, facts of the records kept here, what the person reads, and the
+//! frame of the scramble against SymPy.
+
+#[path = "../support/mod.rs"]
+mod support;
+
+mod cli;
+mod facts;
+mod frame;
+mod laws;
+mod lesson;
+mod meetings;
+mod schema;
+mod sides;
+mod views;
