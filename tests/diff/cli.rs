@@ -140,13 +140,13 @@ fn another_hold_is_refused_with_what_to_write() {
 
 #[test]
 fn what_names_no_record_is_told_what_there_is() {
-    assert_cmd_snapshot!("no such number", cornerwise(&["three-of-one-morning.yaml#4", "xcross.yaml"]));
-    assert_cmd_snapshot!("no such title", cornerwise(&["three-of-one-morning.yaml#evening", "xcross.yaml"]));
-    assert_cmd_snapshot!("several titles", cornerwise(&["three-of-one-morning.yaml#quay", "xcross.yaml"]));
-    assert_cmd_snapshot!("which of them", cornerwise(&["three-of-one-morning.yaml", "xcross.yaml"]));
+    assert_cmd_snapshot!("no_such_number", cornerwise(&["three-of-one-morning.yaml#4", "xcross.yaml"]));
+    assert_cmd_snapshot!("no_such_title", cornerwise(&["three-of-one-morning.yaml#evening", "xcross.yaml"]));
+    assert_cmd_snapshot!("several_titles", cornerwise(&["three-of-one-morning.yaml#quay", "xcross.yaml"]));
+    assert_cmd_snapshot!("which_of_them", cornerwise(&["three-of-one-morning.yaml", "xcross.yaml"]));
     assert_cmd_snapshot!("alone", cornerwise(&["xcross.yaml"]));
-    assert_cmd_snapshot!("no file", cornerwise(&["nowhere.yaml", "xcross.yaml"]));
-    assert_cmd_snapshot!("no hold", cornerwise(&["xcross.yaml", "xcross.yaml", "--hold", "white-yellow"]));
+    assert_cmd_snapshot!("no_file", cornerwise(&["nowhere.yaml", "xcross.yaml"]));
+    assert_cmd_snapshot!("no_hold", cornerwise(&["xcross.yaml", "xcross.yaml", "--hold", "white-yellow"]));
 }
 
 #[test]
