@@ -187,7 +187,7 @@ fn what_only_looks_like_the_format_is_refused() {
         ("/record".into(), json!(0)),
         ("/cross".into(), json!("purple")),
         ("/sight".into(), json!("RFU")),
-        ("/scramble".into(), json!("R  U")),
+        (format!("/steps/{step}/text"), json!("R  U")),
         ("/end/judged".into(), json!("nearly")),
         ("/moments/0/stickers".into(), json!("WYGBRO")),
         (format!("/steps/{step}/pairs/0"), json!("red-green-blue")),
