@@ -134,7 +134,7 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
             continue;
         }
         for found in seen.found() {
-            exits.push(exit_of(&found));
+            exits.push(exit_of(&found, options));
             let shown = usize::from(options.show);
             if options.format == Format::Json {
                 outlet::out(&report::json(&found, shown))?;
@@ -186,8 +186,9 @@ fn mendable(found: &Found<'_>) -> bool {
     !found.examination.ranked.repairs.is_empty()
 }
 
-fn exit_of(found: &Found<'_>) -> Exit {
-    let broken = matches!(found.examination.health, Health::Broken | Health::Empty);
+fn exit_of(found: &Found<'_>, options: &Options) -> Exit {
+    let strict = options.messages.strict() && !found.examination.findings.is_empty();
+    let broken = strict || matches!(found.examination.health, Health::Broken | Health::Empty);
     if broken || found.record.has_fault() { Exit::Fault } else { Exit::Fine }
 }
 
@@ -207,7 +208,7 @@ fn apply(seen: &Seen, options: &Options) -> io::Result<Exit> {
     let mut n_mended = 0;
     for found in seen.found() {
         match chosen(&found, options) {
-            Ok(None) => exit = exit.max(exit_of(&found)),
+            Ok(None) => exit = exit.max(exit_of(&found, options)),
             Ok(Some(mut more)) => {
                 n_mended += 1;
                 rewrites.append(&mut more);

@@ -88,7 +88,7 @@ fn one(place: usize, before: &Starts, after: &Starts, most: usize) -> Filled {
     let ends = routes(ends);
     let mut forward = vec![starts];
     let mut backward = vec![ends];
-    for total in 1..=most {
+    for total in 0..=most {
         let ahead = total.div_ceil(2);
         let behind = total - ahead;
         let grown = grow_to(&mut forward, ahead, false) && grow_to(&mut backward, behind, true);
@@ -133,8 +133,8 @@ fn two(places: [usize; 2], before: &Starts, after: &Starts, between: &[u8], most
     let mut forward = vec![routes(before.iter().map(|(held, _)| *held))];
     let ends = after.iter().flat_map(|(held, _)| rotations.iter().map(|rotation| undo_all(*held, rotation)));
     let mut backward = vec![routes(ends)];
-    for total in 2..=most {
-        let splits = (1..total).filter(|&a| a <= MOST_TURNS_OF_TWO && total - a <= MOST_TURNS_OF_TWO);
+    for total in 0..=most {
+        let splits = (0..=total).filter(|&a| a <= MOST_TURNS_OF_TWO && total - a <= MOST_TURNS_OF_TWO);
         for (a, b) in splits.map(|a| (a, total - a)) {
             if !grow_to(&mut forward, a, false) || !grow_to(&mut backward, b, true) {
                 filled.cut_short = true;
