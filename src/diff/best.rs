@@ -28,7 +28,7 @@ pub struct BestSteps {
     pub seconds: Option<f64>,
     /// Turns of each whole solve, for comparison.
     pub whole_obtm: Vec<usize>,
-    /// Seconds of each whole solve, from the first turn, by its marks.
+    /// Seconds of each whole solve, from the first turn, by its marks; `null` if it does not end solved.
     pub whole_seconds: Vec<Option<f64>>,
 }
 
@@ -148,7 +148,11 @@ pub fn best_steps(names: &[String], solves: &[&Annotation]) -> BestSteps {
         obtm: stages.iter().map(|stage| stage.fewest_turns.value).sum(),
         seconds: seconds.filter(|_| !stages.is_empty()).map(hundredths),
         whole_obtm: solves.iter().map(|facts| facts.obtm).collect(),
-        whole_seconds: points.iter().map(|of| whole(of).map(hundredths)).collect(),
+        whole_seconds: points
+            .iter()
+            .zip(solves)
+            .map(|(of, facts)| whole(of).filter(|_| facts.solved).map(hundredths))
+            .collect(),
         stages,
     }
 }

@@ -92,7 +92,9 @@ pub struct Comparison {
     pub different: bool,
     /// Whether both sides made the same turns, commuting neighbours in either order.
     pub same_turns: bool,
-    /// Side `b` less side `a`, over the whole solve.
+    /// What is compared as a whole: the solves, or what both have in common where one breaks off.
+    pub compared: Compared,
+    /// Side `b` less side `a`, over what is compared.
     pub difference: Difference,
     /// Where they first made different turns; `null` if they never did.
     pub parting: Option<Parting>,
@@ -155,6 +157,20 @@ pub struct Difference {
     pub obtm: i64,
     /// Seconds, where both are timed.
     pub seconds: Option<f64>,
+}
+
+/// The part of both solves whose turns and times can be held against each other.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Compared {
+    /// `null` if both are compared to their ends. Where one breaks off or does not end solved: the step after
+    /// which both have last solved the same things, or `the parting` if there is none.
+    pub until: Option<String>,
+    /// How many of the rows belong to it.
+    pub rows: usize,
+    /// Turns of each side.
+    pub obtm: Sides<usize>,
+    /// Seconds of each side, where they are known.
+    pub seconds: Sides<Option<f64>>,
 }
 
 /// Where two sides first made different turns.
@@ -236,8 +252,8 @@ pub struct Row {
     pub a: Option<StepSide>,
     /// The step of side `b`, if it has one here.
     pub b: Option<StepSide>,
-    /// Side `b` less side `a`.
-    pub difference: Difference,
+    /// Side `b` less side `a`; `null` where one breaks off and so has nothing to compare.
+    pub difference: Option<Difference>,
     /// Whether the turns are the same, commuting neighbours in either order.
     pub same_turns: bool,
     /// The turns of both in the shared hold, in order, cut into what is common and what is not.

@@ -4,7 +4,7 @@
 //! kept the flow and the other did not, and what each had before its eyes; what each stopped for; where they
 //! had the same position again. A sentence that has nothing to say is left out.
 
-use super::facts::{Comparison, Meeting, Row, Sentence, StepSide, Which};
+use super::facts::{Compared, Comparison, Meeting, Row, Sentence, StepSide, Which};
 use crate::annotation::{Cause, Next, Outcome, Step, StepKind, Verdict, Watch};
 use crate::scan::Tier;
 
@@ -141,17 +141,21 @@ fn equal(comparison: &Comparison) -> Vec<Sentence> {
 /// How far apart the two are.
 fn totals(comparison: &Comparison) -> Option<Sentence> {
     let mut saying = Saying::new(comparison);
-    let facts = comparison.annotations.as_ref();
-    let obtm = facts.map(|facts| facts.obtm);
+    let Compared { until, obtm, seconds: time, .. } = &comparison.compared;
     for which in Which::BOTH {
-        saying.rests_on(whole(which, "obtm"));
+        saying.rests_on(format!("/compared/obtm/{}", letter(which)));
     }
+    if let Some(until) = until {
+        saying.rests_on("/compared/until");
+        saying.say(&format!("Up to {until} (one record breaks off), "));
+    }
+    let both = if until.is_some() { "both" } else { "Both" };
     let more = obtm.a.abs_diff(obtm.b);
-    let timed = comparison.difference.seconds.zip(facts.a.seconds.zip(facts.b.seconds));
+    let timed = comparison.difference.seconds.zip(time.a.zip(time.b));
     let Some((difference, (a, b))) = timed else {
         if more == 0 {
             let same = if comparison.same_turns { "the same" } else { "as many" };
-            saying.say(&format!("Both took {same} turns, {}", obtm.a));
+            saying.say(&format!("{both} took {same} turns, {}", obtm.a));
         } else {
             let (long, _) = against(comparison.difference.obtm as f64);
             saying.rests_on("/difference/obtm");
@@ -167,12 +171,12 @@ fn totals(comparison: &Comparison) -> Option<Sentence> {
         return Some(saying.done());
     };
     for which in Which::BOTH {
-        saying.rests_on(whole(which, "seconds"));
+        saying.rests_on(format!("/compared/seconds/{}", letter(which)));
     }
     let (slow, lost) = against(difference);
     if lost < WORTH_SAYING {
         let (name_a, name_b) = (saying.name(Which::A), saying.name(Which::B));
-        saying.say(&format!("Both took about the same time, {name_a} {a:.2} s and {name_b} {b:.2} s"));
+        saying.say(&format!("{both} took about the same time, {name_a} {a:.2} s and {name_b} {b:.2} s"));
     } else {
         saying.rests_on("/difference/seconds");
         let (long, short) = if slow == Which::A { (a, b) } else { (b, a) };
@@ -212,11 +216,15 @@ fn most(comparison: &Comparison) -> Option<Sentence> {
         return None;
     }
     let lost = |row: &Row| {
-        let more = if by_time.is_some() { row.difference.seconds } else { Some(row.difference.obtm as f64) };
+        let difference = row.difference?;
+        let more = if by_time.is_some() { difference.seconds } else { Some(difference.obtm as f64) };
         more.map(|more| if slow == Which::B { more } else { -more })
     };
-    let mut rows: Vec<(usize, f64)> =
-        comparison.rows.iter().enumerate().filter_map(|(n, row)| Some((n, lost(row)?))).collect();
+    let mut rows: Vec<(usize, f64)> = comparison.rows[..comparison.compared.rows]
+        .iter()
+        .enumerate()
+        .filter_map(|(n, row)| Some((n, lost(row)?)))
+        .collect();
     rows.sort_by(|x, y| y.1.total_cmp(&x.1).then(x.0.cmp(&y.0)));
     let (gained, rows): (Vec<_>, Vec<_>) = rows.into_iter().partition(|(_, lost)| *lost < 0.0);
     // The most costly rows, until they make up half of it; at most two.
@@ -304,7 +312,13 @@ fn flow(comparison: &Comparison) -> Option<Sentence> {
     let mut saying = Saying::new(comparison);
     let alike = if row.same_turns { ", played alike" } else { "" };
     saying.rests_on(at_row(n, "name"));
-    saying.say(&format!("After {}{alike}, {} kept the flow with ", row.name, saying.name(kept)));
+    let (a, b) = (&row.a.as_ref()?.name, &row.b.as_ref()?.name);
+    let steps = if a == b {
+        format!("{a}{alike}")
+    } else {
+        format!("the {a} of {} and the {b} of {}", saying.name(Which::A), saying.name(Which::B))
+    };
+    saying.say(&format!("After {steps}, {} kept the flow with ", saying.name(kept)));
     before_the_eyes(&mut saying, n, kept);
     saying.say(&format!(", while {} went for ", saying.name(other)));
     before_the_eyes(&mut saying, n, other);

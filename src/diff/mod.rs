@@ -38,8 +38,8 @@ mod start;
 
 pub use best::{BEST_FORMAT, Best, BestStage, BestSteps, StageSide, best_steps};
 pub use facts::{
-    Comparison, Difference, FORMAT, FreeTurn, Meeting, MeetingSide, NextSide, Parting, PartingSide, Row,
-    Sentence, Sides, Slip, Start, StepSide, Stretch, Which, Why,
+    Compared, Comparison, Difference, FORMAT, FreeTurn, Meeting, MeetingSide, NextSide, Parting, PartingSide,
+    Row, Sentence, Sides, Slip, Start, StepSide, Stretch, Which, Why,
 };
 pub use side::Entry;
 pub use start::start;
@@ -80,18 +80,19 @@ pub fn compare(entries: Sides<Entry<'_>>, settings: &Settings) -> Comparison {
         frame::canonical(&turns)
     });
     let same_turns = turns.a == turns.b;
-    let seconds = sides.map(|side| side.entry.facts.seconds);
+    let parting = align::parting(sides, settings.hold);
+    let compared = rows::compared(sides, &rows, parting.as_ref());
     let difference = Difference {
-        obtm: sides.b.turns.len() as i64 - sides.a.turns.len() as i64,
-        seconds: seconds.a.zip(seconds.b).map(|(a, b)| rows::hundredths(b - a)),
+        obtm: compared.obtm.b as i64 - compared.obtm.a as i64,
+        seconds: compared.seconds.a.zip(compared.seconds.b).map(|(a, b)| rows::hundredths(b - a)),
     };
-    let times = rows.iter().map(|row| row.difference).chain([difference]).filter_map(|d| d.seconds);
+    let times = rows.iter().filter_map(|row| row.difference).chain([difference]).filter_map(|d| d.seconds);
     let same_times = times.into_iter().all(|seconds| seconds.abs() < SAME_SECONDS);
     let mut comparison = Comparison {
         format: FORMAT,
         names: settings.names.clone(),
         different: !start.same || !same_turns || !same_times,
-        parting: align::parting(sides, settings.hold),
+        parting,
         meetings: align::meetings(sides, start.same, settings.hold),
         start,
         hold: HoldNames {
@@ -99,6 +100,7 @@ pub fn compare(entries: Sides<Entry<'_>>, settings: &Settings) -> Comparison {
             front: settings.hold.colour(Face::F).to_string(),
         },
         same_turns,
+        compared,
         difference,
         rows,
         lesson: Vec::new(),

@@ -6,7 +6,7 @@
 
 use similar::{Algorithm, DiffTag, capture_diff_slices};
 
-use super::facts::{Difference, NextSide, Row, Sides, StepSide, Stretch, Which};
+use super::facts::{Compared, Difference, NextSide, Parting, Row, Sides, StepSide, Stretch, Which};
 use super::frame;
 use super::side::Side;
 use crate::annotation::{Step, StepKind};
@@ -118,19 +118,54 @@ fn row(sides: Sides<&Side<'_>>, steps: Sides<Option<Placed<'_>>>, joint: bool, h
         (Some(a), Some(b)) => format!("{a} / {b}"),
         (a, b) => a.or(b).unwrap_or_default(),
     };
+    // What a record that breaks off has not may have been needed all the same.
+    let has = sides
+        .zip(steps)
+        .map(|(side, placed)| side.complete() || placed.is_some_and(|(_, step)| step.kind != StepKind::Rest));
+    let comparable = has.a && has.b;
     let of = |step: &Option<StepSide>| step.as_ref().map_or(0, |step| step.obtm as i64);
     let seconds = |step: &Option<StepSide>| step.as_ref().map_or(Some(0.0), |step| step.seconds);
     Row {
         name,
-        difference: Difference {
+        difference: comparable.then(|| Difference {
             obtm: of(&made.b) - of(&made.a),
             seconds: seconds(&made.a).zip(seconds(&made.b)).map(|(a, b)| hundredths(b - a)),
-        },
+        }),
         same_turns: turns.a == turns.b,
         turns: stretches(&turns, hold),
         joint,
         a: made.a,
         b: made.b,
+    }
+}
+
+/// What can be compared as a whole.
+pub(super) fn compared(sides: Sides<&Side<'_>>, rows: &[Row], parting: Option<&Parting>) -> Compared {
+    if sides.a.complete() && sides.b.complete() || parting.is_none() {
+        return Compared {
+            until: None,
+            rows: rows.len(),
+            obtm: sides.map(|side| side.turns.len()),
+            seconds: sides.map(|side| side.entry.facts.seconds),
+        };
+    }
+    let joint = rows.iter().rposition(|row| row.joint);
+    match joint.and_then(|at| Some((at, rows[at].a.as_ref()?, rows[at].b.as_ref()?))) {
+        Some((at, a, b)) => Compared {
+            until: Some(rows[at].name.clone()),
+            rows: at + 1,
+            obtm: Sides { a: a.obtm_so_far, b: b.obtm_so_far },
+            seconds: Sides { a: a.seconds_so_far, b: b.seconds_so_far },
+        },
+        None => {
+            let at = parting.map(|parting| (parting.turns, &parting.at));
+            Compared {
+                until: Some("the parting".into()),
+                rows: 0,
+                obtm: at.map_or(Sides::default(), |(turns, _)| Sides { a: turns, b: turns }),
+                seconds: at.map_or(Sides::default(), |(_, at)| at.as_ref().map(|side| side.seconds)),
+            }
+        }
     }
 }
 

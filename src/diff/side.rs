@@ -45,6 +45,11 @@ impl<'a> Side<'a> {
         Side { entry, replay, turns, clock, origin, cross }
     }
 
+    /// Whether the record comes to an end that counts, so that what it has not it did not need.
+    pub(super) fn complete(&self) -> bool {
+        self.entry.facts.solved || self.entry.facts.end.judged == "one turn short"
+    }
+
     pub(super) fn steps(&self) -> &'a [Step] {
         &self.entry.facts.steps
     }

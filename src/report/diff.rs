@@ -76,7 +76,7 @@ fn head(comparison: &Comparison, which: Which, look: &Look) -> String {
         figures.push(format!("{seconds:.2} s"));
     }
     figures.push(super::words::turns(facts.obtm));
-    if let Some(rate) = facts.timing.turns_per_second {
+    if let Some(rate) = facts.timing.turns_per_second.filter(|_| facts.end.judged != "not judged") {
         figures.push(format!("{rate:.1} turns a second"));
     }
     figures.push(facts.cross.as_ref().map_or_else(|| "no cross".into(), |cross| format!("{cross} cross")));

@@ -26,7 +26,7 @@ fn a_fork_after_the_first_pair() {
     // Pair 2 took 3.15 - 2.28 and 4.64 - 2.66 seconds; the pause before it 3.47 - 2.66.
     let row = &comparison.rows[2];
     assert_eq!(row.name, "pair 2");
-    assert_eq!(row.difference.seconds, Some(1.11));
+    assert_eq!(row.difference.and_then(|gap| gap.seconds), Some(1.11));
     assert_eq!(row.b.as_ref().and_then(|step| step.pause), Some(0.81));
     assert_eq!(row.a.as_ref().map(|step| step.pairs.clone()), Some(vec!["green-orange".to_string()]));
     assert_eq!(row.b.as_ref().map(|step| step.pairs.clone()), Some(vec!["blue-orange".to_string()]));

@@ -135,6 +135,8 @@ fn another_turn_or_another_time_is_a_difference() {
 fn mirrored(mut comparison: Comparison) -> Comparison {
     comparison.names = comparison.names.swapped();
     comparison.difference = negative(comparison.difference);
+    comparison.compared.obtm = comparison.compared.obtm.swapped();
+    comparison.compared.seconds = comparison.compared.seconds.swapped();
     comparison.annotations = comparison.annotations.swapped();
     if let Some(parting) = &mut comparison.parting {
         parting.at = parting.at.clone().swapped();
@@ -149,7 +151,7 @@ fn mirrored(mut comparison: Comparison) -> Comparison {
     }
     for row in &mut comparison.rows {
         std::mem::swap(&mut row.a, &mut row.b);
-        row.difference = negative(row.difference);
+        row.difference = row.difference.map(negative);
         if let Some((one, other)) = row.name.clone().split_once(" / ") {
             row.name = format!("{other} / {one}");
         }

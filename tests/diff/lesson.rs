@@ -127,6 +127,12 @@ fn broken_and_unusual_records_are_compared_as_far_as_they_go() {
     let parting = comparison.parting.as_ref().expect("one stops");
     assert_eq!((parting.turns, parting.at.b.turn.as_deref()), (6 + 7 + 5 + 3, None));
     assert_eq!(comparison.meetings, []);
+    // What the other did not come to is not held against either: cross and two pairs are what both have.
+    assert_eq!(comparison.compared.until.as_deref(), Some("pair 2"));
+    assert_eq!((comparison.compared.obtm.a, comparison.compared.obtm.b), (18, 18));
+    assert_eq!(comparison.compared.seconds.b, Some(3.15));
+    assert!(comparison.rows[3..].iter().all(|row| row.difference.is_none()));
+    assert!(comparison.lesson[0].text.starts_with("Up to pair 2 (one record breaks off), both took"));
     // Not cross first: the scramble undone.
     let back = "R U F\n\nF' U' R'\n";
     let comparison = texts(back, "R U F\n\nF' U' U' U R'\n");

@@ -21,7 +21,7 @@ struct Shown {
 pub(super) fn render(comparison: &Comparison, look: &Look) -> String {
     let sides = || comparison.rows.iter().flat_map(|row| [&row.a, &row.b]).flatten();
     let mut shown = Shown {
-        name: comparison.rows.iter().map(|row| columns(short(row))).max().unwrap_or(0).max(5),
+        name: comparison.rows.iter().map(|row| columns(short(row))).max().unwrap_or(0).max(9),
         seconds: sides().any(|step| step.seconds.is_some()),
         pause: sides().any(|step| step.pause.is_some_and(|pause| pause >= 0.005)),
         left: sides().any(|step| step.next.is_some()),
@@ -92,7 +92,9 @@ fn line(row: &Row, shown: &Shown, look: &Look) -> String {
     for which in Which::BOTH {
         out.push_str(&figures(row.of(which), shown, look));
     }
-    out.push_str(&difference(row.difference.obtm, row.difference.seconds, shown));
+    if let Some(gap) = row.difference {
+        out.push_str(&difference(gap.obtm, gap.seconds, shown));
+    }
     format!("{}\n", out.trim_end())
 }
 
@@ -139,11 +141,12 @@ fn figures(step: Option<&StepSide>, shown: &Shown, look: &Look) -> String {
 }
 
 fn total(comparison: &Comparison, shown: &Shown, look: &Look) -> String {
-    let mut out = padded(&"total".style(look.palette.strong).to_string(), shown.name);
+    let compared = &comparison.compared;
+    let label = if compared.until.is_some() { "in common" } else { "total" };
+    let mut out = padded(&label.style(look.palette.strong).to_string(), shown.name);
     for which in Which::BOTH {
-        let facts = comparison.annotations.of(which);
-        out.push_str(&format!("{:>8}", facts.obtm));
-        let time = facts.seconds.map_or("-".into(), |seconds| format!("{seconds:.2}"));
+        out.push_str(&format!("{:>8}", compared.obtm.of(which)));
+        let time = compared.seconds.of(which).map_or("-".into(), |seconds| format!("{seconds:.2}"));
         push(&mut out, shown.seconds, &format!("{time:>6}"));
         push(&mut out, shown.pause, &" ".repeat(7));
         push(&mut out, shown.left, &" ".repeat(7));
