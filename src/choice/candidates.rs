@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 
 use super::cost::{EQUAL, grips, written};
 use super::prices::Prices;
-use super::ways::{Eyes, Ordered, Orders, cheapest};
+use super::ways::{Eyes, Ordered, Orders, affordable};
 use super::{Alternative, Played, Settings, number};
 use crate::cube::{Move, Pair, Position, State};
 use crate::search::Line;
@@ -181,20 +181,19 @@ fn candidates<'a>(
     let played = step.played;
     let mut found = Vec::new();
     for (rank, line) in lines.iter().enumerate() {
-        let (handling, cheapest) = cheapest(line.turns(), eyes, &settings.weights);
-        if handling > limit + EQUAL {
+        let holds = affordable(line.turns(), eyes, &settings.weights, limit);
+        if holds.is_empty() {
             continue;
         }
         let orders = Orders::new(*start, line.turns());
         let end = orders.first().end();
         for &next in played.open {
-            if line.solves(number(played.cross, next))
-                || !corner_up(end.corner(next.corner), played.cross)
-                || handling + prices.at_least(end, next) > limit + EQUAL
-            {
+            if line.solves(number(played.cross, next)) || !corner_up(end.corner(next.corner), played.cross) {
                 continue;
             }
-            for &eyes in &cheapest {
+            let least = prices.at_least(end, next);
+            for &(handling, eyes) in holds.iter().filter(|&&(handling, _)| handling + least <= limit + EQUAL)
+            {
                 let (outcome, way) = orders.best(next, eyes, settings.lead);
                 if outcome > step.outcome || outcome == Outcome::Ready {
                     let way = way.clone();

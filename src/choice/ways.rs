@@ -1,8 +1,8 @@
 //! The ways in which a line can be played, and what each leaves to be seen.
 //!
-//! A line leaves two things open: the hold, where two are equally cheap, and the order of turns of opposite faces
-//! next to each other, which is the same to the cube but not to the eyes, for one moment between them. Both are the
-//! solver's to choose, so a line leaves what its best way leaves. (Counting one order only would also make a verdict
+//! A line leaves two things open: the hold, each with its own cost, and the order of turns of opposite faces next to
+//! each other, which is the same to the cube but not to the eyes, for one moment between them. Both are the solver's
+//! to choose, so a line leaves what its best way within the limit leaves. (Counting one order only would also make a verdict
 //! depend on which face is called `R`.)
 
 use super::cost::{EQUAL, Grip, Weights};
@@ -114,14 +114,13 @@ fn closes_first(turns: &[FaceTurn], a: Colour, b: Colour) -> bool {
     turns.iter().rev().find(|turn| turn.centre == a || turn.centre == b).is_some_and(|turn| turn.centre == a)
 }
 
-/// The holds in which a line is cheapest, and its cost there.
-pub(super) fn cheapest<'b, 'a>(
+/// The holds in which a line costs no more than `limit`, each with its cost there.
+pub(super) fn affordable<'b, 'a>(
     turns: &[FaceTurn],
     all: &'b [Eyes<'a>],
     weights: &Weights,
-) -> (f64, Vec<&'b Eyes<'a>>) {
-    let costs: Vec<f64> = all.iter().map(|eyes| eyes.grip.handling(turns, weights)).collect();
-    let least = costs.iter().copied().fold(f64::INFINITY, f64::min);
-    let cheapest = all.iter().zip(costs).filter(|&(_, cost)| cost <= least + EQUAL);
-    (least, cheapest.map(|(eyes, _)| eyes).collect())
+    limit: f64,
+) -> Vec<(f64, &'b Eyes<'a>)> {
+    let costs = all.iter().map(|eyes| (eyes.grip.handling(turns, weights), eyes));
+    costs.filter(|&(cost, _)| cost <= limit + EQUAL).collect()
 }

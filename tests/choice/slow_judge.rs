@@ -134,27 +134,27 @@ fn orders(turns: &[FaceTurn]) -> Vec<Vec<FaceTurn>> {
     all
 }
 
-/// Every way to play the turns at the least cost, with that cost.
-fn ways(turns: &[FaceTurn], from: Hold, cross: Colour, weights: &Weights) -> (f64, Vec<Vec<Move>>) {
-    let mut best: (f64, Vec<Vec<Move>>) = (f64::INFINITY, Vec::new());
-    for rotations in rotations(2) {
-        let hold = rotations.iter().fold(from, |hold, mv| mv.resolve(hold).hold);
-        if hold.colour(Face::D) != cross {
+/// Every way to play the turns with the cross down, with its cost: each hold by its cheapest rotations.
+fn ways(turns: &[FaceTurn], from: Hold, cross: Colour, weights: &Weights) -> Vec<(f64, Vec<Move>)> {
+    let reached = |rotations: &[Move]| rotations.iter().fold(from, |hold, mv| mv.resolve(hold).hold);
+    let ways = rotations(2);
+    let cheapest = |hold: Hold| {
+        let costs = ways.iter().filter(|way| reached(way) == hold).map(|way| sum(way, weights));
+        costs.fold(f64::INFINITY, f64::min)
+    };
+    let mut all = Vec::new();
+    for rotations in &ways {
+        let hold = reached(rotations);
+        if hold.colour(Face::D) != cross || sum(rotations, weights) > cheapest(hold) + 1e-6 {
             continue;
         }
         for order in orders(turns) {
             let written = order.iter().map(|turn| Move::Turn(hold.face(turn.centre), turn.amount));
             let moves: Vec<Move> = rotations.iter().copied().chain(written).collect();
-            let cost = sum(&moves, weights);
-            if cost < best.0 - 1e-6 {
-                best = (cost, Vec::new());
-            }
-            if cost < best.0 + 1e-6 {
-                best.1.push(moves);
-            }
+            all.push((sum(&moves, weights), moves));
         }
     }
-    best
+    all
 }
 
 /// The cheapest of the shortest lines of a pair.
@@ -162,7 +162,8 @@ fn price(at: &Position, pair: Pair, cross: Colour, kind: Kind, weights: &Weights
     let index = Pair::all(cross).iter().position(|&other| other == pair).expect("a pair of the cross");
     search::shortest_lines(&at.state, cross, index, kind, 12)
         .iter()
-        .map(|line| ways(line.turns(), at.hold, cross, weights).0)
+        .flat_map(|line| ways(line.turns(), at.hold, cross, weights))
+        .map(|(cost, _)| cost)
         .fold(f64::INFINITY, f64::min)
 }
 
@@ -211,11 +212,14 @@ pub fn judge(step: &Step, kind: Kind, longest: usize, slack: f64, lead: usize) -
 
     let mut better: BTreeMap<Vec<usize>, (Outcome, i64)> = BTreeMap::new();
     for line in &lines {
-        let (handling, ways) = ways(line.turns(), start.hold, cross, &weights);
+        let ways = ways(line.turns(), start.hold, cross, &weights);
         let all = Pair::all(cross);
         let solves: Vec<Pair> = (0..4).filter(|&i| line.solves(i)).map(|i| all[i]).collect();
         for &next in step.open.iter().filter(|pair| !solves.contains(pair)) {
-            for way in &ways {
+            for (handling, way) in &ways {
+                if *handling > limit {
+                    continue;
+                }
                 let left = leaves(&step.before, way, cross, next, sight, lead);
                 if left == Outcome::Down || (left <= outcome && left != Outcome::Ready) {
                     continue;
