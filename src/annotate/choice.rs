@@ -1,8 +1,9 @@
 //! The verdict on a pair step, in the words of the facts.
 
 use super::{Facts, hold_names, scan, sight, stickers};
-use crate::annotation::{Alternative, AlternativeNext, Choice, SettingsUsed};
+use crate::annotation::{Alternative, AlternativeNext, Choice, OtherPair, SettingsUsed};
 use crate::choice::{self, Played};
+use crate::cube::{Colour, Pair};
 use crate::naming;
 use crate::search::Kind;
 use crate::sight::corner_up;
@@ -16,15 +17,7 @@ pub(super) fn choice(facts: &Facts<'_>, index: usize) -> Option<Choice> {
         return None;
     }
     let open = facts.solve.open_before(index);
-    let played = Played {
-        moments: sight::moments(facts, step),
-        moves: &facts.replay.moves[step.from..step.to],
-        cross,
-        open: &open,
-        solves: &step.pairs,
-        next,
-        sight: facts.sight,
-    };
+    let played = played(facts, index, cross, &open);
     let settings = &facts.choice;
     let found = choice::judge(played, settings);
     let alternatives = found
@@ -62,11 +55,46 @@ pub(super) fn choice(facts: &Facts<'_>, index: usize) -> Option<Choice> {
         played_cost: rounded(found.played_cost),
         played: found.played,
         verdict: found.verdict,
-        other_pair: found.other_pair.map(|(pair, outcome)| (pair.to_string(), outcome)),
         alternatives,
         open_pairs: open.len(),
         good_pairs: found.good_pairs.len(),
     })
+}
+
+/// Pairs that step `index` left better off than the one solved next, best first.
+pub(super) fn others(facts: &Facts<'_>, index: usize) -> Vec<OtherPair> {
+    let step = &facts.solve.steps[index];
+    let Some(cross) = facts.solve.cross else { return Vec::new() };
+    let wanted = matches!(step.kind, crate::steps::Kind::Cross | crate::steps::Kind::Pair);
+    if !wanted || facts.solve.next_pairs(index).is_empty() {
+        return Vec::new();
+    }
+    let open = facts.solve.open_before(index);
+    let end = &facts.replay.moments[step.to];
+    choice::other_pairs(played(facts, index, cross, &open), &facts.choice)
+        .iter()
+        .map(|other| OtherPair {
+            pair: other.pair.to_string(),
+            outcome: other.outcome,
+            corner: scan::corner_place(end, other.pair.corner),
+            edge: scan::edge_place(end, other.pair.edge),
+            dearer: rounded(other.dearer),
+            within_slack: rounded(other.dearer) <= facts.choice.slack,
+        })
+        .collect()
+}
+
+fn played<'a>(facts: &'a Facts<'_>, index: usize, cross: Colour, open: &'a [Pair]) -> Played<'a> {
+    let step = &facts.solve.steps[index];
+    Played {
+        moments: sight::moments(facts, step),
+        moves: &facts.replay.moves[step.from..step.to],
+        cross,
+        open,
+        solves: &step.pairs,
+        next: facts.solve.next_pairs(index),
+        sight: facts.sight,
+    }
 }
 
 /// What the figures depend on.

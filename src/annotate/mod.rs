@@ -158,6 +158,7 @@ fn step(facts: &Facts<'_>, index: usize) -> Step {
         seconds: time::seconds(facts, index),
         scan,
         next,
+        others: choice::others(facts, index),
         choice: choice::choice(facts, index),
         pause: None,
     }

@@ -52,6 +52,5 @@ const fn name(cause: Cause) -> &'static str {
         Cause::View => "view",
         Cause::Choice => "choice",
         Cause::Position => "position",
-        Cause::Down => "no corner up",
     }
 }

@@ -8,14 +8,14 @@ use crate::pace::Figure;
 pub(super) fn seconds(facts: &Facts<'_>, index: usize) -> Seconds {
     let step = &facts.solve.steps[index];
     let time = facts.clock.step(step.from, step.to);
-    let figure = |figure: Option<Figure>| figure.map(|figure| figure.seconds);
+    let figure = |figure: Option<Figure>| figure.map(|figure| micro(figure.seconds));
     Seconds {
         start: time.start.map(|time| time.seconds()),
         end: time.end.map(|time| time.seconds()),
         total: figure(time.total),
         pause: figure(time.pause),
         hesitation: figure(time.hesitation),
-        turns_per_second: time.turns_per_second,
+        turns_per_second: time.turns_per_second.map(micro),
     }
 }
 
@@ -25,7 +25,7 @@ pub(super) fn fill_leads(facts: &Facts<'_>, index: usize, next: &mut [Next]) {
     for next in next {
         let both = next.corner.seen.zip(next.edge.seen).map(|(corner, edge)| corner.max(edge));
         next.lead_seconds =
-            both.and_then(|both| facts.clock.between(both, step.to)).map(|figure| figure.seconds);
+            both.and_then(|both| facts.clock.between(both, step.to)).map(|figure| micro(figure.seconds));
     }
 }
 
@@ -45,13 +45,17 @@ pub(super) fn fill_pauses(facts: &Facts<'_>, steps: &mut [Step]) {
         steps[index].pause = better_off(&before.next).and_then(|next| {
             let outcome = next.outcome?;
             let verdict = before.choice.as_ref().map(|choice| choice.verdict);
-            let cause = cause(outcome, verdict, before.kind == crate::annotation::StepKind::Cross);
+            let cause = cause(outcome, verdict, before);
+            let mut evidence = evidence(before, next, outcome);
+            if outcome == Outcome::Down {
+                evidence.push_str(&there(before));
+            }
             Some(PauseCause {
-                seconds: stop.seconds,
+                seconds: micro(stop.seconds),
                 derived,
                 cause,
-                evidence: evidence(before, next, outcome),
-                advice: advice(cause, next),
+                evidence,
+                advice: advice(cause, next, before),
             })
         });
     }
@@ -62,17 +66,34 @@ fn better_off(next: &[Next]) -> Option<&Next> {
     next.iter().reduce(|best, one| if one.outcome > best.outcome { one } else { best })
 }
 
-/// The table of design: what the step before left, and whether anything better was there. The cross has no
-/// verdict.
-const fn cause(outcome: Outcome, verdict: Option<Verdict>, after_cross: bool) -> Cause {
+/// The table of design: what the step before left, and whether anything better was there. There is no verdict on the
+/// cross; that another pair was up all the same, and no dearer to go on with, was the solver's choice there too.
+fn cause(outcome: Outcome, verdict: Option<Verdict>, before: &Step) -> Cause {
+    let other = before.others.iter().any(|other| other.within_slack);
     match (outcome, verdict) {
         (Outcome::Ready, _) => Cause::Attention,
         (Outcome::Up, _) => Cause::View,
         (Outcome::Down, Some(Verdict::Avoidable)) => Cause::Choice,
-        (Outcome::Down, Some(Verdict::Forced)) => Cause::Position,
-        (Outcome::Down, _) if after_cross => Cause::Position,
-        (Outcome::Down, _) => Cause::Down,
+        (Outcome::Down, None) if other => Cause::Choice,
+        (Outcome::Down, _) => Cause::Position,
     }
+}
+
+/// The other pair that was there after the same turns, if one was.
+fn there(before: &Step) -> String {
+    let Some(other) = before.others.iter().find(|other| other.within_slack).or(before.others.first()) else {
+        return "; no other corner was up".into();
+    };
+    let left = match other.outcome {
+        Outcome::Ready => "up and ready",
+        _ => "up",
+    };
+    let cost = if other.within_slack {
+        String::new()
+    } else {
+        format!(", but its line costs {:.1} turn units more", other.dearer)
+    };
+    format!("; {} was {left} at {}{cost}", other.pair, other.corner)
 }
 
 fn evidence(before: &Step, next: &Next, outcome: Outcome) -> String {
@@ -102,7 +123,7 @@ fn evidence(before: &Step, next: &Next, outcome: Outcome) -> String {
     }
 }
 
-fn advice(cause: Cause, next: &Next) -> String {
+fn advice(cause: Cause, next: &Next, before: &Step) -> String {
     match cause {
         Cause::Attention => "look away from the hands".into(),
         Cause::View => match &next.more {
@@ -112,9 +133,14 @@ fn advice(cause: Cause, next: &Next) -> String {
             ),
             None => "tilt the cube or look at the far side".into(),
         },
+        Cause::Choice if before.choice.is_none() => {
+            match before.others.iter().find(|other| other.within_slack) {
+                Some(other) => format!("go for the corner that is up: {}", other.pair),
+                None => "go for a corner that is up".into(),
+            }
+        }
         Cause::Choice => "take a line that leaves a corner up: see the choice of the step before".into(),
         Cause::Position => "take the nearest corner out without thinking".into(),
-        Cause::Down => "find a corner that is down before the hands stop, or leave one up".into(),
     }
 }
 
@@ -135,12 +161,18 @@ pub(super) fn timing(facts: &Facts<'_>, obtm: usize, seconds: Option<f64>, steps
     Timing {
         timer: facts.record.time.map(|(time, _)| time.seconds()),
         marks: facts.clock.marks(),
-        marked: facts.clock.marked().map(|figure| figure.seconds),
-        pace: pace.map(|figure| figure.seconds),
-        turns_per_second: seconds.filter(|&s| s > 0.0).map(|s| obtm as f64 / s),
-        uncertainty: facts.clock.uncertainty(),
-        long_from: pace.filter(|_| judged).map(|pace| facts.long_from.threshold(pace)),
-        lost: judged.then(|| pauses.iter().map(|pause| pause.seconds).sum()),
-        lost_by_cause: by_cause,
+        marked: facts.clock.marked().map(|figure| micro(figure.seconds)),
+        pace: pace.map(|figure| micro(figure.seconds)),
+        turns_per_second: seconds.filter(|&s| s > 0.0).map(|s| micro(obtm as f64 / s)),
+        uncertainty: facts.clock.uncertainty().map(micro),
+        long_from: pace.filter(|_| judged).map(|pace| micro(facts.long_from.threshold(pace))),
+        // An empty sum is -0.
+        lost: judged.then(|| micro(pauses.iter().map(|pause| pause.seconds).sum::<f64>() + 0.0)),
+        lost_by_cause: by_cause.into_iter().map(|(cause, seconds)| (cause, micro(seconds))).collect(),
     }
+}
+
+/// To a millionth, as marks are counted; what lies below comes from the order of sums.
+fn micro(figure: f64) -> f64 {
+    (figure * 1e6).round() / 1e6
 }

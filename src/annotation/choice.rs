@@ -28,8 +28,6 @@ pub struct Choice {
     pub played: Outcome,
     /// The verdict.
     pub verdict: Verdict,
-    /// A pair that the same turns left better off than the one solved next, with what they left it.
-    pub other_pair: Option<(String, Outcome)>,
     /// At most three lines with a better outcome, best first.
     pub alternatives: Vec<Alternative>,
     /// How many pairs were open.
@@ -99,4 +97,21 @@ pub struct SettingsUsed {
     pub long_pause: f64,
     /// and from this many times the pace.
     pub long_paces: f64,
+}
+
+/// A pair that a step left better off than the one solved next.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct OtherPair {
+    /// The pair.
+    pub pair: String,
+    /// What the step left for it.
+    pub outcome: Outcome,
+    /// Where its corner is at the end of the step.
+    pub corner: String,
+    /// Where its edge is.
+    pub edge: String,
+    /// How much more its shortest line costs than that of the pair solved next, in turn units; negative if less.
+    pub dearer: f64,
+    /// Whether that is within slack.
+    pub within_slack: bool,
 }

@@ -12,7 +12,7 @@ mod time;
 
 use serde::Serialize;
 
-pub use choice::{Alternative, AlternativeNext, Choice, SettingsUsed, Verdict};
+pub use choice::{Alternative, AlternativeNext, Choice, OtherPair, SettingsUsed, Verdict};
 pub use sight::{Cell, Lane, More, Spot, SpotSight, Watch};
 pub use time::{Cause, PauseCause, Seconds, Timing};
 
@@ -187,6 +187,8 @@ pub struct Step {
     pub scan: Option<Scan>,
     /// The pairs solved next, with where they were during this step; empty where no pair step follows.
     pub next: Vec<Next>,
+    /// Pairs that the same turns left better off than the one solved next, best first; for the cross too.
+    pub others: Vec<OtherPair>,
     /// What else could have been done; for every pair step but the last.
     pub choice: Option<Choice>,
     /// The long pause before the step's first turn, if there was one, and why.

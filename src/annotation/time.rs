@@ -54,8 +54,6 @@ pub enum Cause {
     Choice,
     /// Nothing was to be had.
     Position,
-    /// No corner was up; whether another line would have left one was not searched.
-    Down,
 }
 
 /// A long pause before a pair step, and what lay behind it.

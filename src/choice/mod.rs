@@ -117,6 +117,17 @@ pub struct Alternative {
     pub same_turns: bool,
 }
 
+/// A pair that a step left better off than the one solved next.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OtherPair {
+    /// The pair.
+    pub pair: Pair,
+    /// What the step left for it.
+    pub outcome: Outcome,
+    /// How much more its shortest line costs than that of the pair solved next, in turn units; negative if less.
+    pub dearer: f64,
+}
+
 /// The verdict on a pair step, with its witnesses and its bound.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Choice {
@@ -134,8 +145,8 @@ pub struct Choice {
     pub played: Outcome,
     /// The verdict.
     pub verdict: Verdict,
-    /// A pair that the same turns left better off than the one solved next, whatever it would cost.
-    pub other_pair: Option<(Pair, Outcome)>,
+    /// The best of the pairs that the same turns left better off than the one solved next, whatever it would cost.
+    pub other_pair: Option<OtherPair>,
     /// Better lines, the same turns with another pair next first, then best outcome first and cheapest first.
     pub alternatives: Vec<Alternative>,
     /// For which of the open pairs some line within slack that solves it leaves a pair ready.
@@ -156,19 +167,8 @@ pub fn judge(played: Played<'_>, settings: &Settings) -> Choice {
 
     let mut prices = Prices::new(played.cross, settings);
     let own = settings.weights.sum(played.moves);
-    // Of two pairs solved next at once, the one that was better off speaks for the step.
-    let end = *played.moments.last();
-    let left = |pair: Pair| left(played.moments, played.cross, pair, played.sight, settings.lead).outcome;
-    let next = played.next.iter().map(|&pair| (left(pair), prices.of(&end, pair).cost));
-    let (outcome, next_cost) = next
-        .reduce(|best, one| if (one.0, -one.1) > (best.0, -best.1) { one } else { best })
-        .expect("a pair is solved next");
-    let after = played.open.iter().copied().filter(|pair| !played.solves.contains(pair));
-    let other_pair = after
-        .filter(|pair| !played.next.contains(pair))
-        .map(|pair| (pair, left(pair)))
-        .filter(|&(_, left)| left > outcome)
-        .max_by_key(|&(_, left)| left);
+    let (outcome, next_cost) = solved_next(played, &mut prices, settings);
+    let other_pair = better_off(played, (outcome, next_cost), &mut prices, settings).first().copied();
 
     let lines = search::lines(&start.state, played.cross, settings.kind, within);
     let step = candidates::Step { played, outcome, own, cost: own + next_cost };
@@ -195,6 +195,52 @@ pub fn judge(played: Played<'_>, settings: &Settings) -> Choice {
         alternatives,
         good_pairs: found.good_pairs,
     }
+}
+
+/// The pairs that a step left better off than the one solved next: better outcome first, then the cheaper. For the
+/// cross too, of which there is no verdict.
+///
+/// # Panics
+/// If no pair is solved next.
+#[must_use]
+pub fn other_pairs(played: Played<'_>, settings: &Settings) -> Vec<OtherPair> {
+    let mut prices = Prices::new(played.cross, settings);
+    let next = solved_next(played, &mut prices, settings);
+    better_off(played, next, &mut prices, settings)
+}
+
+/// What the step left of the pair solved next, and what that pair's shortest line costs. Of two pairs solved next at
+/// once, the one that was better off, of equals the cheaper, speaks for the step.
+fn solved_next(played: Played<'_>, prices: &mut Prices, settings: &Settings) -> (Outcome, f64) {
+    let end = *played.moments.last();
+    let next =
+        played.next.iter().map(|&pair| (what_is_left(played, pair, settings), prices.of(&end, pair).cost));
+    next.reduce(|best, one| if (one.0, -one.1) > (best.0, -best.1) { one } else { best })
+        .expect("a pair is solved next")
+}
+
+fn what_is_left(played: Played<'_>, pair: Pair, settings: &Settings) -> Outcome {
+    left(played.moments, played.cross, pair, played.sight, settings.lead).outcome
+}
+
+fn better_off(
+    played: Played<'_>,
+    (outcome, cost): (Outcome, f64),
+    prices: &mut Prices,
+    settings: &Settings,
+) -> Vec<OtherPair> {
+    let end = *played.moments.last();
+    let spoken_for = |pair: &Pair| played.solves.contains(pair) || played.next.contains(pair);
+    let mut others: Vec<OtherPair> = played
+        .open
+        .iter()
+        .filter(|pair| !spoken_for(pair))
+        .map(|&pair| (pair, what_is_left(played, pair, settings)))
+        .filter(|&(_, left)| left > outcome)
+        .map(|(pair, outcome)| OtherPair { pair, outcome, dearer: prices.of(&end, pair).cost - cost })
+        .collect();
+    others.sort_by(|a, b| b.outcome.cmp(&a.outcome).then(a.dearer.total_cmp(&b.dearer)));
+    others
 }
 
 /// The length of the shortest line of any open pair, or 0 if there is none up to `bound`.

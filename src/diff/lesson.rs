@@ -416,7 +416,6 @@ const fn cause(cause: Cause) -> &'static str {
         Cause::View => "view: hidden by the grip",
         Cause::Choice => "choice: another line would have left a corner up",
         Cause::Position => "position: nothing to be had",
-        Cause::Down => "no corner up",
     }
 }
 

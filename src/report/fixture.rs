@@ -127,6 +127,7 @@ pub fn annotation(timed: bool) -> Annotation {
             seconds: time,
             scan,
             next,
+            others: Vec::new(),
             choice,
             pause,
         });
@@ -310,7 +311,6 @@ fn choice_facts(replay: &Replay, step: &crate::steps::Step, next: &[Next]) -> Ch
         played_cost: 14.2,
         played: next[0].outcome.expect("judged"),
         verdict: if ready { Verdict::Kept } else { Verdict::Avoidable },
-        other_pair: None,
         alternatives: if ready {
             Vec::new()
         } else {

@@ -153,7 +153,6 @@ const fn cause(cause: Cause) -> &'static str {
         Cause::View => "view",
         Cause::Choice => "choice",
         Cause::Position => "position",
-        Cause::Down => "no corner up",
     }
 }
 

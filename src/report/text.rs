@@ -76,7 +76,6 @@ const fn cause_name(cause: crate::annotation::Cause) -> &'static str {
         Cause::View => "view",
         Cause::Choice => "choice",
         Cause::Position => "position",
-        Cause::Down => "down",
     }
 }
 
@@ -87,7 +86,6 @@ const fn cause(cause: crate::annotation::Cause) -> &'static str {
         Cause::Attention => "attention: it was all there to see",
         Cause::View => "view: hidden by the grip",
         Cause::Choice => "choice: another line would have left a corner up",
-        Cause::Position => "position: nothing was to be had",
-        Cause::Down => "no corner up",
+        Cause::Position => "position: nothing better was within reach",
     }
 }

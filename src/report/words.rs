@@ -64,7 +64,6 @@ pub const fn cause(cause: Cause) -> &'static str {
         Cause::View => "view",
         Cause::Choice => "choice",
         Cause::Position => "position",
-        Cause::Down => "no corner up",
     }
 }
 

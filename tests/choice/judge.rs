@@ -21,7 +21,7 @@ fn compare(step: &Step, settings: &Settings) -> choice::Verdict {
     assert_eq!(thousandths(fast.played_cost), thousandths(slow.cost));
     assert_eq!((fast.within, fast.lines), (slow.within, slow.lines));
     assert_eq!(fast.verdict, slow.verdict);
-    assert_eq!(fast.other_pair.map(|(_, outcome)| outcome), slow.other_pair);
+    assert_eq!(fast.other_pair.map(|other| other.outcome), slow.other_pair);
     assert_eq!(fast.good_pairs, slow.good_pairs);
 
     // The same turns come first, and then their end is not offered again, unless more is seen on another way there.

@@ -125,7 +125,7 @@ fn nameless(judged: &Choice, rename: &dyn Fn(Pair) -> Pair) -> impl PartialEq + 
     good_pairs.sort();
     (
         (judged.within, judged.lines, judged.played_is_hand_line, judged.played_turns, judged.played),
-        (judged.verdict, thousandths(judged.played_cost), judged.other_pair.map(|(_, outcome)| outcome)),
+        (judged.verdict, thousandths(judged.played_cost), judged.other_pair.map(|other| other.outcome)),
         (alternatives, good_pairs),
     )
 }

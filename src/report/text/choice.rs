@@ -50,14 +50,6 @@ pub(super) fn render(choice: &Choice, look: &Look) -> String {
     if !choice.played_is_hand_line {
         text.push_str(" The turns played are not a hand line.");
     }
-    if let Some((pair, outcome)) = &choice.other_pair
-        && !choice.alternatives.iter().any(|alternative| alternative.same_turns)
-    {
-        let outcome = word(*outcome);
-        text.push_str(&format!(
-            " (The same turns left {pair} {outcome}, but to solve it next costs more than the slack.)"
-        ));
-    }
     let mut out = labelled("choice", &text, look);
     for (i, alternative) in choice.alternatives.iter().enumerate() {
         out.push_str(&labelled(if i == 0 { "better" } else { "or" }, &line(alternative, look), look));

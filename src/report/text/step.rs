@@ -3,7 +3,7 @@
 use owo_colors::OwoColorize;
 
 use super::{choice, count};
-use crate::annotation::{Next, Outcome, Scan, Step, Watch};
+use crate::annotation::{Next, OtherPair, Outcome, Scan, Step, Watch};
 use crate::report::look::{Look, columns, harmless, wrap};
 use crate::scan::Tier;
 
@@ -89,6 +89,9 @@ pub(super) fn render(step: &Step, look: &Look) -> String {
                 format!("a better tier was passed over: {} {were} {}", better.join(" and "), tier_name(best));
             out.push_str(&labelled("", &text, look));
         }
+    }
+    if let Some(other) = step.others.first() {
+        out.push_str(&labelled("others", &better_off(other, look), look));
     }
     if let Some(choice) = &step.choice {
         out.push_str(&choice::render(choice, look));
@@ -225,6 +228,23 @@ fn moment(step: &Step, moment: usize) -> String {
             format!("after {n} ({token}{end})")
         }
     }
+}
+
+/// What the same turns left of another pair.
+fn better_off(other: &OtherPair, look: &Look) -> String {
+    let cost = if other.dearer.abs() < 0.05 {
+        "at the same cost".to_string()
+    } else if other.dearer < 0.0 {
+        format!("for {:.1} turn units less", -other.dearer)
+    } else {
+        format!("for {:.1} turn units more", other.dearer)
+    };
+    let left = word(other.outcome);
+    let left = left.style(look.palette.outcome(other.outcome));
+    format!(
+        "the same turns left {} {left} (corner {}, edge {}), to be solved next {cost}",
+        other.pair, other.corner, other.edge
+    )
 }
 
 fn offered(scan: &Scan, look: &Look) -> String {
