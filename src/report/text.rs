@@ -85,7 +85,7 @@ const fn cause(cause: crate::annotation::Cause) -> &'static str {
     match cause {
         Cause::Attention => "attention: it was all there to see",
         Cause::View => "view: hidden by the grip",
-        Cause::Choice => "choice: another line would have left a corner up",
+        Cause::Choice => "choice: something better was there",
         Cause::Position => "position: nothing better was within reach",
     }
 }
