@@ -2,6 +2,7 @@
 
 use std::fmt;
 use std::ops::Range;
+use std::sync::OnceLock;
 
 use serde::Serialize;
 
@@ -44,13 +45,25 @@ impl Span {
 }
 
 /// A text and the name it is reported under (a path, or `-` for standard input).
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone)]
 pub struct Source {
     /// The name a message begins with.
     pub name: String,
-    /// The whole text; every [`Span`] counts from its first byte.
+    /// The whole text; every [`Span`] counts from its first byte. To read another text make another source:
+    /// this one remembers where its lines begin.
     pub text: String,
+    /// The offset at which each line begins, found when the first place is asked for. A file may have ten
+    /// thousand records with a message each; counting lines from its beginning every time would not do.
+    lines: OnceLock<Vec<usize>>,
 }
+
+impl PartialEq for Source {
+    fn eq(&self, other: &Source) -> bool {
+        (&self.name, &self.text) == (&other.name, &other.text)
+    }
+}
+
+impl Eq for Source {}
 
 /// The largest file that is read, in bytes: a thousand solves fit in it.
 pub const MAX_SOURCE_BYTES: usize = 1 << 20;
@@ -59,7 +72,7 @@ impl Source {
     /// A text under a name.
     #[must_use]
     pub fn new(name: impl Into<String>, text: impl Into<String>) -> Source {
-        Source { name: name.into(), text: text.into() }
+        Source { name: name.into(), text: text.into(), lines: OnceLock::new() }
     }
 
     /// The text of a file.
@@ -84,7 +97,7 @@ impl Source {
             return refuse(message, "this looks like a picture, a video or a program, not a record");
         }
         match String::from_utf8(bytes) {
-            Ok(text) => Ok(Source { name: name.into(), text }),
+            Ok(text) => Ok(Source::new(name, text)),
             Err(error) => {
                 let at = error.utf8_error().valid_up_to();
                 let bytes = error.as_bytes();
@@ -105,11 +118,32 @@ impl Source {
     #[must_use]
     pub fn position(&self, offset: usize) -> (usize, usize) {
         let offset = floor(&self.text, offset);
-        let before = &self.text[..offset];
-        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
-        let line = 1 + before.bytes().filter(|&byte| byte == b'\n').count();
-        let column = 1 + before[line_start..].chars().filter(|&c| c != BYTE_ORDER_MARK).count();
-        (line, column)
+        let line = self.line_of(offset);
+        let before = &self.text[self.line_starts()[line]..offset];
+        let column = 1 + before.chars().count() - before.matches(BYTE_ORDER_MARK).count();
+        (line + 1, column)
+    }
+
+    /// The whole lines that a span touches, without the last line end; the second value is the number of the
+    /// first of them, from 1.
+    pub(crate) fn whole_lines(&self, span: Span) -> (Span, usize) {
+        let starts = self.line_starts();
+        let (first, last) = (self.line_of(span.start), self.line_of(span.end));
+        let end = starts.get(last + 1).map_or(self.text.len(), |next| next - 1);
+        (Span::new(starts[first], end), first + 1)
+    }
+
+    /// The index of the line that an offset is on.
+    fn line_of(&self, offset: usize) -> usize {
+        // The first line begins at 0, so there is always one before.
+        self.line_starts().partition_point(|&start| start <= offset) - 1
+    }
+
+    fn line_starts(&self) -> &[usize] {
+        self.lines.get_or_init(|| {
+            let ends = self.text.bytes().enumerate().filter(|&(_, byte)| byte == b'\n');
+            std::iter::once(0).chain(ends.map(|(at, _)| at + 1)).collect()
+        })
     }
 
     /// The span moved onto the text and onto character borders.

@@ -74,6 +74,51 @@ fn colour_adds_escapes_and_nothing_else() {
     assert_eq!(anstream::adapter::strip_str(&styled).to_string(), plain);
 }
 
+/// Two places far apart are drawn one after the other, not with everything between.
+#[test]
+fn places_far_apart_are_two_excerpts() {
+    let text = format!("R\n\n<9.00>\n{}<1.00> U <1.50>", "R U R' U'\n".repeat(2_000));
+    insta::assert_snapshot!(drawn(&text), @r"
+    fault[mark-backwards]: expected marks that never run backwards
+        --> quay.yaml:3:1
+         |
+       3 | <9.00>
+         | ^^^^^^ 9.00 s
+         |
+        ::: quay.yaml:2004:1
+         |
+    2004 | <1.00> U <1.50>
+         | ------ 1.00 s is earlier
+         |
+         = help: one of the two times is mistyped, or the marks are in the wrong order
+    ");
+}
+
+/// On one line as long as a book neither place can harm the other.
+#[test]
+fn places_far_apart_on_one_line_are_two_excerpts() {
+    for (first, second) in [("<1.00> <1.50>", "<9.00> <0.50>"), ("<9.00>", "<1.00> U <1.50>")] {
+        let text = format!("R\n\n{first} R{}U {second}", " ".repeat(70_000));
+        let drawn = drawn(&text);
+        assert!(drawn.contains("mark-backwards") && drawn.contains("9.00 s"), "{drawn}");
+        assert!(drawn.lines().all(|line| line.chars().count() <= 80), "{drawn}");
+    }
+}
+
+/// The obvious way: count.
+#[test]
+fn lines_and_columns_are_counted_from_one() {
+    let text = "\u{FEFF}R é\n\n  日U\nF";
+    let source = Source::new("x", text);
+    for (at, _) in text.char_indices().chain([(text.len(), ' ')]) {
+        let before = text[..at].trim_start_matches('\u{FEFF}');
+        let line = before.split('\n').count();
+        let column = 1 + before.split('\n').next_back().map_or(0, |line| line.chars().count());
+        assert_eq!(source.position(at), (line, column), "{at}");
+    }
+    assert_eq!(source.position(1_000), source.position(text.len()));
+}
+
 /// Spans beyond the text, reversed or inside a character are moved onto it.
 #[test]
 fn no_span_can_do_harm() {

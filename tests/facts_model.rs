@@ -166,7 +166,7 @@ fn made_solves_in_every_kind_of_token() {
             let plain: Vec<Move> = made.moves().collect();
             for solution in [rewritten(&mut random, &made.scramble, &plain), plain] {
                 let text = format!("{}\n\n{}\n", naming::moves(&made.scramble), naming::moves(&solution));
-                let source = Source { name: text.clone(), text };
+                let source = Source::new(text.clone(), text);
                 let reading = record::read(&source);
                 assert_eq!(reading.records.len(), 1, "{}", source.text);
                 check_record(&source, 1, &reading.records[0], &mut met);
@@ -191,7 +191,7 @@ fn the_records_of_the_folder() {
             continue;
         }
         let text = std::fs::read_to_string(&path).expect("text");
-        let source = Source { name: path.display().to_string(), text };
+        let source = Source::new(path.display().to_string(), text);
         for (i, record) in record::read(&source).records.iter().enumerate() {
             // A record with a token that cannot be read is annotated up to it.
             check_record(&source, i + 1, record, &mut met);

@@ -90,7 +90,8 @@ fn every_example_does_what_the_page_says() {
     }
     // Too large or too odd for a page; `tests/record.rs` and `tests/notation.rs` have them.
     // The last three are about two records; `tests/diff` has them.
-    let large = ["file-not-text", "file-too-large", "records-too-many", "faults-too-many"];
+    let large =
+        ["file-not-text", "file-too-large", "records-too-many", "messages-too-many", "faults-too-many"];
     let of_two = ["scramble-slip", "scramble-turned", "scramble-other"];
     assert_eq!(without, [&large[..], &of_two].concat());
 }

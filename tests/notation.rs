@@ -307,3 +307,37 @@ fn brackets_nest_to_a_limit_without_harm() {
     assert_eq!(said.len(), 101);
     assert!(said[100].contains("fault[faults-too-many]: 99900 more"), "{}", said[100]);
 }
+
+/// Glued tokens are counted like any others.
+#[test]
+fn the_limit_holds_without_blanks() {
+    for text in [
+        "R'".repeat(400_000),
+        "RU".repeat(10_000),
+        "4".repeat(10) + &"Q’".repeat(200_000),
+        ">".repeat(400_000),
+    ] {
+        let (turns, said) = notation::parse_all(&text, &Options::default());
+        assert_eq!(turns.tokens.len(), MAX_TOKENS);
+        assert_eq!(said.iter().filter(|said| said.code == "tokens-too-many").count(), 1);
+    }
+    let (turns, said) = notation::parse_all(&"RU".repeat(MAX_TOKENS / 2), &Options::default());
+    assert_eq!((turns.tokens.len(), said.len(), said[0].code), (MAX_TOKENS, 1, "token-glued"));
+}
+
+/// However much is wrong, a hundred faults are made and the others are counted. (`cargo bench --bench read`
+/// has the times.)
+#[test]
+fn more_of_the_same_is_only_counted() {
+    for piece in
+        ["‹", "<1", ">", "<>", "<a ", "<9999h>", ") ", "(R)0 ", "(<1.0>)2", "K ", "two words\n", ".. "]
+    {
+        let told = |n: usize| notation::parse_all(&piece.repeat(n), &Options::default()).1.len();
+        assert!(told(1_000) <= 105, "{piece}: {}", told(1_000));
+        assert_eq!(told(1_000), told(2_000), "{piece}");
+    }
+    let marks: String = (0..5_000).rev().map(|second| format!("<{second}>")).collect();
+    let (turns, said) = notation::parse_all(&marks, &Options::default());
+    assert_eq!((turns.marks.len(), said.len()), (1, 101));
+    assert!(said[100].message.starts_with("4899 more"), "{}", said[100].message);
+}

@@ -364,3 +364,36 @@ fn bad_yaml_is_told_what_is_wrong() {
         t:2:2: fault[words-not-turns]: expected turns, found `solution:` (if it is a remark, write `// solution:`)
     ");
 }
+
+/// A hundred faults among the fields are told, the others counted; every good field is still read.
+#[test]
+fn a_thousand_odd_fields_are_a_hundred_faults() {
+    for odd in ["title: 1\n", "Title: 1\n", "unheard: 1\n", "titel: 1\n"] {
+        let text = format!("scramble: R\n{}solution: U\n", odd.repeat(1_001));
+        let reading = read(&text);
+        let record = &reading.records[0];
+        assert_eq!((moves(&record.scramble), moves(&record.solution)), ("R".into(), "U".into()));
+        let faults = record.diagnostics.iter().filter(|said| said.is_fault()).count();
+        assert_eq!(faults, 101, "{odd}");
+        let last = record.diagnostics.last().expect("said");
+        assert_eq!(last.code, "faults-too-many");
+        let n_odd = if odd.starts_with("unheard") || odd.starts_with("titel") { 1_001 } else { 1_000 };
+        assert!(last.message.starts_with(&format!("{} more", n_odd - 100)), "{}", last.message);
+    }
+}
+
+/// No file gets more messages than somebody could read, and no faulty record loses its fault.
+#[test]
+fn every_record_of_a_faulty_file_keeps_a_fault() {
+    let text = ["R’ K Q\n\nU Q"; 2_000].join("\n---\n");
+    let reading = read(&text);
+    assert_eq!(reading.records.len(), 2_000);
+    assert!(reading.records.iter().all(Record::has_fault));
+    let told: usize = reading.records.iter().map(|record| record.diagnostics.len()).sum();
+    // Four each in 250 records, then one each.
+    assert_eq!(told, 1_000 + 1_750);
+    let [more] = reading.diagnostics.as_slice() else { panic!("{:?}", reading.diagnostics) };
+    assert_eq!(more.code, "messages-too-many");
+    assert!(more.message.starts_with("5250 more"), "{}", more.message);
+    assert_eq!(more.span().map(|span| &text[span.range()]), Some("K"));
+}

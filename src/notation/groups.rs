@@ -20,11 +20,11 @@ impl Reader<'_> {
         self.at += 1;
         if self.groups.len() == MAX_DEPTH {
             if self.too_deep == 0 {
-                let message = format!("expected groups at most {MAX_DEPTH} deep");
-                self.fault(
+                self.fault(|| {
+                    let message = format!("expected groups at most {MAX_DEPTH} deep");
                     Diagnostic::fault("bracket-too-deep", span, message)
-                        .with_help("this bracket and those inside it are passed over"),
-                );
+                        .with_help("this bracket and those inside it are passed over")
+                });
             }
             self.too_deep += 1;
             return;
@@ -54,9 +54,10 @@ impl Reader<'_> {
             return;
         }
         let Some(group) = self.groups.pop() else {
-            let fault =
+            let fault = || {
                 Diagnostic::fault("bracket-unopened", bracket, "a closing bracket without an opening one")
-                    .with_help("take it away, or put `(` where the group begins");
+                    .with_help("take it away, or put `(` where the group begins")
+            };
             match tail {
                 // How much of what came before would be repeated is anybody's guess.
                 Some(_) => self.put_unreadable(span, fault),
@@ -110,23 +111,21 @@ impl Reader<'_> {
         if tail.count != 1 || tail.back {
             let inside = self.turns.marks.split_off(group.marks);
             for mark in inside {
-                self.fault(
-                    Diagnostic::fault(
-                        "mark-in-group",
-                        mark.span,
-                        "a timing mark inside a group that repeats",
-                    )
-                    .with_help("put the mark before or behind the group, or write the turns out"),
-                );
+                let message = "a timing mark inside a group that repeats";
+                self.fault(|| {
+                    Diagnostic::fault("mark-in-group", mark.span, message)
+                        .with_help("put the mark before or behind the group, or write the turns out")
+                });
             }
         }
         let total = (body as u64).checked_mul(tail.count).and_then(|sum| sum.checked_add(start as u64));
         let fits = total.is_some_and(|total| total <= MAX_TOKENS as u64);
         if tail.count == 0 || !fits {
-            let fault = if tail.count == 0 {
-                Diagnostic::fault("count-invalid", span, "expected a count of 1 or more")
-                    .with_help("a group that is not played is a remark: `// (R U)`")
-            } else {
+            let fault = || {
+                if tail.count == 0 {
+                    return Diagnostic::fault("count-invalid", span, "expected a count of 1 or more")
+                        .with_help("a group that is not played is a remark: `// (R U)`");
+                }
                 let message = format!("expected at most {MAX_TOKENS} tokens with all groups multiplied out");
                 Diagnostic::fault("tokens-too-many", span, message)
                     .with_help("the group is read once; is the count right?")

@@ -37,7 +37,9 @@ mod suggest;
 
 pub(crate) use marks::read_time;
 pub use print::print;
+pub(crate) use read::shorten;
 pub use read::{Options, parse, parse_all};
+pub(crate) use say::MAX_FAULTS;
 
 /// How deep groups may nest.
 pub const MAX_DEPTH: usize = 64;

@@ -54,6 +54,8 @@ pub(super) struct Reader<'a> {
     /// Brackets opened beyond [`MAX_DEPTH`](super::MAX_DEPTH) and not closed yet.
     pub(super) too_deep: usize,
     pub(super) said: Vec<Diagnostic>,
+    /// Faults among them.
+    pub(super) told: usize,
     /// Faults beyond the number that is told.
     pub(super) untold: usize,
     /// Whether a token ended right here, so that the next one is glued to it.
@@ -79,6 +81,7 @@ impl<'a> Reader<'a> {
             groups: Vec::new(),
             too_deep: 0,
             said: Vec::new(),
+            told: 0,
             untold: 0,
             touching: false,
             line_begun: (0, 0, 0),
@@ -148,7 +151,7 @@ impl<'a> Reader<'a> {
         }
         let mut glued = touching;
         let end = self.at + chunk.len();
-        while self.at < end {
+        while self.at < end && self.turns.tokens.len() < MAX_TOKENS {
             let rest = &self.text[self.at..end];
             match grammar::token(rest) {
                 Ok((left, (mv, slips))) if !slips.has(Slips::SMALL_SLICE) || rest == chunk => {
@@ -226,10 +229,11 @@ impl<'a> Reader<'a> {
             end += blank + next.len();
         }
         let span = self.ahead(end - start);
-        let words = self.words(span);
-        let shown = shorten(words);
-        let fault = Diagnostic::fault("words-not-turns", span, format!("expected turns, found `{shown}`"));
-        self.put_unreadable(span, fault.with_help(format!("if it is a remark, write `// {shown}`")));
+        let shown = shorten(self.words(span));
+        self.put_unreadable(span, || {
+            Diagnostic::fault("words-not-turns", span, format!("expected turns, found `{shown}`"))
+                .with_help(format!("if it is a remark, write `// {shown}`"))
+        });
         self.at = end;
         self.touching = true;
     }
@@ -237,26 +241,12 @@ impl<'a> Reader<'a> {
     fn unreadable(&mut self, length: usize) {
         let span = self.ahead(length);
         let words = self.words(span);
-        let shown = shorten(words);
-        let mut letters = words.chars();
-        let (first, second) = (letters.next(), letters.next());
-        let followed_by_group = self.text[self.at + length..].starts_with('(');
-        let fault = if first.is_some_and(|c| c.is_ascii_digit()) && followed_by_group {
-            Diagnostic::fault("count-invalid", span, "a count before its group")
-                .with_help("write the count behind the group: `(R U R' U')3`")
-        } else if first.is_some_and(|c| c.is_ascii_digit()) && second.is_some_and(|c| c.is_ascii_alphabetic())
-        {
-            Diagnostic::fault("layer-invalid", span, format!("expected a turn, found `{shown}`"))
-                .with_help("the only layer number on this cube is 2 before a wide turn: `2Rw`; for a half turn write `R2`")
-        } else {
-            Diagnostic::fault("token-unknown", span, format!("expected a turn or rotation, found `{shown}`"))
-                .with_help(suggest::help(words))
-        };
-        self.put_unreadable(span, fault);
+        let before_group = self.text[self.at + length..].starts_with('(');
+        self.put_unreadable(span, || why_unreadable(words, span, before_group));
         self.at += length;
     }
 
-    pub(super) fn put_unreadable(&mut self, span: Span, fault: Diagnostic) {
+    pub(super) fn put_unreadable(&mut self, span: Span, fault: impl FnOnce() -> Diagnostic) {
         self.turns.tokens.push(Token { element: Element::Unreadable, span });
         self.turns.unread.push((span, self.words(span).to_string()));
         self.fault(fault);
@@ -293,12 +283,10 @@ impl<'a> Reader<'a> {
             ('.', 1) => self.separator('.'),
             ('.', 2) => {
                 let span = self.ahead(2);
-                let fault =
-                    Diagnostic::fault("token-unknown", span, "expected a turn or rotation, found `..`");
-                self.put_unreadable(
-                    span,
-                    fault.with_help("write `...` where turns are missing, nothing between phrases"),
-                );
+                self.put_unreadable(span, || {
+                    Diagnostic::fault("token-unknown", span, "expected a turn or rotation, found `..`")
+                        .with_help("write `...` where turns are missing, nothing between phrases")
+                });
                 self.at += 2;
             }
             _ => {
@@ -313,9 +301,10 @@ impl<'a> Reader<'a> {
         let length = rest.len() - rest.trim_start_matches(next).len();
         let span = self.ahead(length);
         if next == ',' && self.groups.last().is_some_and(|group| group.square) {
-            let fault = Diagnostic::fault("commutator", span, "expected plain turns, found a commutator")
-                .with_help("write `[A, B]` out as A B A' B'");
-            self.put_unreadable(span, fault);
+            self.put_unreadable(span, || {
+                Diagnostic::fault("commutator", span, "expected plain turns, found a commutator")
+                    .with_help("write `[A, B]` out as A B A' B'")
+            });
         } else {
             let message = "a sign between tokens that means nothing here";
             self.note("separator-stray", span, message, || "a space is enough between tokens".into());
@@ -338,19 +327,24 @@ impl<'a> Reader<'a> {
 
     fn mark(&mut self) {
         let rest = self.rest();
-        let line = &rest[..rest.find(['\n', '\r']).unwrap_or(rest.len())];
-        let Some(close) = line.find('>').filter(|&close| !line[1..close].contains('<')) else {
-            let end = line[1..].find(|c: char| c.is_whitespace() || c == '<').map_or(line.len(), |at| at + 1);
-            let fault = Diagnostic::fault("mark-unclosed", self.ahead(end), "expected `>` after the time")
-                .with_help("a timing mark is `<3.42>`, `<00:03.420>` or `<205f>`");
-            self.fault(fault);
+        // Looking no further than the next mark: a line may have a hundred thousand of them.
+        let inner = &rest[1..];
+        let inner = &inner[..inner.find(['<', '>', '\n', '\r']).unwrap_or(inner.len())];
+        let close = inner.len() + 1;
+        if !rest[close..].starts_with('>') {
+            let end = 1 + inner.find(char::is_whitespace).unwrap_or(inner.len());
+            let span = self.ahead(end);
+            self.fault(|| {
+                Diagnostic::fault("mark-unclosed", span, "expected `>` after the time")
+                    .with_help("a timing mark is `<3.42>`, `<00:03.420>` or `<205f>`")
+            });
             self.at += end;
             return;
-        };
+        }
         let span = self.ahead(close + 1);
         let moment = self.turns.tokens.len();
         self.at += close + 1;
-        match marks::inner(&line[1..close]) {
+        match marks::inner(inner) {
             Ok(Written::Clock(time, documented)) => {
                 self.turns.marks.push(Mark { moment, time, frame: None, span });
                 if !documented {
@@ -360,10 +354,10 @@ impl<'a> Reader<'a> {
                 }
             }
             Ok(Written::Frame(frame, documented)) => self.frame(frame, documented, span),
-            Err(expected) => self.fault(
+            Err(expected) => self.fault(|| {
                 Diagnostic::fault("mark-invalid", span, expected)
-                    .with_help("a timing mark is `<3.42>`, `<00:03.420>` or `<205f>`"),
-            ),
+                    .with_help("a timing mark is `<3.42>`, `<00:03.420>` or `<205f>`")
+            }),
         }
     }
 
@@ -387,10 +381,29 @@ impl<'a> Reader<'a> {
                     }
                 }
                 None => {
-                    self.fault(Diagnostic::fault("mark-invalid", span, "expected a time under 100 hours"))
+                    self.fault(|| Diagnostic::fault("mark-invalid", span, "expected a time under 100 hours"))
                 }
             },
         }
+    }
+}
+
+/// The fault of one token that is none.
+fn why_unreadable(words: &str, span: Span, before_group: bool) -> Diagnostic {
+    let shown = shorten(words);
+    let mut letters = words.chars();
+    let (first, second) = (letters.next(), letters.next());
+    let numbered = first.is_some_and(|c| c.is_ascii_digit());
+    if numbered && before_group {
+        Diagnostic::fault("count-invalid", span, "a count before its group")
+            .with_help("write the count behind the group: `(R U R' U')3`")
+    } else if numbered && second.is_some_and(|c| c.is_ascii_alphabetic()) {
+        Diagnostic::fault("layer-invalid", span, format!("expected a turn, found `{shown}`")).with_help(
+            "the only layer number on this cube is 2 before a wide turn: `2Rw`; for a half turn write `R2`",
+        )
+    } else {
+        Diagnostic::fault("token-unknown", span, format!("expected a turn or rotation, found `{shown}`"))
+            .with_help(suggest::help(words))
     }
 }
 
@@ -471,7 +484,7 @@ fn is_word(chunk: &str) -> bool {
 }
 
 /// At most 40 characters of `text`, for a message.
-fn shorten(text: &str) -> String {
+pub(crate) fn shorten(text: &str) -> String {
     let mut short: String = text.chars().take(40).collect();
     if short.len() < text.len() {
         short.push('…');

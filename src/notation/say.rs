@@ -6,12 +6,15 @@ use super::read::Reader;
 use super::{Turns, marks};
 
 /// Faults after this many are counted, not told one by one.
-const MAX_FAULTS: usize = 100;
+pub(crate) const MAX_FAULTS: usize = 100;
 
 impl Reader<'_> {
-    pub(super) fn fault(&mut self, fault: Diagnostic) {
-        if self.said.iter().filter(|said| said.is_fault()).count() < MAX_FAULTS {
-            self.said.push(fault);
+    /// Says what is wrong, or only counts it. A fault that nobody will see is never made: advice takes a
+    /// thousand times as long as reading.
+    pub(super) fn fault(&mut self, fault: impl FnOnce() -> Diagnostic) {
+        if self.told < MAX_FAULTS {
+            self.told += 1;
+            self.said.push(fault());
         } else {
             self.untold += 1;
         }
@@ -35,7 +38,7 @@ impl Reader<'_> {
     pub(super) fn gather(&mut self, fault: Diagnostic) {
         match self.said.iter_mut().find(|said| said.code == fault.code) {
             Some(said) => said.labels.extend(fault.labels),
-            None => self.fault(fault),
+            None => self.fault(|| fault),
         }
     }
 
@@ -47,7 +50,7 @@ impl Reader<'_> {
             for group in &self.groups[1..] {
                 fault = fault.also(group.open, "");
             }
-            self.fault(fault);
+            self.fault(|| fault);
         }
         self.refuse_backward_marks();
         self.said.sort_by_key(Diagnostic::span);
@@ -64,21 +67,30 @@ impl Reader<'_> {
         let blamed = marks::backwards(&self.turns.marks);
         let marks = std::mem::take(&mut self.turns.marks);
         let is_blamed = |at: usize| blamed.binary_search(&at).is_ok();
-        for &at in &blamed {
-            let mark = marks[at];
-            let earlier = (0..at).rev().find(|&n| !is_blamed(n)).filter(|&n| marks[n].time > mark.time);
-            let later = (at..marks.len()).find(|&n| !is_blamed(n));
-            let mut fault =
-                Diagnostic::fault("mark-backwards", mark.span, "expected marks that never run backwards");
-            if let Some(other) = earlier.or(later) {
-                let relation = if earlier.is_some() { "is later" } else { "is earlier" };
-                fault = fault
-                    .labelled(format!("{} s", mark.time))
-                    .also(marks[other].span, format!("{} s {relation}", marks[other].time));
+        // The last mark before and the first one behind that is not blamed.
+        let mut earlier = None;
+        let mut later = 0;
+        for (at, &mark) in marks.iter().enumerate() {
+            if !is_blamed(at) {
+                earlier = Some(at);
+                continue;
             }
-            self.fault(
-                fault.with_help("one of the two times is mistyped, or the marks are in the wrong order"),
-            );
+            later = later.max(at);
+            while later < marks.len() && is_blamed(later) {
+                later += 1;
+            }
+            let earlier = earlier.filter(|&n: &usize| marks[n].time > mark.time);
+            let other = earlier.or(Some(later)).and_then(|n| marks.get(n));
+            self.fault(|| {
+                let fault =
+                    Diagnostic::fault("mark-backwards", mark.span, "expected marks that never run backwards")
+                        .with_help("one of the two times is mistyped, or the marks are in the wrong order");
+                let Some(other) = other else { return fault };
+                let relation = if earlier.is_some() { "is later" } else { "is earlier" };
+                fault
+                    .labelled(format!("{} s", mark.time))
+                    .also(other.span, format!("{} s {relation}", other.time))
+            });
         }
         self.turns.marks =
             marks.into_iter().enumerate().filter(|(at, _)| !is_blamed(*at)).map(|(_, mark)| mark).collect();

@@ -1,5 +1,7 @@
 //! The nearest legal token to one that could not be read.
 
+use std::sync::OnceLock;
+
 use crate::cube::{Face, Move};
 
 use super::grammar::{is_prime, token};
@@ -12,21 +14,32 @@ pub(super) fn nearest(written: &str) -> Vec<String> {
     }
     let letters: Vec<char> = plain.chars().take(8).collect();
     let Some(&first) = letters.first() else { return Vec::new() };
-    let small = Face::ALL.iter().map(|face| face.to_string().to_lowercase());
-    let small = small.flat_map(|face| ["", "2", "'"].map(|suffix| format!("{face}{suffix}")));
-    let mut near: Vec<(usize, String)> = Move::ALL
+    let mut near: Vec<(usize, &str)> = legal()
         .iter()
-        .map(Move::to_string)
-        .chain(small)
-        .map(|legal| (distance(&letters, &legal.chars().collect::<Vec<_>>()), legal))
-        .filter(|(_, legal)| {
-            legal.starts_with(first) || letters.contains(&legal.chars().next().unwrap_or(' '))
-        })
+        // The cheap questions first: a file may have a hundred thousand tokens to be asked about.
+        .filter(|(_, token)| letters.len().abs_diff(token.len()) <= 2)
+        .filter(|(_, token)| token[0] == first || letters.contains(&token[0]))
+        .map(|(text, token)| (distance(&letters, token), text.as_str()))
         .filter(|(distance, _)| *distance <= 2 && *distance < letters.len())
         .collect();
     near.sort_by_key(|(distance, legal)| (*distance, !legal.starts_with(first)));
     let best = near.first().map_or(0, |(distance, _)| *distance);
-    near.into_iter().take_while(|(distance, _)| *distance == best).map(|(_, legal)| legal).take(3).collect()
+    near.into_iter()
+        .take_while(|(distance, _)| *distance == best)
+        .take(3)
+        .map(|(_, legal)| legal.into())
+        .collect()
+}
+
+/// Every legal token, as text and as characters.
+fn legal() -> &'static [(String, Vec<char>)] {
+    static LEGAL: OnceLock<Vec<(String, Vec<char>)>> = OnceLock::new();
+    LEGAL.get_or_init(|| {
+        let small = Face::ALL.iter().map(|face| face.to_string().to_lowercase());
+        let small = small.flat_map(|face| ["", "2", "'"].map(|suffix| format!("{face}{suffix}")));
+        let all = Move::ALL.iter().map(Move::to_string).chain(small);
+        all.map(|text| (text.clone(), text.chars().collect())).collect()
+    })
 }
 
 /// The Latin letter or plain sign that looks like `c`.

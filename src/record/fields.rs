@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use crate::diagnostic::{Diagnostic, Span};
-use crate::notation::{self, Turns};
+use crate::notation::{self, MAX_FAULTS, Turns, shorten};
 
 use super::quoted::decode;
 use super::{Record, Style, values};
@@ -131,49 +131,66 @@ pub(super) fn nearest_name(name: &str) -> Option<&'static str> {
     near.min().filter(|(distance, known)| *distance <= known.len().div_ceil(3).min(2)).map(|(_, known)| known)
 }
 
-/// Which of [`NAMES`] is written, in small letters or (that is a note) in capitals.
-fn recognise(field: &Field<'_>, said: &mut Vec<Diagnostic>) -> Option<usize> {
+/// Which of [`NAMES`] is written; a name in capitals is the same name.
+fn recognise(name: &str) -> Option<usize> {
     let index = |name: &str| NAMES.iter().position(|known| *known == name);
-    if let Some(found) = index(&field.name) {
-        return Some(found);
-    }
-    let small = field.name.trim().to_ascii_lowercase();
-    let found = index(&small)?;
-    let note = Diagnostic::note("field-capital", field.place, "a field name in capitals");
-    said.push(note.with_help(format!("write `{small}`")));
-    Some(found)
+    index(name).or_else(|| index(&name.trim().to_ascii_lowercase()))
 }
 
 /// The value of each field. A name that is nearly one of [`NAMES`] is a fault, but its value is taken for
 /// that field if there is no other: nothing that was written is lost.
-fn sort<'f, 'a>(fields: &'f [Field<'a>], said: &mut Vec<Diagnostic>) -> [Option<&'f Field<'a>>; NAMES.len()] {
-    let mut given = [None; NAMES.len()];
+fn sort<'f, 'a>(
+    fields: &'f [Field<'a>],
+    document: Span,
+    said: &mut Vec<Diagnostic>,
+) -> [Option<&'f Field<'a>>; NAMES.len()] {
+    let mut given: [Option<&Field<'a>>; NAMES.len()] = [None; NAMES.len()];
     let mut unknown = Vec::new();
+    let mut told = 0;
+    // Faults beyond the number that is told are not made.
+    let mut fault = |make: &dyn Fn() -> Diagnostic| {
+        told += 1;
+        (told <= MAX_FAULTS).then(make)
+    };
     for field in fields {
-        let Some(index) = recognise(field, said) else {
+        let Some(index) = recognise(&field.name) else {
             unknown.push(field);
             continue;
         };
-        let Some(first) = given[index].replace(field) else { continue };
-        given[index] = Some(first);
-        said.push(
+        let Some(first) = given[index] else {
+            given[index] = Some(field);
+            if field.name != NAMES[index] {
+                let note = Diagnostic::note("field-capital", field.place, "a field name in capitals");
+                said.push(note.with_help(format!("write `{}`", NAMES[index])));
+            }
+            continue;
+        };
+        said.extend(fault(&|| {
             Diagnostic::fault("field-duplicate", field.place, format!("`{}` is given twice", NAMES[index]))
                 .labelled("not used")
                 .also(first.place, "used")
-                .with_help("keep one of the two; several records go apart with a line `---`"),
-        );
+                .with_help("keep one of the two; several records go apart with a line `---`")
+        }));
     }
     for field in unknown {
         let near = nearest_name(&field.name);
-        let help = match near {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("the fields are {}", NAMES.join(", ")),
-        };
-        let message = format!("unknown field `{}`", field.name);
-        said.push(Diagnostic::fault("field-unknown", field.place, message).with_help(help));
+        said.extend(fault(&|| {
+            let help = match near {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => format!("the fields are {}", NAMES.join(", ")),
+            };
+            let message = format!("unknown field `{}`", shorten(&field.name));
+            Diagnostic::fault("field-unknown", field.place, message).with_help(help)
+        }));
         if let Some(index) = NAMES.iter().position(|known| Some(*known) == near) {
             given[index] = given[index].or(Some(field));
         }
+    }
+    if told > MAX_FAULTS {
+        let message = format!("{} more faults among the fields are not shown", told - MAX_FAULTS);
+        let end = Span::new(document.end, document.end);
+        let fault = Diagnostic::fault("faults-too-many", end, message);
+        said.push(fault.with_help("several records in one file go apart with a line `---`"));
     }
     given
 }
@@ -183,7 +200,7 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
     let mut record = Record::empty(span);
     record.diagnostics = said;
     let said = &mut record.diagnostics;
-    let given = sort(fields, said);
+    let given = sort(fields, values::trimmed(source, span), said);
     let [title, solver, date, scramble, solution, sight, fps, time, notes] = given;
 
     let mut text = |field: Option<&Field<'_>>| -> Option<(String, Span, bool)> {

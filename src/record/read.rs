@@ -7,6 +7,9 @@ use super::{Record, document, fields, lines, pasted, values, yaml};
 /// How many records a file may hold.
 pub const MAX_RECORDS: usize = 10_000;
 
+/// How many messages a file may have before each record tells only its worst.
+const MAX_TOLD: usize = 1_000;
+
 /// How a file is to be read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Options {
@@ -45,7 +48,9 @@ pub fn read(source: &Source) -> Reading {
 /// Reads every record of a file.
 ///
 /// Never fails and never panics. A file that is empty or larger than [`MAX_SOURCE_BYTES`] gives no records
-/// and a fault; of one with more than [`MAX_RECORDS`] records the first ones are read.
+/// and a fault; of one with more than [`MAX_RECORDS`] records the first ones are read. After a thousand messages
+/// each record keeps the first of its faults, or of its notes if it has none, and the file says how many more
+/// there are.
 #[must_use]
 pub fn read_with(source: &Source, options: &Options) -> Reading {
     let mut reading = Reading::default();
@@ -56,6 +61,7 @@ pub fn read_with(source: &Source, options: &Options) -> Reading {
     let begin = if source.text.starts_with(BYTE_ORDER_MARK) { BYTE_ORDER_MARK.len_utf8() } else { 0 };
     // Comments of a document without a record belong to the record after it.
     let mut remarks = Vec::new();
+    let mut told = Told::default();
     for span in document::split(&source.text, begin) {
         if document::is_blank(&source.text[span.range()]) {
             document::remarks(&source.text[span.range()], &mut remarks);
@@ -75,6 +81,7 @@ pub fn read_with(source: &Source, options: &Options) -> Reading {
             record.remarks = std::mem::take(&mut remarks);
         }
         record.diagnostics.sort_by_key(Diagnostic::span);
+        told.count(&mut record.diagnostics);
         reading.records.push(record);
     }
     if reading.records.is_empty() && reading.diagnostics.is_empty() {
@@ -82,6 +89,7 @@ pub fn read_with(source: &Source, options: &Options) -> Reading {
             Diagnostic::fault("file-empty", Span::new(begin, begin), "expected a record, found nothing");
         reading.diagnostics.push(fault.with_help("write the scramble, a blank line, and the solution"));
     }
+    reading.diagnostics.extend(told.rest());
     if options.strict {
         let strict = |said: &mut Vec<Diagnostic>| {
             *said = std::mem::take(said).into_iter().map(Diagnostic::strict).collect();
@@ -90,6 +98,34 @@ pub fn read_with(source: &Source, options: &Options) -> Reading {
         reading.records.iter_mut().for_each(|record| strict(&mut record.diagnostics));
     }
     reading
+}
+
+/// Keeps the messages of a file to a number that somebody could read.
+#[derive(Default)]
+struct Told {
+    told: usize,
+    untold: usize,
+    /// Where the first record is that does not tell all.
+    place: Option<Span>,
+}
+
+impl Told {
+    fn count(&mut self, said: &mut Vec<Diagnostic>) {
+        if self.told + said.len() > MAX_TOLD && said.len() > 1 {
+            let worst = said.iter().position(Diagnostic::is_fault).unwrap_or(0);
+            self.untold += said.len() - 1;
+            said.swap(0, worst);
+            said.truncate(1);
+            self.place = self.place.or_else(|| said[0].span());
+        }
+        self.told += said.len();
+    }
+
+    fn rest(self) -> Option<Diagnostic> {
+        let message = format!("{} more messages are not shown, from this record on", self.untold);
+        let note = Diagnostic::note("messages-too-many", self.place?, message);
+        Some(note.with_help("each of these records tells its first fault only; mend those, then read again"))
+    }
 }
 
 fn record(source: &str, span: Span) -> Record {

@@ -4,7 +4,7 @@
 //! matter, so no text, however long or odd, makes it panic or slow.
 
 use annotate_snippets::renderer::DecorStyle;
-use annotate_snippets::{AnnotationKind, Level, Origin, Renderer, Snippet};
+use annotate_snippets::{AnnotationKind, Element, Group, Level, Origin, Renderer, Snippet};
 
 use crate::diagnostic::{Diagnostic, Severity, Source, Span};
 use crate::report::look::{Look, Palette};
@@ -12,8 +12,8 @@ use crate::report::look::{Look, Palette};
 /// How many places of one diagnostic are drawn; the message says how many more there are.
 const MAX_PLACES: usize = 3;
 
-/// Lines up to this many bytes are left to annotate-snippets, which shows the part around the caret.
-const MAX_WHOLE_LINE: usize = 1 << 16;
+/// Whole lines are drawn up to this many bytes; what is further apart is drawn in parts.
+const MAX_EXCERPT: usize = 1 << 12;
 
 /// How many bytes before and after a caret are kept of a longer line.
 const MAX_LINE: usize = 200;
@@ -41,37 +41,13 @@ fn draw_one(source: &Source, diagnostic: &Diagnostic, look: &Look) -> String {
         .take(MAX_PLACES)
         .map(|label| (source.clamp(label.span), label.text.as_str()))
         .collect();
-    let mut group = match places.first() {
-        None => title.element(Origin::path(name.as_str())),
-        Some((first, _)) => {
-            let excerpt = Excerpt::around(&source.text, &places);
-            let mut snippet = Snippet::source(harmless(excerpt.text)).line_start(excerpt.line).fold(true);
-            if excerpt.whole_lines {
-                snippet = snippet.path(name.as_str());
-            }
-            for (n, &(span, text)) in places.iter().enumerate() {
-                let kind = if n == 0 { AnnotationKind::Primary } else { AnnotationKind::Context };
-                let span =
-                    Span::new(span.start.max(excerpt.start), span.end.min(excerpt.end).max(span.start));
-                if span.start > excerpt.end {
-                    continue;
-                }
-                let range = span.start - excerpt.start..span.end.min(excerpt.end) - excerpt.start;
-                let annotation = kind.span(range);
-                snippet = snippet.annotation(if text.is_empty() {
-                    annotation
-                } else {
-                    annotation.label(visible(text))
-                });
-            }
-            if excerpt.whole_lines {
-                title.element(snippet)
-            } else {
-                let (line, column) = source.position(first.start);
-                title.element(Origin::path(name.as_str()).line(line).char_column(column)).element(snippet)
-            }
-        }
-    };
+    let mut group = Group::with_title(title);
+    if places.is_empty() {
+        group = group.element(Origin::path(name.as_str()));
+    }
+    for (n, excerpt) in excerpts(source, &places).iter().enumerate() {
+        group = group.elements(excerpt.elements(source, &name, n == 0));
+    }
     if let Some(help) = &diagnostic.help {
         group = group.element(Level::HELP.message(visible(help)));
     }
@@ -82,41 +58,67 @@ fn draw_one(source: &Source, diagnostic: &Diagnostic, look: &Look) -> String {
     drawn
 }
 
-/// The part of the source that is drawn.
+/// A part of the source that is drawn, with the places in it.
 struct Excerpt<'a> {
-    text: &'a str,
-    start: usize,
-    end: usize,
+    span: Span,
     /// The number of its first line.
     line: usize,
     whole_lines: bool,
+    places: Vec<(Span, &'a str)>,
+}
+
+/// The parts that show these places, the main one first. Places near each other share one.
+fn excerpts<'a>(source: &Source, places: &[(Span, &'a str)]) -> Vec<Excerpt<'a>> {
+    let mut excerpts: Vec<Excerpt<'a>> = Vec::new();
+    for &(place, text) in places {
+        let shared = excerpts.iter_mut().filter(|excerpt| excerpt.whole_lines).find_map(|excerpt| {
+            let both = Span::new(excerpt.span.start.min(place.start), excerpt.span.end.max(place.end));
+            let (span, line) = source.whole_lines(both);
+            (span.range().len() <= MAX_EXCERPT).then_some((excerpt, span, line))
+        });
+        if let Some((excerpt, span, line)) = shared {
+            (excerpt.span, excerpt.line) = (span, line);
+            excerpt.places.push((place, text));
+        } else {
+            excerpts.push(Excerpt::around(source, place, text));
+        }
+    }
+    excerpts
 }
 
 impl<'a> Excerpt<'a> {
-    fn around(text: &'a str, places: &[(Span, &str)]) -> Excerpt<'a> {
-        let first = places.iter().map(|(span, _)| span.start).min().unwrap_or(0);
-        let last = places.iter().map(|(span, _)| span.end).max().unwrap_or(0);
-        let start = text[..first].rfind('\n').map_or(0, |at| at + 1);
-        let end = text[last..].find('\n').map_or(text.len(), |at| last + at);
-        let line = 1 + text[..start].bytes().filter(|&byte| byte == b'\n').count();
-        if text[start..end].split('\n').all(|line| line.len() <= MAX_WHOLE_LINE) {
-            return Excerpt { text: &text[start..end], start, end, line, whole_lines: true };
+    fn around(source: &Source, place: Span, text: &'a str) -> Excerpt<'a> {
+        let (span, line) = source.whole_lines(place);
+        if span.range().len() <= MAX_EXCERPT {
+            return Excerpt { span, line, whole_lines: true, places: vec![(place, text)] };
         }
-        // A line that long is no solve: keep what is around the main place, on its line.
-        let main = places[0].0;
-        let line_start = text[..main.start].rfind('\n').map_or(0, |at| at + 1);
-        let line_end = text[main.start..].find('\n').map_or(text.len(), |at| main.start + at);
-        let mut start = main.start.saturating_sub(MAX_LINE).max(line_start);
-        let mut end =
-            main.end.min(main.start + MAX_LINE).saturating_add(MAX_LINE).min(line_end).max(main.start);
-        while !text.is_char_boundary(start) {
-            start -= 1;
+        // A line that long is no solve: keep what is around the place, on its first line.
+        let (first, _) = source.whole_lines(Span::new(place.start, place.start));
+        let start = place.start.saturating_sub(MAX_LINE).max(first.start);
+        let end = place.end.min(place.start + MAX_LINE).saturating_add(MAX_LINE).min(first.end);
+        let span = source.clamp(Span::new(start, end.max(place.start)));
+        let shown = Span::new(place.start, place.end.min(span.end).max(place.start));
+        Excerpt { span, line, whole_lines: false, places: vec![(shown, text)] }
+    }
+
+    /// What the drawing is made of; the first place of the first excerpt is the main one.
+    fn elements<'g>(&self, source: &Source, name: &'g str, first: bool) -> Vec<Element<'g>> {
+        let text = harmless(&source.text[self.span.range()]);
+        let mut snippet = Snippet::source(text).line_start(self.line).fold(true);
+        for (n, &(place, label)) in self.places.iter().enumerate() {
+            let kind = if n == 0 && first { AnnotationKind::Primary } else { AnnotationKind::Context };
+            let annotation = kind.span(place.start - self.span.start..place.end - self.span.start);
+            snippet = snippet.annotation(if label.is_empty() {
+                annotation
+            } else {
+                annotation.label(visible(label))
+            });
         }
-        while !text.is_char_boundary(end) {
-            end += 1;
+        if self.whole_lines {
+            return vec![snippet.path(name).into()];
         }
-        let line = 1 + text[..start].bytes().filter(|&byte| byte == b'\n').count();
-        Excerpt { text: &text[start..end], start, end, line, whole_lines: false }
+        let (line, column) = source.position(self.places[0].0.start);
+        vec![Origin::path(name).line(line).char_column(column).into(), snippet.into()]
     }
 }
 

@@ -4,6 +4,8 @@
 use cornerwise::cube::Position;
 use cornerwise::diagnostic::Source;
 use cornerwise::record;
+use cornerwise::report::diagnostics::draw;
+use cornerwise::report::look::Look;
 use divan::counter::ItemsCount;
 
 fn main() {
@@ -49,6 +51,32 @@ fn tokens(source: &Source) -> usize {
 fn read_1000_records(bencher: divan::Bencher<'_, '_>, kind: &str) {
     let source = if kind == "plain" { many(RECORD) } else { many(&quoted()) };
     bencher.counter(ItemsCount::new(1000_u32)).bench_local(|| assert_eq!(tokens(&source), 90_000));
+}
+
+/// Texts of which everything is wrong, near the largest that is read, with every message drawn.
+const HOSTILE: [(&str, &str, usize); 9] = [
+    ("glued", "R'", 400_000),
+    ("quotes", "‹", 300_000),
+    ("unclosed marks", "<1", 400_000),
+    ("angles", ">", 1_000_000),
+    ("empty marks", "<>", 400_000),
+    ("open marks", "<a ", 300_000),
+    ("unknown fields", "unheard: 1\n", 60_000),
+    ("the same field", "title: 1\n", 60_000),
+    ("faulty records", "K\n\nQ\n---\n", 9_999),
+];
+
+#[divan::bench(args = HOSTILE.map(|(name, ..)| name))]
+fn read_and_draw_what_is_wrong(bencher: divan::Bencher<'_, '_>, name: &str) {
+    let (_, piece, n) = HOSTILE.into_iter().find(|(known, ..)| *known == name).expect("one of them");
+    let head = if piece.contains(": ") { "scramble: R\nsolution: U\n" } else { "R\n\n" };
+    let text = format!("{head}{}", piece.repeat(n));
+    bencher.bench_local(|| {
+        let source = Source::new("bench", text.as_str());
+        let said: Vec<_> = record::read(&source).all_diagnostics().cloned().collect();
+        assert!(!said.is_empty());
+        draw(&source, &said, &Look::plain())
+    });
 }
 
 #[divan::bench]
