@@ -12,7 +12,7 @@ use cornerwise::report::{captions, figures, html, picture};
 use pulldown_cmark::{Event, Options, Parser};
 
 fn annotations(name: &str, text: &str) -> Vec<Annotation> {
-    let source = Source { name: name.into(), text: text.into() };
+    let source = Source::new(name, text);
     let reading = record::read(&source);
     let records = reading.records.iter().enumerate();
     records.map(|(n, record)| annotate(&source, n + 1, record, &Settings::default()).facts).collect()
