@@ -1,8 +1,11 @@
-//! How the things of the cube are written: the letters of the trade and English colour names.
+//! How things are written: the letters of the trade, English colour names, and the words of the facts.
 
 use std::fmt;
 
+use crate::annotation::Cause;
 use crate::cube::{Amount, Axis, Colour, CornerPlace, EdgePlace, Face, FaceSet, Hold, Move, Pair, Slice};
+use crate::scan::Tier;
+use crate::sight::Outcome;
 
 impl fmt::Display for Face {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -116,4 +119,47 @@ pub fn edge_place(place: EdgePlace, hold: Hold) -> String {
 #[must_use]
 pub fn moves(moves: &[Move]) -> String {
     moves.iter().map(Move::to_string).collect::<Vec<_>>().join(" ")
+}
+
+/// The word for where the scan finds a corner.
+#[must_use]
+pub const fn tier(tier: Tier) -> &'static str {
+    match tier {
+        Tier::Top => "top",
+        Tier::Target => "target",
+        Tier::Lifted => "lifted",
+        Tier::Open => "open",
+    }
+}
+
+/// The word for what a step left.
+#[must_use]
+pub const fn outcome(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Ready => "ready",
+        Outcome::Up => "up",
+        Outcome::Down => "down",
+    }
+}
+
+/// The word for why a solver stopped.
+#[must_use]
+pub const fn cause(cause: Cause) -> &'static str {
+    match cause {
+        Cause::Attention => "attention",
+        Cause::View => "view",
+        Cause::Choice => "choice",
+        Cause::Position => "position",
+    }
+}
+
+/// What the word says, to stand behind it.
+#[must_use]
+pub const fn cause_meaning(cause: Cause) -> &'static str {
+    match cause {
+        Cause::Attention => "it was all there to see",
+        Cause::View => "hidden by the grip",
+        Cause::Choice => "something better was there",
+        Cause::Position => "nothing better was within reach",
+    }
 }

@@ -1,7 +1,8 @@
 //! What a coach would say aloud of the whole solve, a sentence each.
 
 use super::words;
-use crate::annotation::{Cause, Outcome, Step, Timing};
+use crate::annotation::{Outcome, Step, Timing};
+use crate::naming;
 
 pub(super) fn sentences(steps: &[Step], timing: &Timing) -> Vec<String> {
     let mut sentences = Vec::new();
@@ -35,7 +36,7 @@ pub(super) fn sentences(steps: &[Step], timing: &Timing) -> Vec<String> {
             let causes: Vec<String> = timing
                 .lost_by_cause
                 .iter()
-                .map(|(cause, seconds)| format!("{} {seconds:.2} s", name(*cause)))
+                .map(|(cause, seconds)| format!("{} {seconds:.2} s", naming::cause(*cause)))
                 .collect();
             sentences.push(format!(
                 "Long pauses before pairs took {lost:.2} s: {} (long is {long_from:.2} s or more).",
@@ -44,13 +45,4 @@ pub(super) fn sentences(steps: &[Step], timing: &Timing) -> Vec<String> {
         }
     }
     sentences
-}
-
-const fn name(cause: Cause) -> &'static str {
-    match cause {
-        Cause::Attention => "attention",
-        Cause::View => "view",
-        Cause::Choice => "choice",
-        Cause::Position => "position",
-    }
 }

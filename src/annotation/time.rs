@@ -50,9 +50,9 @@ pub enum Cause {
     Attention,
     /// Hidden by the grip.
     View,
-    /// Another line would have left a corner up.
+    /// Something better was there: another line, or another pair after the same turns.
     Choice,
-    /// Nothing was to be had.
+    /// Nothing better was within reach.
     Position,
 }
 

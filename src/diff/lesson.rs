@@ -6,6 +6,7 @@
 
 use super::facts::{Compared, Comparison, Meeting, Row, Sentence, StepSide, Which};
 use crate::annotation::{Cause, Next, Outcome, Step, StepKind, Verdict, Watch};
+use crate::naming;
 use crate::scan::Tier;
 
 /// Below this many seconds a difference is not worth a word.
@@ -410,13 +411,8 @@ fn pauses(comparison: &Comparison) -> Option<Sentence> {
     Some(saying.done())
 }
 
-const fn cause(cause: Cause) -> &'static str {
-    match cause {
-        Cause::Attention => "attention: all was there to see",
-        Cause::View => "view: hidden by the grip",
-        Cause::Choice => "choice: another line would have left a corner up",
-        Cause::Position => "position: nothing to be had",
-    }
+fn cause(cause: Cause) -> String {
+    format!("{}: {}", naming::cause(cause), naming::cause_meaning(cause))
 }
 
 /// Where they had the same position again, before the cube is solved.

@@ -9,7 +9,8 @@
 use owo_colors::{OwoColorize, Style};
 
 use super::look::{Look, columns, wrap};
-use crate::annotation::{Annotation, Cause, Lane, Spot, SpotSight, Step, StepKind};
+use crate::annotation::{Annotation, Lane, Spot, SpotSight, Step, StepKind};
+use crate::naming;
 
 /// Where the lanes begin: after the longest pair's name and the word for the piece.
 const LABEL: usize = 21;
@@ -132,7 +133,7 @@ fn pauses(out: &mut String, band: &[Stretch<'_>], marks: &Marks, look: &Look) {
         let Some(pause) = &stretch.step.pause else { continue };
         // The bar before the step's first column.
         let at = stretch.column.saturating_sub(1);
-        let text = format!("{}{:.2} s {}", marks.pause, pause.seconds, cause(pause.cause));
+        let text = format!("{}{:.2} s {}", marks.pause, pause.seconds, naming::cause(pause.cause));
         let free = lines.iter().position(|&(_, wide)| wide == 0 || wide < at).unwrap_or_else(|| {
             lines.push((String::new(), 0));
             lines.len() - 1
@@ -144,15 +145,6 @@ fn pauses(out: &mut String, band: &[Stretch<'_>], marks: &Marks, look: &Look) {
     }
     for (line, _) in lines {
         out.push_str(&format!("{:LABEL$}{line}\n", ""));
-    }
-}
-
-const fn cause(cause: Cause) -> &'static str {
-    match cause {
-        Cause::Attention => "attention",
-        Cause::View => "view",
-        Cause::Choice => "choice",
-        Cause::Position => "position",
     }
 }
 

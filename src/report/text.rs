@@ -67,25 +67,3 @@ fn setup(annotation: &Annotation, moment: usize) -> String {
 fn count(n: usize, one: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") }
 }
-
-/// A cause as its word.
-const fn cause_name(cause: crate::annotation::Cause) -> &'static str {
-    use crate::annotation::Cause;
-    match cause {
-        Cause::Attention => "attention",
-        Cause::View => "view",
-        Cause::Choice => "choice",
-        Cause::Position => "position",
-    }
-}
-
-/// A cause as the sentence it stands for.
-const fn cause(cause: crate::annotation::Cause) -> &'static str {
-    use crate::annotation::Cause;
-    match cause {
-        Cause::Attention => "attention: it was all there to see",
-        Cause::View => "view: hidden by the grip",
-        Cause::Choice => "choice: something better was there",
-        Cause::Position => "position: nothing better was within reach",
-    }
-}

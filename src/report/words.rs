@@ -1,15 +1,15 @@
 //! Words and figures that several views share, so that they say the same thing the same way.
 
-use crate::annotation::{Alternative, Annotation, Cause, Choice, Next, Outcome, Scan, Step, Verdict};
+use crate::annotation::{Alternative, Annotation, Choice, Next, Outcome, Scan, Step, Verdict};
+use crate::naming;
+pub use crate::naming::{cause, tier};
 use crate::scan::Tier;
 
 /// The word for an outcome; a dash where there is none to tell.
 #[must_use]
 pub const fn outcome(outcome: Option<Outcome>) -> &'static str {
     match outcome {
-        Some(Outcome::Ready) => "ready",
-        Some(Outcome::Up) => "up",
-        Some(Outcome::Down) => "down",
+        Some(outcome) => naming::outcome(outcome),
         None => "–",
     }
 }
@@ -21,17 +21,6 @@ pub const fn outcome_meaning(outcome: Outcome) -> &'static str {
         Outcome::Ready => "its corner is up, and corner and edge were seen in time",
         Outcome::Up => "its corner is up, but it or its edge was not seen in time",
         Outcome::Down => "its corner is down",
-    }
-}
-
-/// The word for a tier.
-#[must_use]
-pub const fn tier(tier: Tier) -> &'static str {
-    match tier {
-        Tier::Top => "top",
-        Tier::Target => "target",
-        Tier::Lifted => "lifted",
-        Tier::Open => "open",
     }
 }
 
@@ -53,17 +42,6 @@ pub const fn verdict(verdict: Verdict) -> &'static str {
         Verdict::Kept => "kept",
         Verdict::Avoidable => "avoidable",
         Verdict::Forced => "forced",
-    }
-}
-
-/// The word for a cause.
-#[must_use]
-pub const fn cause(cause: Cause) -> &'static str {
-    match cause {
-        Cause::Attention => "attention",
-        Cause::View => "view",
-        Cause::Choice => "choice",
-        Cause::Position => "position",
     }
 }
 

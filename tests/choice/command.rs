@@ -74,9 +74,7 @@ fn the_records_show_every_verdict_and_both_causes() {
         assert!(printed.contains(found), "no `{found}`");
     }
     let flowing = text(printed.as_bytes());
-    for found in
-        ["choice: another line would have left a corner up", "position: nothing better was within reach"]
-    {
+    for found in ["choice: something better was there", "position: nothing better was within reach"] {
         assert!(flowing.contains(found), "no `{found}`");
     }
 }

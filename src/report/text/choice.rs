@@ -3,8 +3,9 @@
 use owo_colors::OwoColorize;
 
 use super::count;
-use super::step::{labelled, word};
+use super::step::labelled;
 use crate::annotation::{Alternative, Choice, Verdict};
+use crate::naming;
 use crate::report::look::Look;
 
 pub(super) fn render(choice: &Choice, look: &Look) -> String {
@@ -14,7 +15,7 @@ pub(super) fn render(choice: &Choice, look: &Look) -> String {
         n if n == choice.open_pairs => format!("a line that leaves a pair ready for each of the {open}"),
         n => format!("a line that leaves a pair ready for {n} of the {open}"),
     };
-    let left = word(choice.played);
+    let left = naming::outcome(choice.played);
     let kind = if choice.every_line { "line" } else { "hand line" };
     let bound = count(choice.within, "turn");
     let compared = match choice.lines {
@@ -85,7 +86,7 @@ fn line(alternative: &Alternative, look: &Look) -> String {
     format!(
         "{what} {leave} {} {} (corner {}, edge {}), then {}: {cost}",
         next.pair,
-        word(alternative.outcome).style(look.palette.outcome(alternative.outcome)),
+        naming::outcome(alternative.outcome).style(look.palette.outcome(alternative.outcome)),
         next.corner,
         next.edge,
         alternative.then,

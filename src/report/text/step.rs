@@ -3,7 +3,8 @@
 use owo_colors::OwoColorize;
 
 use super::{choice, count};
-use crate::annotation::{Next, OtherPair, Outcome, Scan, Step, Watch};
+use crate::annotation::{Next, OtherPair, Scan, Step, Watch};
+use crate::naming;
 use crate::report::look::{Look, columns, harmless, wrap};
 use crate::scan::Tier;
 
@@ -35,7 +36,7 @@ pub(super) fn brief(step: &Step, look: &Look) -> String {
     let pause = step
         .pause
         .as_ref()
-        .map_or(String::new(), |pause| format!("{:.2} {}", pause.seconds, super::cause_name(pause.cause)));
+        .map_or(String::new(), |pause| format!("{:.2} {}", pause.seconds, naming::cause(pause.cause)));
     let (mut name, mut wide) = name_and_detail(step, look);
     if wide > BRIEF {
         (name, wide) = (step.name.style(look.palette.strong).to_string(), columns(&step.name));
@@ -44,13 +45,13 @@ pub(super) fn brief(step: &Step, look: &Look) -> String {
     let pause = format!("{pause:<15}").style(look.palette.bad).to_string();
     let mut line = format!("{name}{pad}{turns:>5} {seconds:>7}  {pause}");
     if let Some(next) = step.next.first() {
-        let outcome = next
-            .outcome
-            .map_or(String::new(), |outcome| word(outcome).style(look.palette.outcome(outcome)).to_string());
+        let outcome = next.outcome.map_or(String::new(), |outcome| {
+            naming::outcome(outcome).style(look.palette.outcome(outcome)).to_string()
+        });
         line.push_str(&format!(
             "{} {:<7} {outcome}",
             format_args!("{:<13}", next.pair).style(look.palette.pair),
-            tier_name(next.tier)
+            naming::tier(next.tier)
         ));
     }
     format!("{}\n", line.trim_end())
@@ -67,9 +68,10 @@ pub(super) fn render(step: &Step, look: &Look) -> String {
     if let Some(pause) = &step.pause {
         let derived = if pause.derived { " (derived from the pace)" } else { "" };
         let text = format!(
-            "{}{derived}, {}. {}.",
+            "{}{derived}, {}: {}. {}.",
             format_args!("{:.2} s before it", pause.seconds).style(look.palette.bad),
-            super::cause(pause.cause),
+            naming::cause(pause.cause),
+            naming::cause_meaning(pause.cause),
             pause.evidence,
         );
         out.push_str(&labelled("pause", &text, look));
@@ -85,8 +87,11 @@ pub(super) fn render(step: &Step, look: &Look) -> String {
         {
             let better = scan.tier(best);
             let were = if better.len() == 1 { "was" } else { "were" };
-            let text =
-                format!("a better tier was passed over: {} {were} {}", better.join(" and "), tier_name(best));
+            let text = format!(
+                "a better tier was passed over: {} {were} {}",
+                better.join(" and "),
+                naming::tier(best)
+            );
             out.push_str(&labelled("", &text, look));
         }
     }
@@ -165,12 +170,12 @@ fn figures(step: &Step, look: &Look) -> String {
 fn next_pair(step: &Step, next: &Next, look: &Look) -> String {
     let palette = &look.palette;
     let outcome = match next.outcome {
-        Some(outcome) => format!(", left {}", word(outcome).style(palette.outcome(outcome))),
+        Some(outcome) => format!(", left {}", naming::outcome(outcome).style(palette.outcome(outcome))),
         None => String::new(),
     };
     let buried = if next.buried { ", buried on the way" } else { "" };
     let headline =
-        format!("{}: {} corner{buried}{outcome}", next.pair.style(palette.pair), tier_name(next.tier));
+        format!("{}: {} corner{buried}{outcome}", next.pair.style(palette.pair), naming::tier(next.tier));
     let mut out = labelled("next", &headline, look);
     for (name, watch) in [("corner", &next.corner), ("edge", &next.edge)] {
         let text = format!("{name:<7}{}", watched(step, watch, look));
@@ -239,7 +244,7 @@ fn better_off(other: &OtherPair, look: &Look) -> String {
     } else {
         format!("for {:.1} turn units more", other.dearer)
     };
-    let left = word(other.outcome);
+    let left = naming::outcome(other.outcome);
     let left = left.style(look.palette.outcome(other.outcome));
     format!(
         "the same turns left {} {left} (corner {}, edge {}), to be solved next {cost}",
@@ -251,24 +256,7 @@ fn offered(scan: &Scan, look: &Look) -> String {
     let parts: Vec<String> = Tier::ALL
         .into_iter()
         .filter(|&tier| !scan.tier(tier).is_empty())
-        .map(|tier| format!("{}: {}", tier_name(tier), scan.tier(tier).join(", ")))
+        .map(|tier| format!("{}: {}", naming::tier(tier), scan.tier(tier).join(", ")))
         .collect();
     parts.join(look.dot())
-}
-
-pub(super) const fn tier_name(tier: Tier) -> &'static str {
-    match tier {
-        Tier::Top => "top",
-        Tier::Target => "target",
-        Tier::Lifted => "lifted",
-        Tier::Open => "open",
-    }
-}
-
-pub(super) const fn word(outcome: Outcome) -> &'static str {
-    match outcome {
-        Outcome::Ready => "ready",
-        Outcome::Up => "up",
-        Outcome::Down => "down",
-    }
 }
