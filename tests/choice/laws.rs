@@ -66,7 +66,7 @@ fn the_played_step_is_among_the_lines_it_is_compared_with() {
         let judged = choice::judge(step.played(), &Settings::default());
         let end = step.positions[step.positions.len() - 1].state;
         let lines = search::lines(&step.positions[0].state, step.cross, search::Kind::Hand, judged.within);
-        if judged.played_is_hand_line && !(judged.played_turns > judged.within) {
+        if judged.played_is_hand_line && judged.played_turns <= judged.within {
             assert!(lines.iter().any(|line| line.end(step.positions[0].state) == end));
             found += 1;
         }
