@@ -178,9 +178,12 @@ const TABLE: &str = "\
 |---|---:|---:|---:|---:|---:|---:|---:|---:|---:|---:|
 ";
 
+/// What came of the slips of each kind.
+type Tallies = Vec<(Kind, Tally)>;
+
 /// One slip of each kind, and two of which the first is of each kind.
-fn measured(texts: &[String]) -> (Vec<(Kind, Tally)>, Vec<(Kind, Tally)>) {
-    let each = |two: bool| -> Vec<(Kind, Tally)> {
+fn measured(texts: &[String]) -> (Tallies, Tallies) {
+    let each = |two: bool| -> Tallies {
         (0u64..)
             .zip(KINDS)
             .map(|(k, kind)| {

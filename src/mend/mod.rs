@@ -1,6 +1,6 @@
 //! Finding what is wrong with a record, and what it would take to put it right.
 //!
-//! [`examine`] says what is wrong, up to where the record surely holds, and every repair of one edit and of
+//! [`examine()`] says what is wrong, up to where the record surely holds, and every repair of one edit and of
 //! two (three where each is of the likeliest kinds) that makes it replay to solved, in order of how people
 //! slip. Nothing here writes files: [`text`] gives the source with a repair made.
 //!

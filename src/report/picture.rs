@@ -2,7 +2,7 @@
 //!
 //! What it shows, in the order the eye should take it: the faces in sight, large and on a dark body; the ringed
 //! pieces (a corner in an unbroken ring with a round mark, an edge in a dashed ring with a square mark) with the
-//! tracks they take; and the hidden faces, shallow and pale, on paper. Where things lie: [`plan`](super::plan).
+//! tracks they take; and the hidden faces, shallow and pale, on paper. Where things lie: [`super::plan`].
 
 use crate::cube::{Face, FaceSet};
 
