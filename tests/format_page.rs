@@ -74,10 +74,40 @@ fn marks_are_the_times_that_the_page_gives() {
 #[test]
 fn leniencies_are_read_as_the_page_says() {
     let rows = table("| written | read as | code |");
-    assert_eq!(rows.len(), 17);
+    assert_eq!(rows.len(), 20);
     for row in rows {
         let (turns, said) = parse(&row[0]);
         assert_eq!(notation::print(&turns), row[1], "{row:?}");
         assert_eq!(said, [row[2].as_str()], "{row:?}");
+    }
+}
+
+#[test]
+fn a_pasted_solve_with_labels_is_played_whole() {
+    let [example] = blocks("pasted")[..] else { panic!("one example") };
+    let reading = record::read(&Source::new("page", example));
+    let record = &reading.records[0];
+    assert!(!record.has_fault());
+    assert_eq!(notation::print(&record.scramble), "R2 U F2 D' L B2");
+    assert_eq!(
+        notation::print(&record.solution),
+        "// Inspection\nx2 y\n// Cross\nR' D' L F D // (5)\n// 1st pair\nU R U' R' // (4)"
+    );
+    let codes: Vec<_> = record.diagnostics.iter().map(|said| said.code).collect();
+    assert_eq!(codes, ["line-number", "label-comment", "count-comment"]);
+}
+
+#[test]
+fn results_are_kept_as_the_page_says() {
+    let rows = table("| `time` | kept | code |");
+    assert_eq!(rows.len(), 5);
+    for row in rows {
+        let text = format!("scramble: R\nsolution: R'\ntime: {}\n", row[0]);
+        let reading = record::read(&Source::new("page", text));
+        let record = &reading.records[0];
+        let kept = record.time.map_or("nothing".into(), |(time, _)| time.to_string());
+        assert_eq!(kept, row[1], "{row:?}");
+        let codes: Vec<_> = record.diagnostics.iter().map(|said| said.code).collect();
+        assert_eq!(codes, [row[2].as_str()], "{row:?}");
     }
 }

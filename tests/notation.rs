@@ -341,3 +341,34 @@ fn more_of_the_same_is_only_counted() {
     assert_eq!((turns.marks.len(), said.len()), (1, 101));
     assert!(said[100].message.starts_with("4899 more"), "{}", said[100].message);
 }
+
+/// Labels, numbers and counts as people paste them (common practice, no source); and what only looks like one.
+#[test]
+fn what_people_put_around_a_line_is_read() {
+    for (text, read, codes) in [
+        ("Cross: U' L2", "// Cross\nU' L2", &["label-comment"][..]),
+        ("x2 y\n1st pair (blue-red): U R", "x2 y\n// 1st pair (blue-red)\nU R", &["label-comment"]),
+        ("F2L 1: R\nF2L: U\nLL: F\nBR: D", "// F2L 1\nR\n// F2L\nU\n// LL\nF\n// BR\nD", &["label-comment"]),
+        ("x-cross: R\nred/green pair: U", "// x-cross\nR\n// red/green pair\nU", &["label-comment"]),
+        ("OLL:\nR U", "// OLL\nR U", &["label-comment"]),
+        ("  12. Cross: R", "// Cross\nR", &["line-number", "label-comment"]),
+        ("1) R U\n2) F\n3: D", "R U\nF\nD", &["line-number"]),
+        (
+            "R U (6)\nF ( 12/24 ) // two\nD (3 moves)",
+            "R U // (6)\nF // ( 12/24 )\n// two\nD // (3 moves)",
+            &["count-comment"],
+        ),
+        ("(R U\n2) F", "R U\n2 F", &["token-unknown"]),
+    ] {
+        let (turns, said) = notation::parse_all(text, &Options::default());
+        let found: Vec<_> = said.iter().map(|said| said.code).collect();
+        assert_eq!(notation::print(&turns), read, "{text}");
+        assert_eq!(found, codes, "{text}");
+    }
+    // Turns before a colon are somebody's conjugate, not a label: none of them may vanish.
+    for text in ["R U: F", "(R U): F", "R: U", "x: R", "R U R' U': F", "FR BR U: F", "[R: U]", "R-U: F"] {
+        let (turns, said) = notation::parse_all(text, &Options::default());
+        assert!(said.iter().any(cornerwise::diagnostic::Diagnostic::is_fault), "{text}: {said:?}");
+        assert_eq!(turns.comments, [], "{text}");
+    }
+}

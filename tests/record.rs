@@ -338,7 +338,7 @@ fn bad_yaml_is_told_what_is_wrong() {
         t:3:6: fault[fps-invalid]: expected a number above 0, found `60 fps` (write the frames a second of the video, such as `fps: 60` or `fps: 59.94`)
     scramble: R\nsolution: F\ntime: DNF
         [R] [F]
-        t:3:7: fault[time-invalid]: expected a time such as `9.84` or `1:02.34`, found `DNF` (write what the timer showed, penalties apart: `time: 9.84` or `time: 1:02.34`)
+        t:3:7: note[time-penalty]: a solve that did not count: no time is kept (leave `time` out, or write what the timer showed)
     scramble: R\nsolution: F\ntime: 1:72.00
         [R] [F]
         t:3:7: fault[time-invalid]: expected minutes and seconds up to 59, found `1:72.00` (write what the timer showed, penalties apart: `time: 9.84` or `time: 1:02.34`)
@@ -358,10 +358,10 @@ fn bad_yaml_is_told_what_is_wrong() {
         t:4:1: fault[yaml-syntax]: expected fields such as `scramble:` (put text with a colon in double quotes, and turns below `solution: |`, indented by two blanks)
         t:4:1: fault[words-not-turns]: expected turns, found `more` (if it is a remark, write `// more`)
     scramble: R\n·solution: F
-        [R] []
-        t:1:1: fault[solution-missing]: expected a solution, found none (add `solution: |` and the turns below it, indented by two blanks)
+        [R] [F]
+        t:1:1: note[label-plain]: read as plain text: scramble, blank line, solution (leave the label out, or write `solution: |` before the solution and indent it)
         t:1:11: fault[yaml-syntax]: not YAML: while scanning a plain scalar, found a tab (indent with blanks, not with tabs)
-        t:2:2: fault[words-not-turns]: expected turns, found `solution:` (if it is a remark, write `// solution:`)
+        t:2:2: note[label-comment]: a label, read as a comment on the turns behind it (write `// solution` behind the turns, or on a line of its own above them)
     ");
 }
 
@@ -396,4 +396,61 @@ fn every_record_of_a_faulty_file_keeps_a_fault() {
     assert_eq!(more.code, "messages-too-many");
     assert!(more.message.starts_with("5250 more"), "{}", more.message);
     assert_eq!(more.span().map(|span| &text[span.range()]), Some("K"));
+}
+
+/// `Scramble: …` with labelled lines below is not YAML, though YAML would take it.
+#[test]
+fn labelled_lines_are_a_solution() {
+    for gap in ["\n", "\n\n"] {
+        let text = format!("Scramble: R2 U F2{gap}Cross: F2\n1st pair: U' R2 (2)\nPLL: none\n");
+        let reading = read(&text.replace("PLL: none\n", ""));
+        let record = &reading.records[0];
+        assert!(!record.has_fault(), "{:?}", record.diagnostics);
+        assert_eq!((moves(&record.scramble), moves(&record.solution)), ("R2 U F2".into(), "F2 U' R2".into()));
+        let comments: Vec<_> = record.solution.comments.iter().map(|comment| comment.text.as_str()).collect();
+        assert_eq!(comments, ["Cross", "1st pair", "(2)"]);
+    }
+    // A field that only is not known stays one.
+    let reading = read("scramble: R2 U F2\ncolour: red\n");
+    assert!(reading.records[0].diagnostics.iter().any(|said| said.code == "field-unknown"));
+}
+
+/// A sum has to be right (WCA Regulation A7b1, from memory: 2 + 17.65 + 2 = 21.65); a penalty is even.
+#[test]
+fn penalties_are_told_from_nonsense() {
+    for (time, kept) in [
+        ("9.84 + 2", Some(9.84)),
+        ("17.65 + 2 = 19.65", Some(17.65)),
+        ("2 + 17.65 + 2 = 21.65", Some(17.65)),
+        ("2 + 17.65", Some(17.65)),
+        ("1:02.34+4", Some(62.34)),
+        ("dnf (9.84)", Some(9.84)),
+        ("10.7 sec", Some(10.7)),
+        ("17.65 + 2 = 20.65", None),
+        ("9.84+3", None),
+        ("9.84+", None),
+        ("DNS", None),
+        ("9.84+2+2+2", None),
+        ("s", None),
+    ] {
+        let reading = read(&format!("scramble: R\nsolution: F\ntime: {time}\n"));
+        let record = &reading.records[0];
+        assert_eq!(record.time.map(|(time, _)| time.seconds()), kept, "{time}");
+        assert_eq!(record.has_fault(), kept.is_none(), "{time}");
+    }
+    let reading = read("scramble: R\nsolution: F\ntime: DNF\n");
+    let record = &reading.records[0];
+    assert_eq!((record.time, record.has_fault()), (None, false));
+}
+
+#[test]
+fn a_mark_in_the_scramble_is_not_passed_over_in_silence() {
+    for text in ["scramble: R <1.0> U <2.0> // hi\nsolution: U' R'\n", "R <1.0> U <2.0> // hi\n\nU' R'"] {
+        let reading = read(text);
+        let record = &reading.records[0];
+        let [note] = record.diagnostics.as_slice() else { panic!("{:?}", record.diagnostics) };
+        assert_eq!((note.code, note.labels.len()), ("mark-in-scramble", 2));
+        assert_eq!(&text[note.labels[0].span.range()], "<1.0>");
+        assert_eq!(record.scramble.comments[0].text, "hi");
+    }
 }

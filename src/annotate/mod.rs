@@ -19,7 +19,7 @@ use crate::pace::{Clock, LongFrom};
 use crate::record::Record;
 use crate::replay::Replay;
 use crate::sight::DEFAULT_LEAD;
-use crate::steps::{self, Kind, Solve};
+use crate::steps::{self, Kind, Solve, claims};
 
 /// What an annotation depends on besides the record.
 #[derive(Debug, Clone, PartialEq)]
@@ -67,6 +67,8 @@ struct Facts<'a> {
     clock: Clock,
     long_from: LongFrom,
     choice: crate::choice::Settings,
+    /// For each comment, how many tokens there are up to those it goes with.
+    comment_moments: Vec<usize>,
 }
 
 /// Annotates one record as far as it can be played. `number` is its place in the file, from 1.
@@ -82,7 +84,8 @@ pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Sett
     let clock = Clock::new(&record.solution.marks, &replay.moves, record.fps);
     let (lead, long_from) = (settings.lead, settings.long_from);
     let choice = crate::choice::Settings { lead, ..settings.choice.clone() };
-    let facts = Facts { record, replay, solve, sight, lead, clock, long_from, choice };
+    let comment_moments = claims::moments(&source.text, &record.solution);
+    let facts = Facts { record, replay, solve, sight, lead, clock, long_from, choice, comment_moments };
 
     let mut diagnostics = record.diagnostics.clone();
     diagnostics.extend(judge::claims(source, &facts));
@@ -154,7 +157,7 @@ fn step(facts: &Facts<'_>, index: usize) -> Step {
         obtm: moves.iter().map(|mv| mv.obtm()).sum(),
         etm: moves.iter().map(|mv| mv.etm()).sum(),
         hold: hold_names(&facts.replay.moments[step.from]),
-        comments: comments(&facts.record.solution, step.from, step.to, index == 0),
+        comments: comments(facts, step.from, step.to, index == 0),
         seconds: time::seconds(facts, index),
         scan,
         next,
@@ -177,16 +180,13 @@ const fn kind(kind: Kind) -> StepKind {
     }
 }
 
-/// The comments that stand after the step's first token and no later than its last; before the first step's
-/// too.
-fn comments(turns: &Turns, from: usize, to: usize, first: bool) -> Vec<String> {
-    turns
-        .comments
-        .iter()
-        .filter(|comment| {
-            comment.moment <= to && (comment.moment > from || (first && comment.moment == from))
-        })
-        .map(|comment| comment.text.clone())
+/// The comments that go with the step's tokens: those that stand after its first token and no later than its
+/// last, and claims that stand before their turns; before the first step's too.
+fn comments(facts: &Facts<'_>, from: usize, to: usize, first: bool) -> Vec<String> {
+    let comments = facts.record.solution.comments.iter().zip(&facts.comment_moments);
+    comments
+        .filter(|&(_, &moment)| moment <= to && (moment > from || (first && moment == from)))
+        .map(|(comment, _)| comment.text.clone())
         .collect()
 }
 

@@ -10,7 +10,7 @@
 //! Leniencies, each a note with its place: typographic primes, backticks and quotes; tokens without a space
 //! between; capital rotations and lower-case slices; `RW`, `rw`; `R'2`, `R'w`, `R1`, `Ri`, `R²`, `R '`;
 //! separators between phrases; square brackets; `(R U)'`; `) x2` (read as the rotation); other ways to write
-//! a time.
+//! a time; `1.` and `Cross:` before the turns of a line, `(6)` behind them.
 //!
 //! Anything else is a fault. What cannot be read becomes [`Element::Unreadable`] and reading goes on after
 //! it. A lower-case `r` is the wide turn, as the trade writes it; the Regulations' Fewest-Moves judging
@@ -29,6 +29,7 @@
 
 mod grammar;
 mod groups;
+mod heads;
 mod marks;
 mod print;
 mod read;

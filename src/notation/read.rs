@@ -60,6 +60,8 @@ pub(super) struct Reader<'a> {
     pub(super) untold: usize,
     /// Whether a token ended right here, so that the next one is glued to it.
     touching: bool,
+    /// Whether nothing but blanks, a number or a label stands on this line so far.
+    fresh: bool,
     /// How many tokens, marks and comments there were when the line began.
     line_begun: (usize, usize, usize),
 }
@@ -84,6 +86,7 @@ impl<'a> Reader<'a> {
             told: 0,
             untold: 0,
             touching: false,
+            fresh: true,
             line_begun: (0, 0, 0),
         }
     }
@@ -110,14 +113,22 @@ impl<'a> Reader<'a> {
                 return;
             }
             let touching = std::mem::take(&mut self.touching);
+            if self.fresh && !next.is_whitespace() {
+                if self.head() {
+                    continue;
+                }
+                self.fresh = false;
+            }
             match next {
                 '\n' | '\r' => {
                     self.line_break();
+                    self.fresh = true;
                 }
                 c if c.is_whitespace() || c == '\u{FEFF}' => self.at += c.len_utf8(),
                 '/' if self.rest().starts_with("//") => self.comment(2),
                 '#' => self.comment(1),
                 '<' => self.mark(),
+                '(' if self.count_of_turns() => {}
                 '(' | '[' => self.open(next),
                 ')' | ']' => self.close(),
                 '?' => self.unknown(touching),
@@ -461,7 +472,7 @@ fn piece(text: &str) -> usize {
 }
 
 /// Whether every part of the chunk is a token.
-fn is_turns(chunk: &str) -> bool {
+pub(super) fn is_turns(chunk: &str) -> bool {
     let mut rest = chunk;
     while let Ok((left, _)) = grammar::token(rest) {
         rest = left;
@@ -470,7 +481,7 @@ fn is_turns(chunk: &str) -> bool {
 }
 
 /// Whether the chunk looks like a word: letters in a row of which some are in no token, or small ones only.
-fn is_word(chunk: &str) -> bool {
+pub(super) fn is_word(chunk: &str) -> bool {
     let ordinal = chunk.trim_start_matches(|c: char| c.is_ascii_digit());
     if ordinal.len() < chunk.len() && ordinal.len() > 1 && ordinal.chars().all(char::is_lowercase) {
         return true;

@@ -276,6 +276,7 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
     };
     (record.scramble, record.scramble_style) = turns(scramble);
     (record.solution, record.solution_style) = turns(solution);
+    values::note_marks(&record.scramble, said);
     let place = |field: Option<&Field<'_>>| field.map(|field| field.place);
     values::require_turns(source, &mut record, place(scramble), place(solution));
     record.remarks = remarks(source, &record, fields);

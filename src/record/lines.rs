@@ -4,9 +4,10 @@
 use std::borrow::Cow;
 
 use crate::diagnostic::{Diagnostic, Span};
+use crate::notation;
 
 use super::document::{is_fieldlike, key_line, lines};
-use super::fields::{Field, Scalar, Value};
+use super::fields::{Field, Scalar, Value, nearest_name};
 use super::quoted::is_single_quoted;
 use super::{Style, values};
 
@@ -129,6 +130,24 @@ pub(super) fn swallowed(source: &str, fields: &[Field<'_>]) -> Option<Diagnostic
     })
 }
 
+/// Whether what looks like fields is a scramble and the labelled lines of a solution: `Scramble: …`, then
+/// `Cross: …`, `1st pair: …`.
+pub(super) fn labelled(source: &str, fields: &[Field<'_>]) -> Option<Diagnostic> {
+    let is = |field: &Field<'_>, known: &str| {
+        field.name.eq_ignore_ascii_case(known) || nearest_name(&field.name) == Some(known)
+    };
+    let scramble = fields.iter().position(|field| is(field, "scramble"))?;
+    if fields.iter().any(|field| is(field, "solution")) {
+        return None;
+    }
+    let label = fields[scramble..].iter().filter(|field| !is_fieldlike(&field.name)).find(|field| {
+        let Value::Text(scalar) = &field.value else { return false };
+        let first = source[scalar.span.range()].split_whitespace().next().unwrap_or("");
+        notation::parse_all(first, &notation::Options::default()).0.playable().next().is_some()
+    })?;
+    Some(Diagnostic::fault("yaml-syntax", label.place, "a label where a field should be"))
+}
+
 /// The fields of a document that is not YAML, as far as its lines show them, and what to say of it.
 pub(super) fn recover(
     source: &str,
@@ -157,8 +176,9 @@ pub(super) fn recover(
         });
     }
     split_labelled(source, &mut fields, &mut said);
-    if said.is_empty() {
-        let help = if problem.message.contains("tab") {
+    let tab = problem.message.contains("tab");
+    if said.is_empty() || tab {
+        let help = if tab {
             "indent with blanks, not with tabs"
         } else {
             "put text with a colon in double quotes, and turns below `solution: |`, indented by two blanks"
@@ -217,7 +237,8 @@ fn split_labelled(source: &str, fields: &mut Vec<Field<'_>>, said: &mut Vec<Diag
     };
     let Value::Text(scalar) = &mut field.value else { return };
     let text = &source[scalar.span.range()];
-    let Some((at, _)) = lines(text).find(|(_, line)| line.trim().is_empty()) else { return };
+    let blank = lines(text).find(|(_, line)| line.trim().is_empty());
+    let Some((at, _)) = blank.or_else(|| lines(text).nth(1)) else { return };
     let border = scalar.span.start + at;
     let solution = values::trimmed(source, Span::new(border, scalar.span.end));
     let scramble = values::trimmed(source, Span::new(scalar.span.start, border));

@@ -53,6 +53,7 @@ pub(super) fn record(source: &str, span: Span) -> Record {
     };
     let scramble = turns(Span::new(start, border));
     let solution = turns(Span::new(border, span.end));
+    values::note_marks(&scramble, &mut record.diagnostics);
     record.scramble = scramble;
     record.solution = solution;
     values::require_turns(source, &mut record, None, None);

@@ -133,11 +133,13 @@ fn record(source: &str, span: Span) -> Record {
         return pasted::record(source, span);
     }
     // Nearly every record is of the simple kind that needs no YAML reader; the two agree (tested).
-    if let Some(found) = lines::fields(source, span) {
+    if let Some(found) = lines::fields(source, span)
+        && lines::labelled(source, &found).is_none()
+    {
         return fields::record(source, span, &found, Vec::new());
     }
     let (found, problem) = yaml::fields(source, span);
-    match problem.or_else(|| lines::swallowed(source, &found)) {
+    match problem.or_else(|| lines::swallowed(source, &found)).or_else(|| lines::labelled(source, &found)) {
         None => fields::record(source, span, &found, Vec::new()),
         Some(problem) => {
             let (found, said) = lines::recover(source, span, problem);

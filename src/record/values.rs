@@ -2,7 +2,7 @@
 
 use crate::cube::{Face, FaceSet};
 use crate::diagnostic::{Diagnostic, Span};
-use crate::notation::{self, Time};
+use crate::notation::{self, Time, Turns};
 
 use super::Record;
 
@@ -69,19 +69,81 @@ pub(super) fn fps(text: &str, span: Span, said: &mut Vec<Diagnostic>) -> Option<
     }
 }
 
-/// The timer's result: `9.84` or `1:02.34`.
+/// The timer's result: `9.84` or `1:02.34`. A penalty is written beside it, as the Regulations have it on a
+/// score sheet (A7b1, from memory: "X + T + Y = F", T what the timer showed): T is kept, for that is what the
+/// marks can be held against.
 pub(super) fn time(text: &str, span: Span, said: &mut Vec<Diagnostic>) -> Option<Time> {
-    match notation::read_time(text) {
-        Ok(time) => Some(time),
-        Err(expected) => {
-            said.push(
-                Diagnostic::fault("time-invalid", span, format!("{expected}, found `{text}`")).with_help(
-                    "write what the timer showed, penalties apart: `time: 9.84` or `time: 1:02.34`",
-                ),
-            );
-            None
-        }
+    let expected = match notation::read_time(text) {
+        Ok(time) => return Some(time),
+        Err(expected) => expected,
+    };
+    let note = |code, message: &str, help: String| Diagnostic::note(code, span, message).with_help(help);
+    if text.eq_ignore_ascii_case("dnf") {
+        said.push(note(
+            "time-penalty",
+            "a solve that did not count: no time is kept",
+            "leave `time` out, or write what the timer showed".into(),
+        ));
+        return None;
     }
+    if let Some(time) = with_unit(text) {
+        said.push(note("time-form", "an unusual way to write a time", format!("write `time: {time}`")));
+        return Some(time);
+    }
+    if let Some(time) = without_penalty(text) {
+        said.push(note(
+            "time-penalty",
+            "a time with a penalty: what the timer showed is kept",
+            format!("read as {time} seconds; write `time: {time}`"),
+        ));
+        return Some(time);
+    }
+    let message = format!("{expected}, found `{}`", notation::shorten(text));
+    said.push(
+        Diagnostic::fault("time-invalid", span, message)
+            .with_help("write what the timer showed, penalties apart: `time: 9.84` or `time: 1:02.34`"),
+    );
+    None
+}
+
+/// `10.7s`, `10.7 sec`.
+fn with_unit(text: &str) -> Option<Time> {
+    let bare = ["seconds", "sec", "s"].iter().find_map(|unit| text.strip_suffix(unit))?;
+    notation::read_time(bare.trim_end()).ok()
+}
+
+/// What the timer showed in `9.84 + 2`, `2 + 9.84 + 2 = 13.84` or `DNF (9.84)`. A penalty is an even number of
+/// whole seconds before or behind it. A sum that is given has to be right.
+fn without_penalty(text: &str) -> Option<Time> {
+    let read = |text: &str| {
+        let text = text.trim();
+        with_unit(text).or_else(|| notation::read_time(text).ok())
+    };
+    if let Some(inside) =
+        text.get(..3).filter(|head| head.eq_ignore_ascii_case("dnf")).map(|_| text[3..].trim())
+    {
+        return read(inside.strip_prefix('(')?.strip_suffix(')')?);
+    }
+    let penalty = |term: &str| {
+        let seconds = term.trim().parse::<u64>().ok()?;
+        (seconds > 0 && seconds <= 60 && seconds.is_multiple_of(2)).then_some(seconds)
+    };
+    let (sum, result) = match text.split_once('=') {
+        Some((sum, result)) => (sum, Some(read(result)?)),
+        None => (text, None),
+    };
+    let (shown, added) = match sum.split('+').collect::<Vec<_>>()[..] {
+        [before, shown, behind] => (read(shown)?, penalty(before)? + penalty(behind)?),
+        // `9.84 + 2`, and `2 + 9.84` if the second is no penalty.
+        [first, second] => match (penalty(second), penalty(first)) {
+            (Some(seconds), _) => (read(first)?, seconds),
+            (None, Some(seconds)) => (read(second)?, seconds),
+            (None, None) => return None,
+        },
+        _ => return None,
+    };
+    let right = result.is_none_or(|result| result.0 == shown.0 + added * 1_000_000);
+    right.then_some(shown)
 }
 
 /// Says so if `text` is not a day of the calendar written `YYYY-MM-DD`.
@@ -111,6 +173,15 @@ pub(super) fn check_date(text: &str, span: Span, said: &mut Vec<Diagnostic>) {
                 .with_help("write it like `2026-05-02`"),
         );
     }
+}
+
+/// Says so if timing marks stand in the scramble: they are kept and printed, and nothing comes of them.
+pub(super) fn note_marks(scramble: &Turns, said: &mut Vec<Diagnostic>) {
+    let [first, more @ ..] = scramble.marks.as_slice() else { return };
+    let message = "a timing mark in the scramble is not used";
+    let note = Diagnostic::note("mark-in-scramble", first.span, message)
+        .with_help("the clock runs from the first turn of the solution; put marks there");
+    said.push(more.iter().fold(note, |note, mark| note.also(mark.span, "")));
 }
 
 /// Says so if a record has no scramble or no solution. The spans are where the fields are, if they are there.

@@ -7,11 +7,11 @@
 //! `pair`. Whatever else a comment says is the writer's own and is left alone.
 //!
 //! A comment on a line with turns speaks of the turns since the last claim. If no claim of the record shares
-//! a line with turns, each speaks of the turns up to the next one.
+//! a line with turns before it, each speaks of the turns up to the next one.
 
 use crate::cube::{Colour, Pair};
 use crate::diagnostic::Span;
-use crate::notation::Turns;
+use crate::notation::{Comment, Turns};
 
 use super::{Kind, Skip, Solve};
 
@@ -63,7 +63,7 @@ pub fn check(source: &str, turns: &Turns, solve: &Solve, played: usize) -> Vec<C
         .iter()
         .filter_map(|comment| read(&comment.text).map(|claim| (comment, claim)))
         .collect();
-    let trailing = claims.iter().any(|(comment, _)| shares_its_line(source, turns, comment.span));
+    let trailing = trail(source, turns, claims.iter().map(|(comment, _)| comment.span));
     let n_tokens = turns.tokens.len();
     let mut checked = Vec::with_capacity(claims.len());
     for (i, (comment, claim)) in claims.iter().enumerate() {
@@ -79,10 +79,33 @@ pub fn check(source: &str, turns: &Turns, solve: &Solve, played: usize) -> Vec<C
     checked
 }
 
-/// Whether any token stands before the comment on its line.
-fn shares_its_line(source: &str, turns: &Turns, comment: Span) -> bool {
-    let line_start = source.get(..comment.start).and_then(|before| before.rfind('\n')).map_or(0, |at| at + 1);
-    turns.tokens.iter().any(|token| token.span.start >= line_start && token.span.end <= comment.start)
+/// For each comment, how many tokens there are up to the last of those that it goes with: a claim that stands
+/// before its turns goes with the first of them, every other comment with what is before it.
+#[must_use]
+pub fn moments(source: &str, turns: &Turns) -> Vec<usize> {
+    let is_claim = |comment: &&Comment| read(&comment.text).is_some();
+    let trailing = trail(source, turns, turns.comments.iter().filter(is_claim).map(|comment| comment.span));
+    let moment = |comment: &Comment| match !trailing && is_claim(&comment) {
+        true => (comment.moment + 1).min(turns.tokens.len()),
+        false => comment.moment,
+    };
+    turns.comments.iter().map(moment).collect()
+}
+
+/// Whether a token stands before one of these on its line.
+fn trail(source: &str, turns: &Turns, comments: impl IntoIterator<Item = Span>) -> bool {
+    let mut comments = comments.into_iter().peekable();
+    if comments.peek().is_none() {
+        return false;
+    }
+    // Groups put tokens out of the order of the text.
+    let mut tokens: Vec<Span> = turns.tokens.iter().map(|token| token.span).collect();
+    tokens.sort_unstable();
+    comments.any(|comment| {
+        let n_before = tokens.partition_point(|token| token.end <= comment.start);
+        let Some(last) = n_before.checked_sub(1).map(|n| tokens[n]) else { return false };
+        source.get(last.start..comment.start).is_some_and(|between| !between.contains('\n'))
+    })
 }
 
 fn holds(claim: &Claim, solve: &Solve, from: usize, to: usize) -> bool {
@@ -219,6 +242,22 @@ fn permutation_letter(word: &str) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::notation;
+
+    /// A label goes with the turns behind it, a comment with those before.
+    #[test]
+    fn claims_before_their_turns_go_with_them() {
+        for (text, expected) in [
+            ("Cross: R U\n1st pair: F D // slow", &[1, 3, 4][..]),
+            ("// cross\nR U\n// 1st pair\nF D\n// end", &[1, 3, 4]),
+            ("R U // cross\nF D // 1st pair", &[2, 4]),
+            ("// words\n(R\nU)' // cross", &[0, 2]),
+            ("R // words\n1st pair:", &[1, 1]),
+        ] {
+            let (turns, _) = notation::parse_all(text, &notation::Options::default());
+            assert_eq!(moments(text, &turns), expected, "{text}");
+        }
+    }
 
     #[test]
     fn claims_are_read_as_people_write_them() {
