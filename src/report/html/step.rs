@@ -42,7 +42,8 @@ pub(super) fn write(out: &mut Markup, annotation: &Annotation, n: usize, step: &
         out.text(format_args!("{derived}. {}. ", words::capital(pause.evidence.trim_end_matches('.'))));
         out.text(format_args!("Practise: {}.", pause.advice.trim_end_matches('.'))).close();
     }
-    out.open("div").attr("class", "look");
+    // Where there is nothing to find, a small picture will do.
+    out.open("div").attr("class", if step.next.is_empty() { "look plain" } else { "look" });
     let drawn = !matches!(step.kind, StepKind::Inspection);
     if drawn {
         out.open("figure").put(&picture::svg(&figures::step(annotation, step, false)));
