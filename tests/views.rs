@@ -4,6 +4,7 @@
 use cornerwise::annotate::{Settings, annotate};
 use cornerwise::annotation::Annotation;
 use cornerwise::diagnostic::Source;
+use cornerwise::diff::{self, Comparison, Entry, Sides};
 use cornerwise::record;
 use cornerwise::report::lanes_svg::{self, Width};
 use cornerwise::report::markdown::{self, Pictures};
@@ -265,5 +266,75 @@ fn a_record_that_breaks_off_has_a_page_all_the_same() {
             assert!(!lanes_svg::svg(&solve, Width::Narrow, "").as_str().is_empty());
             captions::vtt(&solve, 0.0).expect_err("no times");
         }
+    }
+}
+
+/// The two records of one file compared, with words of their writers that wish us ill.
+fn comparison() -> (Comparison, &'static str) {
+    let hostile = "<script>x()</script> | **b** `c` --> \u{202e}d";
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/reconstructions/fork-after-first-pair.yaml");
+    let source = Source::new("fork.yaml", std::fs::read_to_string(path).expect("a record"));
+    let reading = record::read(&source);
+    let mut facts: Vec<Annotation> =
+        (0..2).map(|n| annotate(&source, n + 1, &reading.records[n], &Settings::default()).facts).collect();
+    for facts in &mut facts {
+        (facts.title, facts.solver) = (Some(hostile.into()), Some(hostile.into()));
+    }
+    let entry = |n: usize| Entry { source: &source, record: &reading.records[n], facts: &facts[n] };
+    (diff::compare(Sides { a: entry(0), b: entry(1) }, &diff::Settings::default()), hostile)
+}
+
+#[test]
+fn two_solves_compared_are_a_page_with_both_lanes_on_one_scale() {
+    let (comparison, hostile) = comparison();
+    let page = html::diff::page(std::slice::from_ref(&comparison));
+    let read = read_page(&page);
+    let text = text_of(read.root());
+    assert!(text.contains(&*harmless(hostile)));
+    for row in &comparison.rows {
+        for step in [&row.a, &row.b].into_iter().flatten() {
+            assert!(text.contains(&step.written), "{}", step.written);
+        }
+    }
+    for sentence in &comparison.lesson {
+        assert!(text.contains(&*harmless(&sentence.text)), "{}", sentence.text);
+    }
+    let mut ids: Vec<&str> = read.descendants().filter_map(|n| n.attribute("id")).collect();
+    let all = ids.len();
+    ids.sort_unstable();
+    ids.dedup();
+    assert_eq!(ids.len(), all, "an id is given twice");
+    // The last label of each axis is the same.
+    let ends: Vec<&str> = read
+        .descendants()
+        .filter(|n| n.tag_name().name() == "text")
+        .filter_map(|n| n.text())
+        .filter(|text| text.ends_with(" s") && text[..text.len() - 2].parse::<f64>().is_ok())
+        .collect();
+    assert_eq!(ends.len(), 4, "{ends:?}");
+    assert!(ends[0] == ends[2] && ends[1] == ends[3], "{ends:?}");
+    let both = html::diff::page(&[comparison.clone(), comparison]);
+    assert_eq!(read_page(&both).descendants().filter(|n| n.has_tag_name("h1")).count(), 1);
+}
+
+#[test]
+fn two_solves_compared_are_markdown_whose_links_lead_somewhere() {
+    let (comparison, hostile) = comparison();
+    let markdown = markdown::diff::render(&comparison, &Pictures::Beside("fork".into()));
+    let (mut text, mut links) = (String::new(), Vec::new());
+    for event in Parser::new_ext(&markdown.text, Options::ENABLE_TABLES) {
+        match event {
+            Event::Text(more) | Event::Code(more) => text.push_str(&more),
+            Event::Html(html) | Event::InlineHtml(html) => panic!("{html:.80} became HTML"),
+            Event::Start(pulldown_cmark::Tag::Image { dest_url, .. }) => links.push(dest_url.to_string()),
+            _ => {}
+        }
+    }
+    assert!(text.contains(&one_line(hostile)), "{text:.300}");
+    let names: Vec<String> = markdown.files.iter().map(|(name, _)| name.clone()).collect();
+    assert_eq!(links, names);
+    assert!(names.is_sorted() && names.len() > 8);
+    for (name, drawn) in &markdown.files {
+        assert!(roxmltree::Document::parse(drawn).is_ok(), "{name}");
     }
 }

@@ -1,22 +1,25 @@
 //! `diff`: two records of one scramble, or one with several.
 
+use std::path::PathBuf;
 use std::{io, iter};
 
 use clap::{Args, ValueEnum};
 
 use super::annotate::{Eyes, Messages, Pauses};
 use super::chosen::{self, Chosen};
+use super::documents::{self, Made};
 use super::exit::Exit;
 use super::look::Wanted;
 use super::others::Others;
 use super::outlet;
+use super::output::{self, Output};
 use crate::annotate::{Annotated, Settings};
 use crate::annotation::Annotation;
 use crate::cube::{Colour, Hold};
 use crate::diagnostic::Diagnostic;
 use crate::diff::{self, Comparison, Sides, Start, Why};
 use crate::report::look::Look;
-use crate::report::{diagnostics, diff as view, json};
+use crate::report::{diagnostics, diff as view, html, json};
 
 /// Compare solutions of one scramble: where they part, where they meet again, step by step side by side, and
 /// what is to be learned of it.
@@ -52,6 +55,8 @@ pub(super) struct Options {
     #[command(flatten)]
     pauses: Pauses,
     #[command(flatten)]
+    output: Output,
+    #[command(flatten)]
     messages: Messages,
 }
 
@@ -61,6 +66,10 @@ enum Format {
     Text,
     /// One object a line, one line a comparison: see docs/comparison.schema.json.
     Json,
+    /// A page with the lanes of both and every step side by side.
+    Html,
+    /// For a tutorial text; with --output, pictures are written beside it.
+    Markdown,
 }
 
 fn hold(text: &str) -> Result<Hold, String> {
@@ -71,7 +80,8 @@ fn hold(text: &str) -> Result<Hold, String> {
 }
 
 pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
-    let (look, err_look) = (wanted.stdout(), wanted.stderr());
+    let to_file = options.output.output.is_some();
+    let (look, err_look) = (if to_file { wanted.file() } else { wanted.stdout() }, wanted.stderr());
     let mut arguments = vec![options.mine.clone()];
     arguments.extend(options.others.iter().cloned());
     let records = match chosen::choose(&arguments) {
@@ -82,7 +92,7 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
         }
     };
     let (mine, others) = records.split_first().expect("at least two records");
-    let mut run = Run { options, look, err_look, exit: Exit::Fine };
+    let mut run = Run { options, look, err_look, exit: Exit::Fine, text: String::new(), made: Vec::new() };
     let facts = run.annotated(mine);
     if !run.playable(mine) {
         return Ok(run.exit);
@@ -127,11 +137,14 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
         let all: Vec<&Annotation> =
             iter::once(&facts).chain(compared.iter().map(|(_, facts)| facts)).collect();
         let best = diff::best_steps(&names, &all);
-        outlet::out(&match options.format {
-            Format::Json => json::any(&best),
-            Format::Text => format!("\n{}", view::best(&best, &run.look)),
-        })?;
+        match options.format {
+            Format::Json => run.say(json::any(&best))?,
+            Format::Text => run.say(format!("\n{}", view::best(&best, &run.look)))?,
+            Format::Html | Format::Markdown => {}
+        }
     }
+    let inputs: Vec<PathBuf> = records.iter().map(|record| PathBuf::from(&record.source.name)).collect();
+    run.finish(&inputs)?;
     Ok(run.exit)
 }
 
@@ -141,6 +154,9 @@ struct Run<'a> {
     look: Look,
     err_look: Look,
     exit: Exit,
+    /// What goes to a file at the end.
+    text: String,
+    made: Vec<Comparison>,
 }
 
 impl Run<'_> {
@@ -177,12 +193,49 @@ impl Run<'_> {
         if self.options.exit_code && comparison.different {
             self.exit = self.exit.max(Exit::Fault);
         }
-        outlet::out(&match self.options.format {
-            Format::Json => json::any(comparison),
+        match self.options.format {
+            Format::Json => self.say(json::any(comparison)),
             Format::Text => {
-                format!("{}{}", if first { "" } else { "\n" }, view::render(comparison, &self.look))
+                let text = view::render(comparison, &self.look);
+                self.say(format!("{}{text}", if first { "" } else { "\n" }))
             }
-        })
+            Format::Html | Format::Markdown => {
+                self.made.push(comparison.clone());
+                Ok(())
+            }
+        }
+    }
+
+    /// Says it now, or keeps it for the file that was asked for.
+    fn say(&mut self, text: String) -> io::Result<()> {
+        if self.options.output.output.is_none() {
+            return outlet::out(&text);
+        }
+        self.text.push_str(&text);
+        Ok(())
+    }
+
+    /// Makes the documents and writes the files that were asked for.
+    fn finish(&mut self, inputs: &[PathBuf]) -> io::Result<()> {
+        let made = match (self.options.format, &self.options.output.output) {
+            (Format::Html | Format::Markdown, _) if self.made.is_empty() => return Ok(()),
+            (Format::Html, _) => documents::one(html::diff::page(&self.made), &self.options.output),
+            (Format::Markdown, _) => documents::compared(&self.made, &self.options.output),
+            (Format::Text | Format::Json, Some(_)) if !self.text.is_empty() => {
+                documents::one(std::mem::take(&mut self.text), &self.options.output)
+            }
+            (Format::Text | Format::Json, _) => return Ok(()),
+        };
+        let written = match made {
+            Ok(Made::Text(text)) => return outlet::out(&text),
+            Ok(Made::Files(files)) => output::write(&files, self.options.output.force, inputs),
+            Err(message) => Err(message),
+        };
+        if let Err(message) = written {
+            outlet::err(&format!("cornerwise: {message}\n"));
+            self.exit = Exit::Unreadable;
+        }
+        Ok(())
     }
 }
 

@@ -6,6 +6,7 @@ use clap::{Args, ValueEnum};
 
 use super::output::Output;
 use crate::annotation::Annotation;
+use crate::diff::Comparison;
 use crate::report::lanes_svg::{self, Width};
 use crate::report::markdown::Pictures;
 use crate::report::{captions, figures, html, markdown};
@@ -79,6 +80,40 @@ pub(super) fn make(
             Ok(format!("{}\n", lanes_svg::svg(annotation, Width::Wide, "lanes-").as_str()))
         }),
     }
+}
+
+/// One text, to standard output or to the file that was asked for.
+pub(super) fn one(text: String, output: &Output) -> Result<Made, String> {
+    match (output.folder(), &output.output) {
+        (Some(folder), _) => {
+            Err(format!("{}: is a folder; this makes one file, which needs a name", folder.display()))
+        }
+        (None, Some(file)) => Ok(Made::Files(vec![(file.clone(), text)])),
+        (None, None) => Ok(Made::Text(text)),
+    }
+}
+
+/// Comparisons as Markdown, with their pictures beside a file.
+pub(super) fn compared(comparisons: &[Comparison], output: &Output) -> Result<Made, String> {
+    let stem =
+        output.output.as_deref().and_then(Path::file_stem).map(|stem| figures::slug(&stem.to_string_lossy()));
+    let (mut text, mut pictures) = (String::new(), Vec::new());
+    for (n, comparison) in comparisons.iter().enumerate() {
+        let beside = match &stem {
+            None => Pictures::None,
+            Some(stem) if comparisons.len() == 1 => Pictures::Beside(stem.clone()),
+            Some(stem) => Pictures::Beside(format!("{stem}-{}", n + 1)),
+        };
+        let made = markdown::diff::render(comparison, &beside);
+        text.push_str(&made.text);
+        pictures.extend(made.files);
+    }
+    let folder = output.output.as_deref().and_then(Path::parent).unwrap_or(Path::new(""));
+    let pictures = pictures.into_iter().map(|(name, drawn)| (folder.join(name), drawn));
+    Ok(match one(text, output)? {
+        Made::Files(files) => Made::Files(files.into_iter().chain(pictures).collect()),
+        text => text,
+    })
 }
 
 fn markdown(facts: &[Annotation], options: &Documents, output: &Output) -> Result<Made, String> {

@@ -23,7 +23,9 @@ impl Axis {
         Axis::on_the_clock(annotation).unwrap_or_else(|| Axis::by_count(annotation))
     }
 
-    fn by_count(annotation: &Annotation) -> Axis {
+    /// The axis on which tokens count.
+    #[must_use]
+    pub fn by_count(annotation: &Annotation) -> Axis {
         let reached: Vec<f64> = (0..annotation.moments.len()).map(|m| m as f64).collect();
         Axis { timed: false, left: reached.clone(), derived: vec![false; reached.len()], reached }
     }
@@ -75,16 +77,16 @@ impl Axis {
         self.left.last().copied().unwrap_or(0.0)
     }
 
-    /// A handy distance between ticks for at most `most` of them, in the axis's unit.
+    /// A handy distance between ticks for at most `most` of them up to `end`, in the axis's unit.
     #[must_use]
-    pub fn tick(&self, most: usize) -> f64 {
+    pub fn tick(&self, end: f64, most: usize) -> f64 {
         let handy = if self.timed {
             [0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 60.0]
         } else {
             [5.0, 10.0, 20.0, 50.0, 100.0, 500.0, 1000.0]
         };
-        let fits = |tick: &f64| self.end() / tick <= most as f64;
-        handy.into_iter().find(fits).unwrap_or_else(|| (self.end() / most as f64).max(1.0).ceil())
+        let fits = |tick: &f64| end / tick <= most as f64;
+        handy.into_iter().find(fits).unwrap_or_else(|| (end / most as f64).max(1.0).ceil())
     }
 }
 

@@ -44,7 +44,11 @@ pub fn render(comparison: &Comparison, look: &Look) -> String {
             out.push_str(&labelled("", &format!("… and {rest} times more"), look));
             break;
         }
-        out.push_str(&labelled(if n == 0 { "meet" } else { "" }, &met(comparison, meeting, look), look));
+        out.push_str(&labelled(
+            if n == 0 { "meet" } else { "" },
+            &met(comparison, meeting, look.dot()),
+            look,
+        ));
     }
     if comparison.meetings.is_empty() {
         out.push_str(&labelled("meet", "never again", look));
@@ -91,7 +95,7 @@ fn head(comparison: &Comparison, which: Which, look: &Look) -> String {
     )
 }
 
-fn scramble(comparison: &Comparison) -> String {
+pub(super) fn scramble(comparison: &Comparison) -> String {
     let Sides { a, b } = comparison.annotations.as_ref();
     if !comparison.start.same {
         let (x, y) = (&comparison.names.a, &comparison.names.b);
@@ -104,7 +108,7 @@ fn scramble(comparison: &Comparison) -> String {
     }
 }
 
-fn parting(comparison: &Comparison) -> String {
+pub(super) fn parting(comparison: &Comparison) -> String {
     let Some(parting) = &comparison.parting else { return "never: the turns are the same".into() };
     let (x, y) = (&comparison.names.a, &comparison.names.b);
     let alike = match parting.turns {
@@ -133,7 +137,7 @@ fn first_turn(comparison: &Comparison, which: Which) -> String {
     format!("{name} plays {written} in {step}{line}{turn}")
 }
 
-fn met(comparison: &Comparison, meeting: &Meeting, look: &Look) -> String {
+pub(super) fn met(comparison: &Comparison, meeting: &Meeting, dot: &str) -> String {
     if meeting.end {
         return "when the cube is solved".into();
     }
@@ -150,18 +154,18 @@ fn met(comparison: &Comparison, meeting: &Meeting, look: &Look) -> String {
     let place = if a.place == b.place {
         format!("{} ({name_a} {}; {name_b} {})", a.place, spent(a), spent(b))
     } else {
-        format!("{name_a} {} ({}){}{name_b} {} ({})", a.place, spent(a), look.dot(), b.place, spent(b))
+        format!("{name_a} {} ({}){}{name_b} {} ({})", a.place, spent(a), dot, b.place, spent(b))
     };
     let end = if meeting.to_end { "; the same from there to the end" } else { "" };
     format!("{place}: {but}{end}")
 }
 
 /// `+1.11`, `-0.20`, `=`.
-fn signed_seconds(difference: f64) -> String {
+pub(super) fn signed_seconds(difference: f64) -> String {
     if difference.abs() < 0.005 { "=".into() } else { format!("{difference:+.2}") }
 }
 
-fn signed_turns(difference: i64) -> String {
+pub(super) fn signed_turns(difference: i64) -> String {
     if difference == 0 { "=".into() } else { format!("{difference:+}") }
 }
 

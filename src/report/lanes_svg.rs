@@ -46,6 +46,8 @@ pub enum Width {
 struct Sheet<'a> {
     annotation: &'a Annotation,
     axis: Axis,
+    /// Where the axis ends, in its unit: at the end of the solve or of a longer one it is compared with.
+    end: f64,
     narrow: bool,
     width: f64,
     /// Where the axis begins and ends.
@@ -74,10 +76,37 @@ const EDGE: [f64; 3] = [30.0, 36.0, 42.0];
 const EDGE_HEIGHT: f64 = 5.0;
 const BARS: f64 = 47.0;
 
+/// What several sheets must share for a second of one to be as long as a second of another.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Scale {
+    /// Whether the unit is the second; else it is the token.
+    pub timed: bool,
+    /// Where the axis ends.
+    pub end: f64,
+}
+
+impl Scale {
+    /// The scale on which all of these solves fit: the clock's if all of them are timed.
+    #[must_use]
+    pub fn of(annotations: &[&Annotation]) -> Scale {
+        let timed = annotations.iter().all(|annotation| Axis::of(annotation).timed);
+        let axis =
+            |annotation: &&Annotation| if timed { Axis::of(annotation) } else { Axis::by_count(annotation) };
+        let end = annotations.iter().map(|annotation| axis(annotation).end()).fold(0.0, f64::max);
+        Scale { timed, end }
+    }
+}
+
 /// Draws the lanes; `key` is put before the names inside, so that several sheets can stand in one page.
 #[must_use]
 pub fn svg(annotation: &Annotation, width: Width, key: &str) -> Fragment {
-    let sheet = Sheet::new(annotation, width, key);
+    on_scale(annotation, width, key, Scale::of(&[annotation]))
+}
+
+/// The same on a scale shared with other solves.
+#[must_use]
+pub fn on_scale(annotation: &Annotation, width: Width, key: &str, scale: Scale) -> Fragment {
+    let sheet = Sheet::new(annotation, width, key, scale);
     let legend = sheet.legend();
     let height = sheet.bottom + 26.0 + 16.0 * legend.len() as f64 + 6.0;
     let mut out = Markup::new();
@@ -105,12 +134,13 @@ pub fn svg(annotation: &Annotation, width: Width, key: &str) -> Fragment {
 }
 
 impl<'a> Sheet<'a> {
-    fn new(annotation: &'a Annotation, width: Width, key: &'a str) -> Sheet<'a> {
+    fn new(annotation: &'a Annotation, width: Width, key: &'a str, scale: Scale) -> Sheet<'a> {
         let narrow = width == Width::Narrow;
         let (width, left) = if narrow { (380.0, 22.0) } else { (960.0, 132.0) };
         let mut sheet = Sheet {
             annotation,
-            axis: Axis::of(annotation),
+            axis: if scale.timed { Axis::of(annotation) } else { Axis::by_count(annotation) },
+            end: scale.end,
             narrow,
             width,
             left,
@@ -130,7 +160,7 @@ impl<'a> Sheet<'a> {
     }
 
     fn x(&self, at: f64) -> f64 {
-        self.left + (self.right - self.left) * at / self.axis.end().max(1e-9)
+        self.left + (self.right - self.left) * at / self.end.max(1e-9)
     }
 
     /// Where a moment is reached, on paper; moments past the end lie at the end.
@@ -214,7 +244,8 @@ impl<'a> Sheet<'a> {
             out.open("path").attr("class", "lanes-bar");
             out.attr("d", format_args!("M{x:.1} {:.1}l6 6l-6 6l-6-6z", top + BARS / 2.0 - 6.0)).empty();
             out.open("path").attr("class", "lanes-line");
-            out.attr("d", format_args!("M{x:.1} {:.1}H{:.1}", top + BARS / 2.0, self.right)).empty();
+            let end = self.x(self.axis.end());
+            out.attr("d", format_args!("M{x:.1} {:.1}H{end:.1}", top + BARS / 2.0)).empty();
         }
     }
 
@@ -322,8 +353,8 @@ impl<'a> Sheet<'a> {
         let y = self.bottom;
         out.open("path").attr("class", "lanes-line");
         out.attr("d", format_args!("M{:.1} {y:.1}H{:.1}", self.left, self.right)).empty();
-        let tick = self.axis.tick(if self.narrow { 6 } else { 12 });
-        let count = (self.axis.end() / tick + 1e-6).floor() as usize;
+        let tick = self.axis.tick(self.end, if self.narrow { 6 } else { 12 });
+        let count = (self.end / tick + 1e-6).floor() as usize;
         for n in 0..=count {
             let at = tick * n as f64;
             let x = self.x(at);

@@ -5,6 +5,8 @@
 //! escaped, and line ends become spaces. Tables are the one thing beyond CommonMark; where they are not known they
 //! still read as lines.
 
+pub mod diff;
+
 use crate::annotation::{Annotation, Choice, Message, Next, Scan, Step, StepKind};
 
 use super::lanes_svg::{self, Width};

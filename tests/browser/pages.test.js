@@ -30,8 +30,9 @@ before(async () => {
   const inputs = [...records.map((name) => `reconstructions/${name}.yaml`), written];
   cornerwise("annotate", ...inputs, "--format", "html", "--output", `${out.path}/pages/`);
   cornerwise("annotate", "reconstructions", "--format", "html", "--output", `${out.path}/pages/together.html`);
+  cornerwise("diff", "reconstructions/fork-after-first-pair.yaml", "--format", "html", "--output", `${out.path}/pages/compared.html`);
   pages = readdirSync(join(out.path, "pages")).filter((name) => name.endsWith(".html")).sort();
-  assert.equal(pages.length, records.length + 3);
+  assert.equal(pages.length, records.length + 4);
 });
 after(async () => {
   await browser?.close();

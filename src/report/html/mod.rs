@@ -5,6 +5,7 @@
 //! moments where scripts run; without it nothing is missing but that. The page forbids itself every request
 //! (Content Security Policy, `default-src 'none'`), so even a writer's hostile title could not call home.
 
+pub mod diff;
 mod stage;
 mod step;
 
