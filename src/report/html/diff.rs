@@ -3,7 +3,7 @@
 
 use super::{document, heading, step::word};
 use crate::annotation::{Annotation, StepKind};
-use crate::diff::{Comparison, Row, StepSide, Which};
+use crate::diff::{Comparison, Difference, Row, StepSide, Which};
 use crate::report::lanes_svg::{self, Scale, Width};
 use crate::report::markup::Markup;
 use crate::report::plain::one_line;
@@ -135,17 +135,18 @@ fn table(out: &mut Markup, comparison: &Comparison, level: usize) {
         for which in Which::BOTH {
             figures_of(out, row.of(which));
         }
-        difference(out, row.difference.obtm, row.difference.seconds);
+        difference(out, row.difference);
         out.close();
     }
-    out.open("tr").open("th").attr("scope", "row").text("total").close();
+    let compared = &comparison.compared;
+    let name = if compared.until.is_some() { "in common" } else { "total" };
+    out.open("tr").open("th").attr("scope", "row").text(name).close();
     for which in Which::BOTH {
-        let facts = comparison.annotations.of(which);
-        out.open("td").attr("class", "num").text(facts.obtm).close();
-        out.open("td").attr("class", "num").text(seconds(facts.seconds)).close();
+        out.open("td").attr("class", "num").text(compared.obtm.of(which)).close();
+        out.open("td").attr("class", "num").text(seconds(*compared.seconds.of(which))).close();
         out.open("td").close().open("td").close();
     }
-    difference(out, comparison.difference.obtm, comparison.difference.seconds);
+    difference(out, Some(comparison.difference));
     out.close().close().close().close();
 }
 
@@ -153,8 +154,10 @@ fn seconds(seconds: Option<f64>) -> String {
     seconds.map_or_else(String::new, |seconds| format!("{seconds:.2}"))
 }
 
-fn difference(out: &mut Markup, obtm: i64, seconds: Option<f64>) {
-    out.open("td").attr("class", "num").text(text::signed_turns(obtm)).close();
+fn difference(out: &mut Markup, difference: Option<Difference>) {
+    let turns = difference.map_or_else(String::new, |difference| text::signed_turns(difference.obtm));
+    let seconds = difference.and_then(|difference| difference.seconds);
+    out.open("td").attr("class", "num").text(turns).close();
     out.open("td").attr("class", "num").text(seconds.map_or_else(String::new, text::signed_seconds)).close();
 }
 

@@ -2,7 +2,7 @@
 
 use super::{Markdown, Pictures, Writer, code, escape};
 use crate::annotation::{Annotation, StepKind};
-use crate::diff::{Comparison, Row, StepSide, Which};
+use crate::diff::{Comparison, Difference, Row, StepSide, Which};
 use crate::report::lanes_svg::{self, Scale, Width};
 use crate::report::{diff as text, figures, picture, words};
 
@@ -78,8 +78,10 @@ fn table(writer: &mut Writer, comparison: &Comparison) {
     }
     head.extend([format!("turns {b} less {a}"), format!("seconds {b} less {a}")]);
     let seconds = |seconds: Option<f64>| seconds.map_or_else(String::new, |seconds| format!("{seconds:.2}"));
-    let difference = |row: crate::diff::Difference| {
-        [text::signed_turns(row.obtm), row.seconds.map_or_else(String::new, text::signed_seconds)]
+    let difference = |difference: Option<Difference>| {
+        let turns = difference.map_or_else(String::new, |difference| text::signed_turns(difference.obtm));
+        let seconds = difference.and_then(|difference| difference.seconds);
+        [turns, seconds.map_or_else(String::new, text::signed_seconds)]
     };
     let figures_of = |step: Option<&StepSide>| -> [String; 4] {
         let Some(step) = step else { return Default::default() };
@@ -100,12 +102,13 @@ fn table(writer: &mut Writer, comparison: &Comparison) {
         cells.extend(difference(row.difference));
         rows.push(cells);
     }
-    let mut total = vec!["total".to_owned()];
+    let compared = &comparison.compared;
+    let mut total = vec![if compared.until.is_some() { "in common" } else { "total" }.to_owned()];
     for which in Which::BOTH {
-        let facts = comparison.annotations.of(which);
-        total.extend([facts.obtm.to_string(), seconds(facts.seconds), String::new(), String::new()]);
+        let turns = compared.obtm.of(which).to_string();
+        total.extend([turns, seconds(*compared.seconds.of(which)), String::new(), String::new()]);
     }
-    total.extend(difference(comparison.difference));
+    total.extend(difference(Some(comparison.difference)));
     rows.push(total);
     let head: Vec<&str> = head.iter().map(String::as_str).collect();
     writer.table(&head, rows);
