@@ -1,5 +1,6 @@
 //! Files as people keep them: what is read, and what is said of what is not.
 
+use cornerwise::annotate::{self, Settings};
 use cornerwise::cube::{Face, FaceSet};
 use cornerwise::diagnostic::{Source, Span};
 use cornerwise::naming;
@@ -452,5 +453,31 @@ fn a_mark_in_the_scramble_is_not_passed_over_in_silence() {
         assert_eq!((note.code, note.labels.len()), ("mark-in-scramble", 2));
         assert_eq!(&text[note.labels[0].span.range()], "<1.0>");
         assert_eq!(record.scramble.comments[0].text, "hi");
+    }
+}
+
+/// Labels before the turns say what comments behind them say, and every claim is held against its own turns.
+#[test]
+fn labels_and_comments_come_to_the_same() {
+    let written = include_str!("../reconstructions/all-four-tiers.yaml").replace("\r", "");
+    let labelled: Vec<String> = written
+        .lines()
+        .map(|line| match line.split_once("//") {
+            Some((turns, words)) => format!("  {}: {} (9)", words.trim(), turns.trim()),
+            None => line.into(),
+        })
+        .collect();
+    let facts = |text: &str| {
+        let source = Source::new("t", text);
+        let record = &record::read(&source).records[0];
+        annotate::annotate(&source, 1, record, &Settings::default()).facts
+    };
+    let (behind, before) = (facts(&written), facts(&labelled.join("\n")));
+    assert!(before.faults.is_empty() && !before.notes.iter().any(|said| said.code == "claim-contradicted"));
+    assert_eq!(behind.steps.len(), before.steps.len());
+    for (behind, before) in behind.steps.iter().zip(&before.steps) {
+        assert_eq!((&behind.name, &behind.text), (&before.name, &before.text));
+        let words: Vec<_> = before.comments.iter().filter(|words| *words != "(9)").collect();
+        assert_eq!(behind.comments.iter().collect::<Vec<_>>(), words);
     }
 }
