@@ -12,6 +12,7 @@ use std::time::{Duration, Instant};
 
 use cornerwise::diagnostic::Source;
 use cornerwise::mend::{self, Health, Settings, Standing, effect::Effect, words};
+use cornerwise::notation::{Element, Turns};
 use cornerwise::record::{self, Record};
 use rayon::prelude::*;
 use support::slips::{self, KINDS, Kind};
@@ -78,6 +79,22 @@ struct Outcome {
     narrowed: Option<(usize, usize, bool)>,
 }
 
+/// Whether two records differ by what one slip could have done: at most two tokens in one place.
+fn one_slip_apart(a: &[&Turns; 2], b: &[&Turns; 2]) -> bool {
+    let differing: Vec<usize> = (0..2)
+        .map(|part| {
+            let elements =
+                |turns: &Turns| turns.tokens.iter().map(|token| token.element).collect::<Vec<Element>>();
+            let (a, b) = (elements(a[part]), elements(b[part]));
+            let ahead = a.iter().zip(&b).take_while(|(a, b)| a == b).count();
+            let behind =
+                a[ahead..].iter().rev().zip(b[ahead..].iter().rev()).take_while(|(a, b)| a == b).count();
+            a.len().max(b.len()) - ahead - behind
+        })
+        .collect();
+    differing.contains(&0) && differing.iter().all(|&n| n <= 2)
+}
+
 fn measure(damaged: &str, whole: &str, in_solution: bool) -> Outcome {
     let truth = slips::first(whole).1;
     let (source, record) = slips::first(damaged);
@@ -90,6 +107,14 @@ fn measure(damaged: &str, whole: &str, in_solution: bool) -> Outcome {
     let repairs = &examination.ranked.repairs;
     let wanted = effect(&truth);
     let place = repairs.iter().position(|repair| repair.effect == wanted);
+    // Of two slips one can have no effect by itself: then the other alone is mended, and nobody can know more.
+    let hidden = |repair: &mend::Repair| {
+        repair.changes.len() == 1
+            && one_slip_apart(&[&repair.scramble, &repair.solution], &[&truth.scramble, &truth.solution])
+    };
+    if place.is_none() && repairs.iter().any(hidden) {
+        return Outcome { no_effect: true, ..Outcome::default() };
+    }
     let kinds = |i: usize| {
         let slips: Vec<String> = repairs[i]
             .changes
@@ -288,7 +313,7 @@ fn write_page(path: &Path, texts: &[String], one: &[(Kind, Tally)], two: &[(Kind
          place: once with one slip of each kind, once with that slip and another of a random kind. The slips are \
          made in the text by the tests, not by the code that mends. A repair is the true one if it makes the same \
          turns, however written. *No effect*: the damaged record still replays to solved, so nothing can be noticed \
-         (neighbours that commute, a last rotation); such cases are left out of the shares. *Clear*: one repair is \
+         (neighbours that commute, a last rotation), or does so once the other of two slips is mended; such cases are left out of the shares. *Clear*: one repair is \
          clearly ahead, so that `--write` would take it. *Fits*: the median number of different repairs. *ms*: median \
          and longest time for one record, on one core of a small shared machine.\n",
         texts.len(),

@@ -91,6 +91,11 @@ const fn share(slip: Slip) -> f64 {
     }
 }
 
+/// Edits are listed up to about so many: a record of six hundred tokens.
+const MOST_EDITS: usize = 65_535;
+/// Groups that come to more tokens than this are left alone.
+const MOST_IN_RUN: usize = 600;
+
 /// One token in so many is wrong.
 const ONE_IN: f64 = 200.0;
 /// One record in so many lacks its last adjustment.
@@ -137,6 +142,12 @@ impl Tokens {
         self.runs.iter().find(|run| run.range.contains(&at))
     }
 
+    /// Whether some tokens have no edits: those of very long groups, and of groups that are played backwards.
+    #[must_use]
+    pub fn has_untouchable(&self) -> bool {
+        self.fixed.contains(&true) || self.runs.iter().any(|run| run.range.len() > MOST_IN_RUN)
+    }
+
     /// Whether the token can be rewritten by itself.
     fn is_single(&self, at: usize) -> bool {
         self.run_of(at).is_none() && !self.fixed[at]
@@ -157,9 +168,15 @@ pub fn catalogue(tokens: &Tokens) -> Vec<Vec<Edit>> {
     let plain_scramble =
         scramble.iter().all(|element| !matches!(element, Element::Move(mv) if is_strange(*mv)));
     let mut catalogue = Vec::with_capacity(n + 1);
+    let mut total = 0;
     for at in 0..=n {
         let mut edits = Vec::new();
+        if total > MOST_EDITS {
+            catalogue.push(edits);
+            continue;
+        }
         if let Some(run) = tokens.runs.iter().find(|run| run.range.start == at)
+            && run.range.len() <= MOST_IN_RUN
             && run.range.clone().all(|i| !tokens.fixed[i])
         {
             edits.extend(groups::edits(tokens, run));
@@ -203,6 +220,7 @@ pub fn catalogue(tokens: &Tokens) -> Vec<Vec<Edit>> {
                 }
             }
         }
+        total += edits.len();
         catalogue.push(edits);
     }
     catalogue

@@ -60,6 +60,8 @@ pub struct Search {
     forced: Vec<usize>,
     /// How many tokens the longest edit replaces.
     longest: usize,
+    /// Whether every token has edits of its own.
+    covers_all: bool,
 }
 
 /// Positions that were reached, each with the edits that led there.
@@ -113,6 +115,7 @@ impl Search {
             _ => None,
         });
         // A record whose edits cannot be numbered is far above what anyone plays; its tail is not edited.
+        let covers_all = edits.len() <= usize::from(EditId::MAX) && !tokens.has_untouchable();
         edits.truncate(usize::from(EditId::MAX));
         for start in &mut first {
             *start = (*start).min(edits.len());
@@ -123,13 +126,14 @@ impl Search {
             missing.map(|at| tokens.run_of(at).map_or(at, |run| run.range.start)).collect();
         forced.dedup();
         let longest = edits.iter().map(|edit| edit.range.len()).max().unwrap_or(0).max(1);
-        Search { edits, first, moves: moves.collect(), forced, longest }
+        Search { edits, first, moves: moves.collect(), forced, longest, covers_all }
     }
 
-    /// Whether every token has edits of its own: false only for records of hundreds of tokens.
+    /// Whether every token has edits of its own: not so in records of many hundred tokens, or with a group that
+    /// is played backwards.
     #[must_use]
-    pub fn covers_all(&self) -> bool {
-        self.edits.len() < usize::from(EditId::MAX)
+    pub const fn covers_all(&self) -> bool {
+        self.covers_all
     }
 
     /// All repairs of at most two edits; where tokens must be filled, of these and at most one edit more.
@@ -387,9 +391,12 @@ impl Search {
         Some(paths.iter().map(|path| (path.held, path.edits().iter().rev().copied().collect())).collect())
     }
 
-    fn allowed(&self, path: &Path, id: EditId, n_free: u8, free: Free) -> bool {
-        let edit = self.edit(id);
-        edit.fills() || path.n_free < n_free && (free == Free::Any || edit.likely)
+    /// The edits of a place that must be made somewhere, and those that may be.
+    fn offered(&self, place: usize, n_free: u8, free: Free) -> (Vec<EditId>, Vec<EditId>) {
+        let (fillings, others): (Vec<EditId>, Vec<EditId>) =
+            self.ids_at(place).partition(|&id| self.edit(id).fills());
+        let may = |id: &EditId| n_free > 0 && (free == Free::Any || self.edit(*id).likely);
+        (fillings, others.into_iter().filter(may).collect())
     }
 
     fn reach(&self, to: usize, n_free: u8, free: Free) -> Option<Vec<Path>> {
@@ -397,12 +404,14 @@ impl Search {
         at[0].push(Path::START);
         for place in 0..=to {
             let mut here = std::mem::take(&mut at[place]);
+            let (fillings, others) = self.offered(place, n_free, free);
             let mut i = 0;
             while i < here.len() {
                 let path = here[i];
-                for id in self.ids_at(place) {
+                let others: &[EditId] = if path.n_free < n_free { &others } else { &[] };
+                for &id in fillings.iter().chain(others) {
                     let end = self.edit(id).range.end;
-                    if end > to || !self.allowed(&path, id, n_free, free) {
+                    if end > to {
                         continue;
                     }
                     let mut next = path.with(id, !self.edit(id).fills())?;
@@ -439,14 +448,14 @@ impl Search {
                     at[place + 1].iter().map(|path| Path { held: path.held.played(undone), ..*path }),
                 );
             }
-            for id in self.ids_at(place) {
-                let end = self.edit(id).range.end;
-                if end == place {
-                    continue;
-                }
-                for path in &at[end] {
-                    if self.allowed(path, id, n_free, free) {
-                        let mut next = path.with(id, !self.edit(id).fills())?;
+            let (fillings, others) = self.offered(place, n_free, free);
+            let (insertions, others): (Vec<EditId>, Vec<EditId>) =
+                others.into_iter().partition(|&id| self.edit(id).range.is_empty());
+            for &id in fillings.iter().chain(&others) {
+                let is_free = !self.edit(id).fills();
+                for path in &at[self.edit(id).range.end] {
+                    if !is_free || path.n_free < n_free {
+                        let mut next = path.with(id, is_free)?;
                         next.held = self.undo(path.held, id);
                         here.push(next);
                     }
@@ -456,12 +465,11 @@ impl Search {
             let mut i = 0;
             while place > from && i < here.len() {
                 let path = here[i];
-                for id in self.ids_at(place).filter(|&id| self.edit(id).range.is_empty()) {
-                    if self.allowed(&path, id, n_free, free) {
-                        let mut next = path.with(id, true)?;
-                        next.held = self.undo(path.held, id);
-                        here.push(next);
-                    }
+                let insertions: &[EditId] = if path.n_free < n_free { &insertions } else { &[] };
+                for &id in insertions {
+                    let mut next = path.with(id, true)?;
+                    next.held = self.undo(path.held, id);
+                    here.push(next);
                 }
                 i += 1;
             }
