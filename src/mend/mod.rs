@@ -18,6 +18,7 @@ pub mod groups;
 pub mod held;
 pub mod judge;
 pub mod locate;
+mod missing;
 pub mod rank;
 pub mod search;
 pub mod text;

@@ -18,7 +18,7 @@ use super::edit::{Edit, Tokens, catalogue};
 use super::held::{self, Held};
 
 /// So many positions are kept at most before a search is cut short.
-const MOST_POSITIONS: usize = 1_500_000;
+pub(super) const MOST_POSITIONS: usize = 1_500_000;
 /// Pairs of edits are tried in records of at most so many tokens, sets of three in half as many. Nobody
 /// plays as many.
 pub const MOST_TOKENS: usize = 400;
@@ -53,13 +53,13 @@ pub struct Search {
     /// All edits, by where they begin.
     pub edits: Vec<Edit>,
     /// For each place, the first of its edits; one more at the end.
-    first: Vec<usize>,
+    pub(super) first: Vec<usize>,
     /// The number of each token's move; `None` for what stands for no move.
-    moves: Vec<Option<u8>>,
+    pub(super) moves: Vec<Option<u8>>,
     /// The places of tokens that must be filled; for a group played several times, its beginning.
-    forced: Vec<usize>,
+    pub(super) forced: Vec<usize>,
     /// How many tokens the longest edit replaces.
-    longest: usize,
+    pub(super) longest: usize,
     /// Whether every token has edits of its own.
     covers_all: bool,
 }
@@ -67,34 +67,9 @@ pub struct Search {
 /// Positions that were reached, each with the edits that led there.
 type Table = HashMap<u64, Vec<EditId>, BuildHasherDefault<Plain>>;
 
-/// A position with the edits made on the way to it.
-#[derive(Clone, Copy)]
-struct Path {
-    held: Held,
-    edits: [EditId; 6],
-    n: u8,
-    n_free: u8,
-}
-
-impl Path {
-    const START: Path = Path { held: Held::SOLVED, edits: [0; 6], n: 0, n_free: 0 };
-
-    fn edits(&self) -> &[EditId] {
-        &self.edits[..usize::from(self.n)]
-    }
-
-    /// The same with one more edit; `None` if there is no room for it.
-    fn with(mut self, id: EditId, free: bool) -> Option<Path> {
-        *self.edits.get_mut(usize::from(self.n))? = id;
-        self.n += 1;
-        self.n_free += u8::from(free);
-        Some(self)
-    }
-}
-
 /// Which edits a search may make where nothing forces one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Free {
+pub(super) enum Free {
     Any,
     Likely,
 }
@@ -168,26 +143,26 @@ impl Search {
         }
     }
 
-    fn ids_at(&self, place: usize) -> impl Iterator<Item = EditId> + use<> {
+    pub(super) fn ids_at(&self, place: usize) -> impl Iterator<Item = EditId> + use<> {
         (self.first[place]..self.first[place + 1]).map(|id| id as EditId)
     }
 
-    fn edit(&self, id: EditId) -> &Edit {
+    pub(super) fn edit(&self, id: EditId) -> &Edit {
         &self.edits[usize::from(id)]
     }
 
     /// Whether two insertions at the border of scramble and solution stand the right way round.
-    fn in_order(&self, first: EditId, second: EditId) -> bool {
+    pub(super) fn in_order(&self, first: EditId, second: EditId) -> bool {
         self.edit(first).in_scramble || !self.edit(second).in_scramble
     }
 
-    fn play(&self, mut held: Held, id: EditId) -> Held {
+    pub(super) fn play(&self, mut held: Held, id: EditId) -> Held {
         self.edit(id).moves.iter().for_each(|&mv| held.play(mv));
         held
     }
 
     /// The position from which the edit's moves lead to `held`.
-    fn undo(&self, mut held: Held, id: EditId) -> Held {
+    pub(super) fn undo(&self, mut held: Held, id: EditId) -> Held {
         self.edit(id).moves.iter().rev().for_each(|&mv| held.play(held::undoing(mv)));
         held
     }
@@ -317,190 +292,11 @@ impl Search {
         }
         found
     }
-
-    /// All ways to fill the tokens that must be filled, with at most one edit elsewhere (none if `one` is not
-    /// set).
-    fn around_forced(&self, one: bool, free: Free) -> Found {
-        let n_free = u8::from(one);
-        self.meet_at(self.middle(), [n_free, n_free], n_free, free)
-    }
-
-    /// The same around a single token that must be filled, with at most two likely edits elsewhere.
-    fn around_one_likely(&self) -> Found {
-        let place = self.middle();
-        let fillings = self.ids_at(place).filter(|&id| self.edit(id).fills());
-        let after = fillings.map(|id| self.edit(id).range.end).max().unwrap_or(place);
-        // Two before it, one on each side, two after it: never two and the filling on one side.
-        let mut found = self.meet_at(place, [2, 0], 2, Free::Likely);
-        found.join(self.meet_at(place, [1, 1], 2, Free::Likely));
-        found.join(self.meet_at(after, [1, 2], 2, Free::Likely));
-        found.repairs.sort_unstable();
-        found.repairs.dedup();
-        keep_minimal(&mut found.repairs);
-        found
-    }
-
-    fn middle(&self) -> usize {
-        self.forced[self.forced.len() / 2]
-    }
-
-    /// Joins what can be reached at a place with what is wanted there, each side with at most so many free
-    /// edits, and together at most `n_free`.
-    fn meet_at(&self, place: usize, sides: [u8; 2], n_free: u8, free: Free) -> Found {
-        let (Some(before), Some(after)) =
-            (self.reach(place, sides[0], free), self.want(place, sides[1], free))
-        else {
-            return Found { cut_short: true, ..Found::default() };
-        };
-        let mut by_position: HashMap<u64, Vec<usize>, BuildHasherDefault<Plain>> = HashMap::default();
-        // The smaller side goes into the table.
-        let swapped = before.len() > after.len();
-        let (small, large) = if swapped { (&after, &before) } else { (&before, &after) };
-        for (i, path) in small.iter().enumerate() {
-            by_position.entry(path.held.fingerprint()).or_default().push(i);
-        }
-        let mut found = Found { cut_short: !self.covers_all(), ..Found::default() };
-        for n in 0..=n_free {
-            let count = |paths: &[Path], n: u8| paths.iter().filter(|path| path.n_free == n).count() as u64;
-            found.tried += count(&before, n) * (0..=n_free - n).map(|m| count(&after, m)).sum::<u64>();
-        }
-        for path in large {
-            for &i in by_position.get(&path.held.fingerprint()).into_iter().flatten() {
-                let (early, late) = if swapped { (path, &small[i]) } else { (&small[i], path) };
-                if early.n_free + late.n_free <= n_free {
-                    let late = late.edits().iter().rev();
-                    found.repairs.push(early.edits().iter().chain(late).copied().collect());
-                }
-            }
-        }
-        found.repairs.retain(|repair| repair.windows(2).all(|pair| self.in_order(pair[0], pair[1])));
-        keep_minimal(&mut found.repairs);
-        found
-    }
-
-    /// Every position that can be reached before token `to` with what must be filled filled; `None` if they
-    /// are too many.
-    pub(super) fn reach_filled(&self, to: usize) -> Option<Vec<(Held, Vec<EditId>)>> {
-        let paths = self.reach(to, 0, Free::Any)?;
-        Some(paths.iter().map(|path| (path.held, path.edits().to_vec())).collect())
-    }
-
-    /// Every position at moment `from` from which the cube can be solved likewise.
-    pub(super) fn want_filled(&self, from: usize) -> Option<Vec<(Held, Vec<EditId>)>> {
-        let paths = self.want(from, 0, Free::Any)?;
-        Some(paths.iter().map(|path| (path.held, path.edits().iter().rev().copied().collect())).collect())
-    }
-
-    /// The edits of a place that must be made somewhere, and those that may be.
-    fn offered(&self, place: usize, n_free: u8, free: Free) -> (Vec<EditId>, Vec<EditId>) {
-        let (fillings, others): (Vec<EditId>, Vec<EditId>) =
-            self.ids_at(place).partition(|&id| self.edit(id).fills());
-        let may = |id: &EditId| n_free > 0 && (free == Free::Any || self.edit(*id).likely);
-        (fillings, others.into_iter().filter(may).collect())
-    }
-
-    fn reach(&self, to: usize, n_free: u8, free: Free) -> Option<Vec<Path>> {
-        let mut at: Vec<Vec<Path>> = vec![Vec::new(); to + 1];
-        at[0].push(Path::START);
-        for place in 0..=to {
-            let mut here = std::mem::take(&mut at[place]);
-            let (fillings, others) = self.offered(place, n_free, free);
-            let mut i = 0;
-            while i < here.len() {
-                let path = here[i];
-                let others: &[EditId] = if path.n_free < n_free { &others } else { &[] };
-                for &id in fillings.iter().chain(others) {
-                    let end = self.edit(id).range.end;
-                    if end > to {
-                        continue;
-                    }
-                    let mut next = path.with(id, !self.edit(id).fills())?;
-                    next.held = self.play(path.held, id);
-                    if end == place { here.push(next) } else { at[end].push(next) }
-                }
-                i += 1;
-            }
-            if place == to {
-                return (here.len() <= MOST_POSITIONS).then_some(here);
-            }
-            if let Some(mv) = self.moves[place] {
-                at[place + 1]
-                    .extend(here.into_iter().map(|path| Path { held: path.held.played(mv), ..path }));
-            }
-            if at.iter().map(Vec::len).sum::<usize>() > MOST_POSITIONS {
-                return None;
-            }
-        }
-        None
-    }
-
-    /// Edits stand in the paths from the last to the first.
-    fn want(&self, from: usize, n_free: u8, free: Free) -> Option<Vec<Path>> {
-        let n = self.moves.len();
-        let mut at: Vec<Vec<Path>> = vec![Vec::new(); n + 1];
-        at[n].push(Path::START);
-        for place in (from..=n).rev() {
-            // First the token here, or an edit that covers it, from where it leads; then insertions before it.
-            let mut here = std::mem::take(&mut at[place]);
-            if let Some(&Some(mv)) = self.moves.get(place) {
-                let undone = held::undoing(mv);
-                here.extend(
-                    at[place + 1].iter().map(|path| Path { held: path.held.played(undone), ..*path }),
-                );
-            }
-            let (fillings, others) = self.offered(place, n_free, free);
-            let (insertions, others): (Vec<EditId>, Vec<EditId>) =
-                others.into_iter().partition(|&id| self.edit(id).range.is_empty());
-            for &id in fillings.iter().chain(&others) {
-                let is_free = !self.edit(id).fills();
-                for path in &at[self.edit(id).range.end] {
-                    if !is_free || path.n_free < n_free {
-                        let mut next = path.with(id, is_free)?;
-                        next.held = self.undo(path.held, id);
-                        here.push(next);
-                    }
-                }
-            }
-            // The place where the two ends meet is left to the other side's insertions.
-            let mut i = 0;
-            while place > from && i < here.len() {
-                let path = here[i];
-                let insertions: &[EditId] = if path.n_free < n_free { &insertions } else { &[] };
-                for &id in insertions {
-                    let mut next = path.with(id, true)?;
-                    next.held = self.undo(path.held, id);
-                    here.push(next);
-                }
-                i += 1;
-            }
-            at[place] = here;
-            if let Some(done) = at.get_mut(place + self.longest + 1) {
-                done.clear();
-            }
-            if at.iter().map(Vec::len).sum::<usize>() > MOST_POSITIONS {
-                return None;
-            }
-        }
-        Some(std::mem::take(&mut at[from]))
-    }
-}
-
-/// Drops every set that contains another.
-fn keep_minimal(repairs: &mut Vec<Vec<EditId>>) {
-    let all: HashSet<Vec<EditId>> = repairs.iter().cloned().collect();
-    repairs.retain(|repair| {
-        let n = repair.len();
-        // Every proper part, as bits; repairs have at most eight edits.
-        (1..(1usize << n) - 1).all(|bits| {
-            let part: Vec<EditId> = (0..n).filter(|i| bits >> i & 1 == 1).map(|i| repair[i]).collect();
-            !all.contains(&part)
-        })
-    });
 }
 
 /// Fingerprints are mixed already: they serve as their own hash.
 #[derive(Default)]
-struct Plain(u64);
+pub(super) struct Plain(u64);
 
 impl Hasher for Plain {
     fn finish(&self) -> u64 {
@@ -587,6 +383,65 @@ mod tests {
                 }
             }
             assert!(!expected.is_empty());
+            assert_eq!(found, expected, "{text}");
+        }
+    }
+
+    /// Whether edits can be made one after the other.
+    fn apart(a: &Edit, b: &Edit) -> bool {
+        a.range.end <= b.range.start && (a.in_scramble || !b.in_scramble)
+    }
+
+    #[test]
+    fn three_likely_edits_are_all_found() {
+        let tokens = tokens("R F' y L", 2);
+        let search = Search::new(&tokens);
+        let fewer = search.up_to_two();
+        let found: BTreeSet<Vec<EditId>> = search.three(&fewer).repairs.into_iter().collect();
+        let does: HashSet<Vec<EditId>> = fewer.repairs.iter().cloned().collect();
+        let likely: Vec<EditId> =
+            (0..search.edits.len() as EditId).filter(|&id| search.edit(id).likely).collect();
+        let mut expected = BTreeSet::new();
+        for &a in &likely {
+            for &b in likely.iter().filter(|&&b| apart(search.edit(a), search.edit(b))) {
+                for &c in likely.iter().filter(|&&c| apart(search.edit(b), search.edit(c))) {
+                    let parts = [vec![a], vec![b], vec![c], vec![a, b], vec![b, c], vec![a, c]];
+                    if solves(&tokens, &[search.edit(a), search.edit(b), search.edit(c)])
+                        && !parts.iter().any(|part| does.contains(part))
+                    {
+                        expected.insert(vec![a, b, c]);
+                    }
+                }
+            }
+        }
+        assert!(!expected.is_empty());
+        assert_eq!(found, expected);
+    }
+
+    #[test]
+    fn what_must_be_filled_is_filled_with_one_edit_more_anywhere() {
+        for text in ["R ? F' L", "R F ! F'", "? U"] {
+            let tokens = tokens(text, 1);
+            let search = Search::new(&tokens);
+            let found: BTreeSet<Vec<EditId>> = search.up_to_two().repairs.into_iter().collect();
+            let ids = 0..search.edits.len() as EditId;
+            let fillings: Vec<EditId> = ids.clone().filter(|&id| search.edit(id).fills()).collect();
+            let mut expected = BTreeSet::new();
+            for &fill in &fillings {
+                if solves(&tokens, &[search.edit(fill)]) {
+                    expected.insert(vec![fill]);
+                    continue;
+                }
+                for other in ids.clone().filter(|&id| !search.edit(id).fills()) {
+                    for pair in [[fill, other], [other, fill]] {
+                        let edits = pair.map(|id| search.edit(id));
+                        if apart(edits[0], edits[1]) && solves(&tokens, &edits) {
+                            expected.insert(pair.to_vec());
+                        }
+                    }
+                }
+            }
+            assert!(!expected.is_empty(), "{text}");
             assert_eq!(found, expected, "{text}");
         }
     }
