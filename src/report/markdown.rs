@@ -193,6 +193,9 @@ impl Writer<'_> {
         if let Some(scan) = &step.scan {
             self.scan(scan);
         }
+        if let Some(other) = step.others.first() {
+            self.block(&format!("{}.", words::capital(&words::other_pair(other))));
+        }
         if let Some(choice) = &step.choice {
             self.choice(annotation, step, choice);
         }
@@ -244,7 +247,7 @@ impl Writer<'_> {
     }
 
     fn choice(&mut self, annotation: &Annotation, step: &Step, choice: &Choice) {
-        self.block(&format!("**{}**: {}.", words::verdict(choice.verdict), words::judgement(choice)));
+        self.block(&format!("**{}**: {}", words::verdict(choice.verdict), words::judgement(choice)));
         for (n, alternative) in choice.alternatives.iter().enumerate() {
             let what = if alternative.same_turns {
                 "The same turns, with another pair next".to_owned()

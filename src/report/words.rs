@@ -1,6 +1,6 @@
 //! Words and figures that several views share, so that they say the same thing the same way.
 
-use crate::annotation::{Alternative, Annotation, Choice, Next, Outcome, Scan, Step, Verdict};
+use crate::annotation::{Alternative, Annotation, Choice, Next, OtherPair, Outcome, Scan, Step, Verdict};
 use crate::naming;
 pub use crate::naming::{cause, tier};
 use crate::scan::Tier;
@@ -112,34 +112,72 @@ pub fn cost(difference: f64) -> String {
 /// What the search for other lines says of a step, after the word for the verdict.
 #[must_use]
 pub fn judgement(choice: &Choice) -> String {
-    let kind = if choice.every_line { "line" } else { "hand line" };
     let many = |n: usize, what: &str| if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") };
-    let mut text = match choice.verdict {
-        Verdict::Kept => format!(
-            "the flow went on; {} of {} had a line that leaves a pair ready",
-            choice.good_pairs,
-            many(choice.open_pairs, "open pair")
-        ),
-        Verdict::Avoidable => format!(
-            "these turns left the next pair {}; something better was there, for {} of {}",
-            outcome(Some(choice.played)),
-            choice.good_pairs,
-            many(choice.open_pairs, "open pair")
-        ),
-        Verdict::Forced => format!(
-            "no {kind} up to {} does better within {} of the played step's cost",
-            turns(choice.within),
-            units(choice.slack)
-        ),
+    let open = many(choice.open_pairs, "open pair");
+    let offered = match choice.good_pairs {
+        0 => "no line that leaves a pair ready".into(),
+        n if n == choice.open_pairs => format!("a line that leaves a pair ready for each of the {open}"),
+        n => format!("a line that leaves a pair ready for {n} of the {open}"),
     };
-    text.push_str(&format!(" (all {} up to {} searched)", many(choice.lines, kind), turns(choice.within)));
-    if !choice.played_is_hand_line {
-        text.push_str("; the step as played is not a hand line");
-    }
+    let left = naming::outcome(choice.played);
+    let kind = if choice.every_line { "line" } else { "hand line" };
+    let bound = turns(choice.within);
+    let compared = match choice.lines {
+        0 => format!("There is no {kind} up to {bound} at all."),
+        1 => format!("There is only one {kind} up to {bound}."),
+        n => format!("All {n} {kind}s up to {bound} were compared."),
+    };
+    let mut text = match choice.verdict {
+        Verdict::Kept => format!("the position offered {offered}, and one was taken. {compared}"),
+        Verdict::Avoidable => {
+            let but = if choice.good_pairs == 0 { ", but one that leaves a corner up" } else { "" };
+            format!(
+                "the position offered {offered}{but}; the turns played left the next pair {left}. {compared}"
+            )
+        }
+        Verdict::Forced => {
+            let better = match choice.lines {
+                0 => String::new(),
+                _ => format!(" None leaves more than {left} {}.", within_slack(choice.slack)),
+            };
+            format!("the position offered nothing better than {left}. {compared}{better}")
+        }
+    };
     if choice.bound_below_played {
-        text.push_str("; the step as played is longer than the bound");
+        text.push_str(" The turns played are longer than that.");
+    }
+    if !choice.played_is_hand_line {
+        text.push_str(" The turns played are not a hand line.");
     }
     text
+}
+
+/// What a line may cost to count, in words.
+fn within_slack(slack: f64) -> String {
+    if slack == 0.0 {
+        "at the cost of the turns played".into()
+    } else {
+        format!("and costs at most {} more than the turns played", units(slack))
+    }
+}
+
+/// What the same turns left of another pair, in a sentence without its end.
+#[must_use]
+pub fn other_pair(other: &OtherPair) -> String {
+    let cost = if other.dearer.abs() < 0.05 {
+        "at the same cost".into()
+    } else if other.dearer < 0.0 {
+        format!("for {} less", units(-other.dearer))
+    } else {
+        format!("for {} more", units(other.dearer))
+    };
+    format!(
+        "the same turns left {} {} (corner {}, edge {}), to be solved next {cost}",
+        other.pair,
+        naming::outcome(other.outcome),
+        other.corner,
+        other.edge
+    )
 }
 
 /// One alternative in a sentence without its end.

@@ -68,6 +68,9 @@ pub(super) fn write(out: &mut Markup, annotation: &Annotation, n: usize, step: &
     if let Some(scan) = &step.scan {
         offered(out, scan, frame.level + 1);
     }
+    if let Some(other) = step.others.first() {
+        out.leaf("p", format_args!("{}.", words::capital(&words::other_pair(other))));
+    }
     out.close().close();
     if let Some(choice) = &step.choice {
         chosen(out, annotation, step, choice, frame.level + 1);
@@ -136,7 +139,7 @@ fn chosen(out: &mut Markup, annotation: &Annotation, step: &Step, choice: &Choic
     out.leaf(heading(level), "Was there something better?");
     out.open("p");
     word(out, words::verdict(choice.verdict));
-    out.text(format_args!(": {}.", words::judgement(choice))).close();
+    out.text(format_args!(": {}", words::judgement(choice))).close();
     if choice.alternatives.is_empty() {
         return;
     }

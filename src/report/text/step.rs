@@ -3,9 +3,10 @@
 use owo_colors::OwoColorize;
 
 use super::{choice, count};
-use crate::annotation::{Next, OtherPair, Scan, Step, Watch};
+use crate::annotation::{Next, Scan, Step, Watch};
 use crate::naming;
 use crate::report::look::{Look, columns, harmless, wrap};
+use crate::report::words;
 use crate::scan::Tier;
 
 /// Where the labelled lines of a step begin, and where their text does.
@@ -96,7 +97,7 @@ pub(super) fn render(step: &Step, look: &Look) -> String {
         }
     }
     if let Some(other) = step.others.first() {
-        out.push_str(&labelled("others", &better_off(other, look), look));
+        out.push_str(&labelled("others", &words::other_pair(other), look));
     }
     if let Some(choice) = &step.choice {
         out.push_str(&choice::render(choice, look));
@@ -233,23 +234,6 @@ fn moment(step: &Step, moment: usize) -> String {
             format!("after {n} ({token}{end})")
         }
     }
-}
-
-/// What the same turns left of another pair.
-fn better_off(other: &OtherPair, look: &Look) -> String {
-    let cost = if other.dearer.abs() < 0.05 {
-        "at the same cost".to_string()
-    } else if other.dearer < 0.0 {
-        format!("for {:.1} turn units less", -other.dearer)
-    } else {
-        format!("for {:.1} turn units more", other.dearer)
-    };
-    let left = naming::outcome(other.outcome);
-    let left = left.style(look.palette.outcome(other.outcome));
-    format!(
-        "the same turns left {} {left} (corner {}, edge {}), to be solved next {cost}",
-        other.pair, other.corner, other.edge
-    )
 }
 
 fn offered(scan: &Scan, look: &Look) -> String {
