@@ -6,7 +6,7 @@
 //! | sign | meaning |
 //! |---|---|
 //! | height of the bar: high, middle, low | the piece is up, in the slot being filled, down in another open slot |
-//! | bar filled, striped, hollow | the piece is in sight, known, not known |
+//! | bar filled, striped, hollow | the piece is in sight, known, hidden |
 //! | box round a part of a lane | the step during which this pair should be found: it comes next |
 //! | a line with two ends below the box | the lead: from when corner and edge had both been seen to the step's end |
 //! | diamond at the end of a lane | the pair is inserted |
@@ -463,7 +463,7 @@ impl Sign {
             Sign::Edge => ("lanes-bar", "edge"),
             Sign::Seen => ("lanes-bar", "in sight"),
             Sign::Striped => ("", "known"),
-            Sign::Hollow => ("lanes-hollow", "not known"),
+            Sign::Hollow => ("lanes-hollow", "hidden"),
             Sign::Diamond => ("lanes-bar", "inserted"),
             Sign::Box => ("lanes-box", "look for it here: it comes next"),
             Sign::Lead => ("lanes-line", "the lead: from both seen to the end of the step"),

@@ -74,6 +74,6 @@ const fn sight(sight: SpotSight) -> &'static str {
     match sight {
         SpotSight::Seen => "in sight",
         SpotSight::Known => "known",
-        SpotSight::Hidden => "not known",
+        SpotSight::Hidden => "hidden",
     }
 }
