@@ -206,9 +206,6 @@ const TABLE: &str = "\
 /// What came of the slips of each kind.
 type Tallies = Vec<(Kind, Tally)>;
 
-/// What became of the slips of each kind.
-type ByKind = Vec<(Kind, Tally)>;
-
 /// One slip of each kind, and two of which the first is of each kind.
 fn measured(texts: &[String]) -> (Tallies, Tallies) {
     let each = |two: bool| -> Tallies {
