@@ -15,10 +15,20 @@ pub enum Each {
     Turn,
 }
 
-/// The record's title, or its file.
+/// The record's title, or where it was read from.
+#[must_use]
+pub fn title(facts: &Annotation) -> String {
+    match facts.title.as_deref() {
+        Some(title) => harmless(title),
+        None if facts.file == "-" => "standard input".into(),
+        None => harmless(&facts.file),
+    }
+}
+
+/// The title as a line of its own.
 #[must_use]
 pub fn heading(facts: &Annotation, look: &Look) -> String {
-    let title = harmless(facts.title.as_deref().unwrap_or(&facts.file));
+    let title = title(facts);
     format!("{}\n", title.style(look.palette.strong))
 }
 

@@ -5,12 +5,13 @@ use owo_colors::OwoColorize;
 use super::count;
 use crate::annotation::{Annotation, SettingsUsed};
 use crate::report::look::{Look, columns, harmless, wrap};
+use crate::report::positions;
 
 pub(super) fn render(annotation: &Annotation, look: &Look) -> String {
     let dot = look.dot();
     let palette = &look.palette;
     let mut out = String::new();
-    let title = harmless(annotation.title.as_deref().unwrap_or(&annotation.file));
+    let title = positions::title(annotation);
     out.push_str(&wrap(&title, look.width, 0).style(palette.strong).to_string());
     let whose: Vec<String> =
         [&annotation.solver, &annotation.date].into_iter().flatten().map(|text| harmless(text)).collect();
