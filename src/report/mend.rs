@@ -257,15 +257,17 @@ fn searched(examination: &Examination) -> String {
     let searched = &examination.searched;
     let tried = grouped(searched.tried);
     let gaps = examination.findings.iter().any(|finding| finding.code == "token-missing");
-    let what = match (gaps, searched.three) {
-        (true, _) => format!("{tried} ways to fill what is missing were tried"),
-        (false, false) => format!("All repairs of one edit and of two were tried: {tried}"),
-        (false, true) => {
-            format!("All repairs of one edit and of two, and of three likely ones, were tried: {tried}")
-        }
-    };
-    let cut = if searched.cut_short { "; the search was cut short by its bounds" } else { "" };
-    format!("{what}{cut}.")
+    if gaps {
+        let cut = if searched.cut_short { ", not all there are: the search reached its bounds" } else { "" };
+        return format!("{tried} ways to fill what is missing were tried{cut}.");
+    }
+    let kinds =
+        if searched.three { "one edit, of two, and of three likely ones" } else { "one edit and of two" };
+    if searched.cut_short {
+        format!("Of the repairs of {kinds}, {tried} were tried: the search reached its bounds.")
+    } else {
+        format!("All repairs of {kinds} were tried: {tried}.")
+    }
 }
 
 /// A number with its thousands apart.

@@ -2,7 +2,7 @@
 
 use owo_colors::OwoColorize;
 
-use super::look::{Look, harmless, wrap};
+use super::look::{Look, columns, harmless, wrap};
 use super::net;
 use crate::annotation::Annotation;
 
@@ -67,8 +67,12 @@ pub fn at(facts: &Annotation, moment: usize, look: &Look, coloured: bool) -> Opt
         (Some(token), Some(step)) => format!("{}, after {token}", step.name),
     };
     let time = here.seconds.map_or(String::new(), |seconds| format!("{dot}{seconds:.2} s"));
-    let hold = format!("{} up, {} in front", here.hold.up, here.hold.front);
-    let heading = format!("moment {moment}{dot}{what}{time}{dot}{hold}");
+    let mut heading = format!("moment {moment}{dot}{what}{time}");
+    let hold = format!("{dot}{} up, {} in front", here.hold.up, here.hold.front);
+    // One line always, so that frames stand in one place: the net shows the hold too.
+    if columns(&heading) + columns(&hold) <= look.width {
+        heading.push_str(&hold);
+    }
     Some(format!("{}\n{}", heading.style(look.palette.dim), net::draw(&here.stickers, look, coloured)))
 }
 

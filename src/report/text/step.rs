@@ -136,7 +136,7 @@ fn turns(step: &Step, look: &Look) -> String {
 /// The step's name and its pairs, padded so that the figures of all steps stand below each other.
 fn title(step: &Step, look: &Look) -> String {
     let (title, wide) = name_and_detail(step, look);
-    format!("{title}{}", " ".repeat(34usize.saturating_sub(wide)))
+    format!("{title}{}", " ".repeat(34usize.saturating_sub(wide).max(2)))
 }
 
 /// The step's name with its pairs or case, and how many columns that takes.
