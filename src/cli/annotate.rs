@@ -56,6 +56,7 @@ pub(super) struct Options {
 
 /// From when on a pause is long: both must hold.
 #[derive(Debug, Args)]
+#[command(next_help_heading = "Pauses")]
 pub(super) struct Pauses {
     /// A pause is long from this many seconds on, from 0.01 to 60.
     #[arg(long, allow_negative_numbers = true, value_name = "SECONDS", default_value_t = 0.3, value_parser = seconds)]
@@ -94,6 +95,7 @@ pub(super) struct Eyes {
 
 /// How messages on the records are given.
 #[derive(Debug, Args)]
+#[command(next_help_heading = "Messages")]
 pub(super) struct Messages {
     /// Treat notes (leniencies, claims that do not hold) as faults.
     #[arg(long)]

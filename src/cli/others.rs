@@ -6,11 +6,14 @@ use super::annotate::between;
 use crate::choice::{Settings, Weights};
 use crate::search::Kind;
 
+/// The longest bound for all lines, in face turns.
+const MOST_EVERY_LINE: u8 = 10;
+
 /// What else could have been done.
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Other lines")]
 pub(super) struct Others {
-    /// The longest line to search, in face turns, from 1 to 12 [default: 11, with --every-line 9].
+    /// The longest line to search, in face turns, from 1 to 12, with --every-line to 10 [default: 11, with --every-line 9].
     #[arg(long, value_name = "TURNS", allow_negative_numbers = true, value_parser = clap::value_parser!(u8).range(1..=12))]
     within: Option<u8>,
     /// How much dearer than the played step another line may be, in turn units, from 0 to 20.
@@ -29,7 +32,15 @@ pub(super) struct Others {
 }
 
 impl Others {
+    /// The settings asked for. Ends the process with a usage error where two options do not go together.
     pub(super) fn settings(&self) -> Settings {
+        if self.every_line && self.within.is_some_and(|turns| turns > MOST_EVERY_LINE) {
+            let message = format!(
+                "invalid value for '--within <TURNS>': with --every-line expected turns from 1 to {MOST_EVERY_LINE}, as \
+                 beyond that there are millions of lines\n"
+            );
+            clap::Error::raw(clap::error::ErrorKind::ValueValidation, message).exit();
+        }
         Settings {
             within: self.within.map(usize::from),
             kind: if self.every_line { Kind::Every } else { Kind::Hand },

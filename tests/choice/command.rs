@@ -24,6 +24,7 @@ fn wrong_values_are_told_their_range() {
         (&["--within", "0"][..], "0 is not in 1..=12"),
         (&["--within", "40"], "40 is not in 1..=12"),
         (&["--within", "-3"], "-3 is not in 1..=12"),
+        (&["--within", "11", "--every-line"], "with --every-line expected turns from 1 to 10"),
         (&["--slack", "-1"], "expected turn units from 0 to 20"),
         (&["--slack", "much"], "expected turn units from 0 to 20"),
         (&["--slack", "NaN"], "expected turn units from 0 to 20"),
