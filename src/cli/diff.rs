@@ -254,8 +254,8 @@ fn refused(mine: &Chosen, other: &Chosen, start: &Start, look: &Look) -> String 
             for slip in slips {
                 let (a, b) = (token(&slip.text.a), token(&slip.text.b));
                 let message = format!(
-                    "the same scramble with a slip: token {} is {b} here and {a} in {}; so the positions \
-                     differ ({pieces})",
+                    "the same scramble with a slip: at token {} stands {b} here and {a} in {}; so the \
+                     positions differ ({pieces})",
                     slip.token.b,
                     mine.name()
                 );
@@ -266,7 +266,7 @@ fn refused(mine: &Chosen, other: &Chosen, start: &Start, look: &Look) -> String 
                 let note = Diagnostic::note(
                     "scramble-slip",
                     mine.scramble_token(slip.token.a),
-                    format!("the record it is compared with has {a} as token {}", slip.token.a),
+                    format!("at token {} stands {a} in the record it is compared with", slip.token.a),
                 );
                 draw(mine, note.labelled(format!("{a} here")));
             }
@@ -292,5 +292,5 @@ fn refused(mine: &Chosen, other: &Chosen, start: &Start, look: &Look) -> String 
 }
 
 fn token(text: &str) -> String {
-    if text.is_empty() { "missing".into() } else { format!("`{text}`") }
+    if text.is_empty() { "nothing".into() } else { format!("`{text}`") }
 }

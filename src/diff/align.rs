@@ -93,7 +93,8 @@ pub(super) fn together(sides: Sides<&Side<'_>>) -> Vec<Together> {
         let (a, b) = (nodes.a[i], nodes.b[j]);
         let goes_on = before.is_some_and(|(p, q)| {
             let adjacent = p + 1 == i && q + 1 == j;
-            adjacent || same_way(sides, (nodes.a[p], a), (nodes.b[q], b))
+            (adjacent || same_way(sides, (nodes.a[p], a), (nodes.b[q], b)))
+                && !parted_within(sides, (nodes.a[p], a), (nodes.b[q], b))
         });
         match runs.last_mut() {
             Some(run) if goes_on => run.to = Sides { a: a.to, b: b.to },
@@ -102,6 +103,16 @@ pub(super) fn together(sides: Sides<&Side<'_>>) -> Vec<Together> {
         before = Some((i, j));
     }
     runs
+}
+
+/// Whether the sides, at one position exactly, turned the free layer differently before they left it: then they
+/// parted there, though no more than that layer ever told them apart. (At positions that differ by a turn of the
+/// layer, one of them has to turn it back.)
+fn parted_within(sides: Sides<&Side<'_>>, a: (Node, Node), b: (Node, Node)) -> bool {
+    let at = |side: &Side<'_>, moment: usize| side.replay.moments[moment].state;
+    let way =
+        |side: &Side<'_>, (from, to): (Node, Node)| frame::canonical(&side.turns_between(from.from, to.from));
+    at(sides.a, a.0.from) == at(sides.b, b.0.from) && way(sides.a, a) != way(sides.b, b)
 }
 
 /// Whether both went from one node to the other by the same turns, commuting neighbours in either order.

@@ -7,7 +7,6 @@
 use super::facts::{Compared, Comparison, Meeting, Row, Sentence, StepSide, Which};
 use crate::annotation::{Cause, Next, Outcome, Step, StepKind, Verdict, Watch};
 use crate::naming;
-use crate::scan::Tier;
 
 /// Below this many seconds a difference is not worth a word.
 const WORTH_SAYING: f64 = 0.05;
@@ -32,7 +31,7 @@ pub(super) fn notices(comparison: &Comparison) -> Vec<String> {
                 .push(format!("{name}: turns and time are compared, pairs are not, for no step solves one"));
         }
     }
-    let timed = [Which::A, Which::B].map(|which| comparison.annotations.of(which).seconds.is_some());
+    let timed = [Which::A, Which::B].map(|which| comparison.compared.seconds.of(which).is_some());
     if timed[0] != timed[1] {
         let name = comparison.names.of(if timed[0] { Which::B } else { Which::A });
         notices.push(format!("{name} has no times, so only turns are compared"));
@@ -239,8 +238,8 @@ fn most(comparison: &Comparison) -> Option<Sentence> {
     }
     told.first()?;
     let so_far: f64 = told.iter().map(|(_, lost)| lost).sum();
-    let share = if so_far >= total * 0.5 { "Most of it" } else { "The largest parts of it" };
-    let share = if told.len() == 1 && so_far < total * 0.5 { "The largest part of it" } else { share };
+    let share = if so_far > total * 0.5 { "Most of it" } else { "The largest parts of it" };
+    let share = if told.len() == 1 && so_far <= total * 0.5 { "The largest part of it" } else { share };
     saying.say(&format!("{share} went in "));
     for (i, (n, lost)) in told.iter().enumerate() {
         let row = &comparison.rows[*n];
@@ -261,7 +260,7 @@ fn most(comparison: &Comparison) -> Option<Sentence> {
     Some(saying.done())
 }
 
-/// `pair 2 (+1.11 s: 6 turns against 5, 0.81 s of it stopped)`.
+/// `pair 2 (+1.11 s: 6 turns against 5, stopped 0.81 s against 0.09 s)`.
 fn where_lost(saying: &mut Saying<'_>, n: usize, row: &Row, slow: Which, lost: f64, timed: bool) {
     let name = match (row.of(slow), row.of(slow.other())) {
         (Some(step), Some(_)) => step.name.clone(),
@@ -284,7 +283,11 @@ fn where_lost(saying: &mut Saying<'_>, n: usize, row: &Row, slow: Which, lost: f
             if let Some(pause) = long.pause.filter(|pause| *pause >= 0.3 * lost && *pause >= 0.2) {
                 saying.rests_on(of_row(n, slow, "pause"));
                 let derived = if long.pause_derived { " by the pace" } else { "" };
-                saying.say(&format!(", {} of it stopped{derived}", seconds(pause)));
+                saying.say(&format!(", stopped {}{derived}", seconds(pause)));
+                if let Some(other) = short.pause {
+                    saying.rests_on(of_row(n, slow.other(), "pause"));
+                    saying.say(&format!(" against {}", seconds(other)));
+                }
             }
         }
         (Some(_), None) => {
@@ -335,7 +338,7 @@ fn flow(comparison: &Comparison) -> Option<Sentence> {
     Some(saying.done())
 }
 
-/// `green-orange, left ready (top: corner at UFR seen at once, edge at FR seen at once)`.
+/// `green-orange, left ready (top: corner from UBR to UFR, seen at once; edge at FR, seen at once)`.
 fn before_the_eyes(saying: &mut Saying<'_>, n: usize, which: Which) {
     let comparison = saying.comparison;
     let Some(at) = comparison.rows[n].of(which).map(|side| side.step) else { return };
@@ -353,14 +356,19 @@ fn described(step: &Step, next: &Next) -> String {
         Some(Outcome::Down) => ", left down",
         None => "",
     };
-    let tier = match next.tier {
-        Tier::Top => "top",
-        Tier::Target => "target",
-        Tier::Lifted => "lifted",
-        Tier::Open => "open",
+    let tier = naming::tier(next.tier);
+    // Where it began and where it ended: it may have been seen at either, or between.
+    let piece = |name: &str, watch: &Watch| {
+        let place = if watch.from == watch.to {
+            format!("at {}", watch.to)
+        } else {
+            format!("from {} to {}", watch.from, watch.to)
+        };
+        format!("{name} {place}, {}", seen(step, watch))
     };
-    let piece = |name: &str, watch: &Watch| format!("{name} at {} {}", watch.to, seen(step, watch));
-    format!("{}{left} ({tier}: {}, {})", next.pair, piece("corner", &next.corner), piece("edge", &next.edge))
+    let buried = if next.buried { ", buried" } else { "" };
+    let (corner, edge) = (piece("corner", &next.corner), piece("edge", &next.edge));
+    format!("{}{left} ({tier}{buried}: {corner}; {edge})", next.pair)
 }
 
 /// When a piece was seen, counted in the step's tokens.

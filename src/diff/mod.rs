@@ -74,7 +74,7 @@ pub fn compare(entries: Sides<Entry<'_>>, settings: &Settings) -> Comparison {
     let made = entries.map(Side::new);
     let sides = made.as_ref();
     let start = start::start(entries.map(|entry| entry.record));
-    let rows = rows::rows(sides, settings.hold);
+    let mut rows = rows::rows(sides, settings.hold);
     let turns = sides.map(|side| {
         let turns: Vec<_> = side.turns.iter().map(|turned| turned.turn).collect();
         frame::canonical(&turns)
@@ -82,6 +82,8 @@ pub fn compare(entries: Sides<Entry<'_>>, settings: &Settings) -> Comparison {
     let same_turns = turns.a == turns.b;
     let parting = align::parting(sides, settings.hold);
     let compared = rows::compared(sides, &rows, parting.as_ref());
+    // What lies past the last thing in common is shown, and held against neither.
+    rows[compared.rows..].iter_mut().for_each(|row| row.difference = None);
     let difference = Difference {
         obtm: compared.obtm.b as i64 - compared.obtm.a as i64,
         seconds: compared.seconds.a.zip(compared.seconds.b).map(|(a, b)| rows::hundredths(b - a)),

@@ -141,15 +141,18 @@ fn row(sides: Sides<&Side<'_>>, steps: Sides<Option<Placed<'_>>>, joint: bool, h
 
 /// What can be compared as a whole.
 pub(super) fn compared(sides: Sides<&Side<'_>>, rows: &[Row], parting: Option<&Parting>) -> Compared {
-    if sides.a.complete() && sides.b.complete() || parting.is_none() {
+    let joint = rows.iter().rposition(|row| row.joint && row.a.is_some() && row.b.is_some());
+    // Two whole records with nothing in common but the start are compared as wholes, solved or not.
+    let whole = sides.a.whole() && sides.b.whole() && joint.is_none();
+    let complete = sides.a.complete() && sides.b.complete();
+    if complete || parting.is_none() || whole {
         return Compared {
             until: None,
-            rows: rows.len(),
+            rows: if complete || parting.is_none() { rows.len() } else { 0 },
             obtm: sides.map(|side| side.turns.len()),
             seconds: sides.map(|side| side.entry.facts.seconds),
         };
     }
-    let joint = rows.iter().rposition(|row| row.joint);
     match joint.and_then(|at| Some((at, rows[at].a.as_ref()?, rows[at].b.as_ref()?))) {
         Some((at, a, b)) => Compared {
             until: Some(rows[at].name.clone()),

@@ -50,6 +50,11 @@ impl<'a> Side<'a> {
         self.entry.facts.solved || self.entry.facts.end.judged == "one turn short"
     }
 
+    /// Whether all of the record was played, solved or not.
+    pub(super) fn whole(&self) -> bool {
+        self.replay.moves.len() == self.entry.record.solution.tokens.len() && !self.replay.moves.is_empty()
+    }
+
     pub(super) fn steps(&self) -> &'a [Step] {
         &self.entry.facts.steps
     }

@@ -112,9 +112,10 @@ fn pairs_that_leave_the_top_turned_otherwise_meet_up_to_that_turn() {
     }
 }
 
-/// The second side turns the top as it likes before its next pair: no parting in position, and none is made up.
+/// The second side turns the top as it likes before its next pair: they part there, and are together again as soon
+/// as both have left that layer alone.
 #[test]
-fn turns_of_the_free_layer_alone_are_a_parting_in_turns_only() {
+fn turns_of_the_free_layer_alone_are_a_parting_and_a_meeting() {
     // Before the last layer is solved by `rest`, so that the cross below is the one that comes first.
     let rest = "R U R' U' R' F R2 U' R' U' R U R' F'";
     let scramble = format!("x2 {rest} R U R' U' F' U' F");
@@ -123,7 +124,9 @@ fn turns_of_the_free_layer_alone_are_a_parting_in_turns_only() {
     let comparison = texts(&a, &b);
     assert!(comparison.annotations.a.solved && comparison.annotations.b.solved);
     assert_eq!(comparison.parting.as_ref().map(|parting| parting.turns), Some(3));
-    assert_eq!(comparison.meetings, []);
+    let [meeting] = comparison.meetings.as_slice() else { panic!("{:?}", comparison.meetings) };
+    assert_eq!((meeting.at.a.moment, meeting.at.b.moment), (5, 6));
+    assert!(meeting.to_end && meeting.free_turn.is_none());
     assert!(comparison.different);
     assert_eq!(comparison.difference.obtm, 1);
 }
