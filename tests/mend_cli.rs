@@ -221,3 +221,93 @@ fn json_has_what_the_report_has() {
     assert_eq!(&BROKEN[start as usize..end as usize], "L");
     assert_eq!(rewrite["with"], "L'");
 }
+
+#[cfg(unix)]
+#[test]
+fn a_private_file_stays_private_and_so_does_its_copy() {
+    use std::os::unix::fs::PermissionsExt;
+    let folder = Folder::new("private");
+    let path = folder.file("mine.yaml", BROKEN);
+    fs::set_permissions(&path, fs::Permissions::from_mode(0o600)).expect("permissions");
+    assert_eq!(run(&folder, &["mend", "--write", "mine.yaml"]).status.code(), Some(0));
+    for name in ["mine.yaml", "mine.yaml.bak"] {
+        let mode = fs::metadata(folder.0.join(name)).expect(name).permissions().mode();
+        assert_eq!(mode & 0o777, 0o600, "{name}");
+    }
+}
+
+#[test]
+fn faults_that_are_left_after_mending_are_told() {
+    let folder = Folder::new("left");
+    let mark = BROKEN.replacen("  x2\n", "  <2.00> x2 <1.00>\n", 1);
+    let path = folder.file("marks.yaml", &mark);
+    let output = run(&folder, &["mend", "--write", "marks.yaml"]);
+    assert_eq!(output.status.code(), Some(1), "{}", text(&output.stderr));
+    assert!(text(&output.stderr).contains("faults that are left after mending"), "{}", text(&output.stderr));
+    assert!(read(&path).contains("L2 U L'"), "what could be mended was");
+}
+
+#[test]
+fn a_record_that_comes_out_with_faults_is_not_called_sound() {
+    let folder = Folder::new("faulty");
+    folder.file("good.yaml", &mended());
+    folder.file("marks.yaml", &mended().replacen("  x2\n", "  <2.00> x2 <1.00>\n", 1));
+    let output = run(&folder, &["mend", "good.yaml", "marks.yaml"]);
+    let table = text(&output.stdout);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(table.contains("marks.yaml  faulty"), "{table}");
+    assert!(table.ends_with("1 of 2 sound, 1 with faults\n"), "{table}");
+    let alone = text(&run(&folder, &["mend", "marks.yaml"]).stdout);
+    assert!(alone.contains("Replays to solved, but has faults"), "{alone}");
+}
+
+#[test]
+fn the_command_it_suggests_can_be_typed() {
+    let folder = Folder::new("typed");
+    folder.file("two of them.yaml", &format!("{BROKEN}---\n{}", mended()));
+    let report = text(&run(&folder, &["mend", "--record", "1", "--width", "120", "two of them.yaml"]).stdout);
+    let line = "To apply it: cornerwise mend --write 'two of them.yaml' --record 1";
+    assert!(report.contains(line), "{report}");
+    let patch = text(&run(&folder, &["mend", "--patch", "two of them.yaml"]).stdout);
+    assert!(patch.starts_with("--- a/two of them.yaml\t\n+++ b/two of them.yaml\t\n"), "{patch}");
+}
+
+/// `patch` from outside the project: what `--patch` prints is taken by it (skipped where it is not installed).
+#[test]
+fn the_patch_is_taken_by_the_patch_program() {
+    let folder = Folder::new("patched");
+    for (name, old) in [
+        ("plain.yaml", BROKEN.to_owned()),
+        ("with a blank.yaml", BROKEN.to_owned()),
+        ("carriage.yaml", BROKEN.replacen("by hand", "by\rhand", 1)),
+    ] {
+        let path = folder.file(name, &old);
+        let patch = run(&folder, &["mend", "--patch", name]).stdout;
+        let program = Command::new("patch")
+            .args(["-p1", "--binary"])
+            .current_dir(&folder.0)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::null())
+            .spawn();
+        let Ok(mut program) = program else {
+            eprintln!("skipped: no `patch` here");
+            return;
+        };
+        program.stdin.take().expect("piped").write_all(&patch).expect("it reads");
+        assert!(program.wait().expect("it ends").success(), "{name}");
+        assert!(read(&path).contains("L2 U L'"), "{name}");
+    }
+}
+
+#[test]
+fn one_turn_short_is_left_and_that_is_said() {
+    let folder = Folder::new("short");
+    // The last token is a turn that could be taken off as a penalty.
+    let short =
+        mended().replacen("R' U R2 D'  // PLL Gd", "R' U R2 D' U  // PLL Gd and a slip of the hand", 1);
+    let path = folder.file("short.yaml", &short);
+    let output = run(&folder, &["mend", "--write", "short.yaml"]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert!(text(&output.stderr).contains("left as it is: one turn short"), "{}", text(&output.stderr));
+    assert_eq!(read(&path), short);
+}

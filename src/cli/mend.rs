@@ -11,7 +11,7 @@ use super::exit::Exit;
 use super::input::{self, Place, Unread};
 use super::look::Wanted;
 use super::{outlet, save, worst};
-use crate::diagnostic::Source;
+use crate::diagnostic::{Diagnostic, Source};
 use crate::mend::{Examination, Health, Settings, Standing, examine, gap, text};
 use crate::record::{self, Reading};
 use crate::report::look::Look;
@@ -78,6 +78,7 @@ impl Seen {
         self.examined.iter().map(|(index, examination)| Found {
             source: &self.source,
             index: *index,
+            of: self.reading.records.len(),
             record: &self.reading.records[*index],
             examination,
         })
@@ -93,10 +94,14 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
     if options.choose.is_some() {
         let n_broken = seen.iter().flatten().flat_map(Seen::found).filter(|found| mendable(found)).count();
         if n_broken != 1 {
-            outlet::err(&format!(
-                "cornerwise: `--choose` is for one record, but {n_broken} of these have repairs to choose from; name \
-                 one with its file and `--record`\n"
-            ));
+            let message = match n_broken {
+                0 => "`--choose`: nothing here has a repair to choose".to_string(),
+                n => format!(
+                    "`--choose` is for one record, but {n} of these have repairs to choose from; name one with its \
+                     file and `--record`"
+                ),
+            };
+            outlet::err(&format!("cornerwise: {message}\n"));
             return Ok(Exit::Unreadable);
         }
     }
@@ -130,7 +135,7 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
             rows.push((seen.source.name.clone(), "unread", why.unwrap_or_default()));
         }
         if changes_files {
-            exits.push(apply(seen, options)?);
+            exits.push(apply(seen, options, &err_look)?);
             continue;
         }
         for found in seen.found() {
@@ -139,11 +144,7 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
             if options.format == Format::Json {
                 outlet::out(&report::json(&found, shown))?;
             } else if table {
-                rows.push((
-                    name(seen, &found),
-                    report::health(found.examination.health),
-                    report::brief(&found),
-                ));
+                rows.push((name(seen, &found), report::health(&found), report::brief(&found)));
             } else {
                 outlet::err(&options.messages.draw(&seen.source, &found.examination.findings, &err_look));
                 let blank = if first { "" } else { "\n" };
@@ -202,13 +203,24 @@ fn name(seen: &Seen, found: &Found<'_>) -> String {
 }
 
 /// Writes or prints what is clear or chosen; says what is left.
-fn apply(seen: &Seen, options: &Options) -> io::Result<Exit> {
+fn apply(seen: &Seen, options: &Options, err_look: &Look) -> io::Result<Exit> {
     let mut rewrites = Vec::new();
     let mut exit = Exit::Fine;
     let mut n_mended = 0;
     for found in seen.found() {
         match chosen(&found, options) {
-            Ok(None) => exit = exit.max(exit_of(&found, options)),
+            Ok(None) => {
+                exit = exit.max(exit_of(&found, options));
+                if found.examination.health == Health::OneTurnShort
+                    && !found.examination.ranked.repairs.is_empty()
+                {
+                    outlet::err(&format!(
+                        "cornerwise: {}: left as it is: one turn short is a solve with a penalty; if that turn was \
+                         made, take it with `--choose 1`\n",
+                        name(seen, &found)
+                    ));
+                }
+            }
             Ok(Some(mut more)) => {
                 n_mended += 1;
                 rewrites.append(&mut more);
@@ -223,6 +235,15 @@ fn apply(seen: &Seen, options: &Options) -> io::Result<Exit> {
         return Ok(exit);
     }
     let mended = text::apply(&seen.source.text, &rewrites);
+    // What the repair does not touch may be wrong all the same.
+    let after = Source::new(seen.source.name.clone(), mended.clone());
+    let left: Vec<Diagnostic> =
+        record::read(&after).all_diagnostics().filter(|message| message.is_fault()).cloned().collect();
+    if !left.is_empty() {
+        exit = exit.max(Exit::Fault);
+        outlet::err("cornerwise: faults that are left after mending:\n");
+        outlet::err(&options.messages.draw(&after, &left, err_look));
+    }
     if options.patch {
         outlet::out(&text::patch(&seen.source.name, &seen.source.text, &mended))?;
         return Ok(exit);
@@ -273,9 +294,13 @@ fn chosen(found: &Found<'_>, options: &Options) -> Result<Option<Vec<text::Rewri
 fn summary(rows: &[(String, &'static str, String)], look: &Look) -> String {
     let n = |word: &str| rows.iter().filter(|(_, health, _)| *health == word).count();
     let mut parts = vec![format!("{} of {} sound", n("sound"), rows.len())];
-    for (word, what) in
-        [("+2", "one turn short"), ("broken", "broken"), ("empty", "empty"), ("unread", "could not be read")]
-    {
+    for (word, what) in [
+        ("faulty", "with faults"),
+        ("+2", "one turn short"),
+        ("broken", "broken"),
+        ("empty", "empty"),
+        ("unread", "could not be read"),
+    ] {
         if n(word) > 0 {
             parts.push(format!("{} {what}", n(word)));
         }

@@ -1,6 +1,6 @@
 //! Writing a file so that nothing can be lost: the new text is written and synced beside it, then takes its place.
 
-use std::fs::{self, File, OpenOptions};
+use std::fs::{self, File, Metadata, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
@@ -10,13 +10,13 @@ use std::path::{Path, PathBuf};
 /// is one already); its name is returned. A link is followed: what it points to is replaced.
 pub(super) fn replace(path: &Path, text: &str, backup: bool) -> io::Result<Option<PathBuf>> {
     let path = fs::canonicalize(path)?;
-    let permissions = fs::metadata(&path)?.permissions();
-    if permissions.readonly() {
+    let like = fs::metadata(&path)?;
+    if like.permissions().readonly() {
         return Err(io::Error::new(io::ErrorKind::PermissionDenied, "the file is read-only"));
     }
     let old = fs::read(&path)?;
-    let kept = if backup { Some(keep(&path, &old)?) } else { None };
-    let written = beside(&path, text, permissions).and_then(|temporary| {
+    let kept = if backup { Some(keep(&path, &old, &like)?) } else { None };
+    let written = beside(&path, text, &like).and_then(|temporary| {
         fs::rename(&temporary, &path).inspect_err(|_| {
             let _ = fs::remove_file(&temporary);
         })
@@ -34,14 +34,15 @@ pub(super) fn replace(path: &Path, text: &str, backup: bool) -> io::Result<Optio
     Ok(kept)
 }
 
-fn keep(path: &Path, old: &[u8]) -> io::Result<PathBuf> {
+/// Copies the old text to a name that is free, for the same eyes as the old file.
+fn keep(path: &Path, old: &[u8], like: &Metadata) -> io::Result<PathBuf> {
     for n in 1..1000 {
         let mut name = path.as_os_str().to_owned();
         name.push(if n == 1 { ".bak".to_owned() } else { format!(".bak{n}") });
         let name = PathBuf::from(name);
-        match OpenOptions::new().write(true).create_new(true).open(&name) {
+        match create(&name) {
             Ok(mut file) => {
-                let written = file.write_all(old).and_then(|()| file.sync_all());
+                let written = fill(&mut file, &name, old, like);
                 return match written {
                     Ok(()) => Ok(name),
                     Err(error) => {
@@ -57,20 +58,41 @@ fn keep(path: &Path, old: &[u8]) -> io::Result<PathBuf> {
     Err(io::Error::new(io::ErrorKind::AlreadyExists, "there are a thousand backups already"))
 }
 
-/// Writes and syncs a new file in the same folder, with the same permissions.
-fn beside(path: &Path, text: &str, permissions: fs::Permissions) -> io::Result<PathBuf> {
+/// Writes and syncs a new file in the same folder, for the same eyes as the old one.
+fn beside(path: &Path, text: &str, like: &Metadata) -> io::Result<PathBuf> {
     let name = path.file_name().unwrap_or_default().to_string_lossy();
     let temporary = path.with_file_name(format!(".{name}.{}.new", std::process::id()));
-    let mut file = OpenOptions::new().write(true).create_new(true).open(&temporary)?;
-    let written = file
-        .write_all(text.as_bytes())
-        .and_then(|()| file.set_permissions(permissions))
-        .and_then(|()| file.sync_all());
-    match written {
+    let mut file = create(&temporary)?;
+    match fill(&mut file, &temporary, text.as_bytes(), like) {
         Ok(()) => Ok(temporary),
         Err(error) => {
             let _ = fs::remove_file(&temporary);
             Err(error)
         }
     }
+}
+
+/// A new file that nobody else may read until it is known who may.
+fn create(path: &Path) -> io::Result<File> {
+    let mut options = OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    options.open(path)
+}
+
+/// Writes the bytes, gives the file the owner and permissions of the old one, and syncs it. Only the
+/// administrator can give a file away; for anybody else it is theirs already, or stays so.
+fn fill(file: &mut File, path: &Path, bytes: &[u8], like: &Metadata) -> io::Result<()> {
+    file.write_all(bytes)?;
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::{MetadataExt, chown};
+        let _ = chown(path, Some(like.uid()), Some(like.gid()));
+    }
+    #[cfg(not(unix))]
+    let _ = path;
+    // After the owner: changing that may take permissions away.
+    file.set_permissions(like.permissions())?;
+    file.sync_all()
 }

@@ -204,7 +204,9 @@ fn insertions(source: &Source, turns: &Turns, moment: usize, side: Side, token: 
     for place in places {
         let before = text[..place].chars().next_back();
         let after = text[place..].chars().next();
-        let open = |c: char| c.is_whitespace() || matches!(c, '(' | '[' | '"');
+        let open = |c: char| {
+            c.is_whitespace() || matches!(c, '(' | '[' | '"') || (c == '\'' && at_value_start(text, place))
+        };
         let close = |c: char| c.is_whitespace() || matches!(c, ')' | ']' | '"');
         let left = if before.is_none_or(open) { "" } else { " " };
         // In front of the next token, or behind the one before, with a blank on the side that has none.
@@ -215,6 +217,11 @@ fn insertions(source: &Source, turns: &Turns, moment: usize, side: Side, token: 
         }
     }
     ways
+}
+
+/// Whether the quote before `place` begins a value rather than being a prime: a colon stands before it.
+fn at_value_start(text: &str, place: usize) -> bool {
+    text[..place].strip_suffix('\'').is_some_and(|before| before.trim_end_matches([' ', '\t']).ends_with(':'))
 }
 
 /// How the writer spells tokens.
@@ -258,6 +265,18 @@ pub fn patch(name: &str, old: &str, new: &str) -> String {
     if old == new {
         return String::new();
     }
-    let diff = similar::TextDiff::from_lines(old, new);
-    diff.unified_diff().context_radius(3).header(&format!("a/{name}"), &format!("b/{name}")).to_string()
+    // Lines end with a line feed only, as `patch` sees it: a lone carriage return stands inside a line.
+    let lines = |text: &str| text.split_inclusive('\n').map(str::to_owned).collect::<Vec<_>>();
+    let (old, new) = (lines(old), lines(new));
+    let (old, new): (Vec<&str>, Vec<&str>) =
+        (old.iter().map(String::as_str).collect(), new.iter().map(String::as_str).collect());
+    let diff = similar::TextDiff::configure().newline_terminated(true).diff_slices(&old, &new);
+    // A path from the root or from above would not be taken; a name with a blank ends at a tab.
+    let mut name = name.trim_start_matches('/');
+    while let Some(rest) = name.strip_prefix("../").or_else(|| name.strip_prefix("./")) {
+        name = rest;
+    }
+    let end = if name.contains(' ') { "\t" } else { "" };
+    let header = |side: &str| format!("{side}/{name}{end}");
+    diff.unified_diff().context_radius(3).header(&header("a"), &header("b")).to_string()
 }

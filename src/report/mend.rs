@@ -23,6 +23,8 @@ pub struct Found<'a> {
     pub source: &'a Source,
     /// Its number in its file, from 0.
     pub index: usize,
+    /// How many records the file has.
+    pub of: usize,
     /// The record.
     pub record: &'a Record,
     /// What was found.
@@ -46,7 +48,7 @@ pub fn render(found: &Found<'_>, shown: usize, look: &Look) -> String {
         out.push_str(&wrap(text, look.width, indent));
         out.push('\n');
     };
-    let state = state(examination);
+    let state = state(found);
     say(&format!("{}{}.", state[..1].to_uppercase(), &state[1..]), 2);
     if matches!(examination.health, Health::Sound | Health::Empty) {
         return out;
@@ -71,7 +73,8 @@ pub fn render(found: &Found<'_>, shown: usize, look: &Look) -> String {
 #[must_use]
 pub fn brief(found: &Found<'_>) -> String {
     let Found { source, record, examination, .. } = *found;
-    let first = examination.ranked.repairs.first().map(|first| words::repair(source, record, first));
+    let first = examination.ranked.repairs.first();
+    let first = first.map(|first| harmless(&words::repair(source, record, first)));
     match (examination.standing, first) {
         (Standing::NothingToRepair, _) => match examination.findings.len() {
             0 => String::new(),
@@ -79,15 +82,16 @@ pub fn brief(found: &Found<'_>) -> String {
         },
         (Standing::Clear, Some(first)) => first,
         (Standing::Tied(n), Some(first)) => format!("{n} repairs fit about equally; the first: {first}"),
-        (_, Some(first)) => format!("{}; perhaps {first}", state(examination)),
-        (_, None) => format!("{}; no repair found", state(examination)),
+        (_, Some(first)) => format!("{}; perhaps {first}", state(found)),
+        (_, None) => format!("{}; no repair found", state(found)),
     }
 }
 
 /// How a record is, in a word or three.
 #[must_use]
-pub const fn health(health: Health) -> &'static str {
-    match health {
+pub fn health(found: &Found<'_>) -> &'static str {
+    match found.examination.health {
+        Health::Sound if found.record.has_fault() => "faulty",
         Health::Sound => "sound",
         Health::OneTurnShort => "+2",
         Health::Broken => "broken",
@@ -101,9 +105,13 @@ fn remarks(n: usize, examination: &Examination) -> String {
     if n == 1 { first.to_owned() } else { format!("{first} (and {} more)", n - 1) }
 }
 
-fn state(examination: &Examination) -> String {
+fn state(found: &Found<'_>) -> String {
+    let examination = found.examination;
     let code = |code: &str| examination.findings.iter().any(|finding| finding.code == code);
     match examination.health {
+        Health::Sound if found.record.has_fault() => {
+            "replays to solved, but has faults that no other turns would mend: correct them by hand".into()
+        }
         Health::Sound => "replays to solved: nothing to mend".into(),
         Health::Empty => "no turns to mend".into(),
         Health::OneTurnShort => {
@@ -170,7 +178,7 @@ fn one(found: &Found<'_>, number: usize, repair: &Repair, look: &Look) -> String
     let Found { source, index, record, .. } = *found;
     let palette = &look.palette;
     let mut out = String::new();
-    let what = words::repair(source, record, repair);
+    let what = harmless(&words::repair(source, record, repair));
     out.push_str(&format!("  {}. {}\n", number + 1, wrap(&what, look.width, 5).style(palette.strong)));
     match text::rewrites(source, index, record, repair) {
         Ok(rewrites) => out.push_str(&lines::before_and_after(&source.text, &rewrites, look)),
@@ -213,18 +221,38 @@ fn steps(solve: &Solve, repair: &Repair) -> String {
     if last > 0 {
         parts.push(format!("last layer {last}"));
     }
-    if parts.is_empty() { "no steps to tell apart".into() } else { format!("{} turns", parts.join(", ")) }
+    if parts.is_empty() {
+        return "no steps to tell apart".into();
+    }
+    let noun = if parts.len() == 1 && last == 1 { "turn" } else { "turns" };
+    format!("{} {noun}", parts.join(", "))
 }
 
 fn closing(found: &Found<'_>, shown: usize) -> Vec<String> {
     let examination = found.examination;
     let ranked = &examination.ranked;
     let mut lines = Vec::new();
-    let hidden = ranked.n_fits.saturating_sub(shown.min(ranked.repairs.len()));
+    let n_shown = shown.min(ranked.repairs.len());
+    let near = match examination.standing {
+        Standing::Tied(n) => n.saturating_sub(n_shown),
+        _ => 0,
+    };
+    if near > 0 {
+        let noun = if near == 1 { "repair fits" } else { "repairs fit" };
+        lines.push(format!(
+            "{near} more {noun} about as well; see them with `--show {}`.",
+            (n_shown + near).min(100)
+        ));
+    }
+    let hidden = ranked.n_fits.saturating_sub(n_shown + near);
     if hidden > 0 {
         let fewest = ranked.repairs.first().map_or(0, |first| first.changes.len());
-        let as_few =
-            ranked.repairs.iter().skip(shown).filter(|repair| repair.changes.len() <= fewest).count();
+        let as_few = ranked
+            .repairs
+            .iter()
+            .skip(n_shown + near)
+            .filter(|repair| repair.changes.len() <= fewest)
+            .count();
         let edits = match as_few {
             0 => ", all with more edits".into(),
             n if n == hidden => String::new(),
@@ -240,17 +268,26 @@ fn closing(found: &Found<'_>, shown: usize) -> Vec<String> {
     if examination.standing == Standing::NotFound && examination.located.as_ref().is_some_and(all_holds) {
         lines.push("Everything that is written holds: the record may just break off here.".into());
     }
-    let name = harmless(&found.source.name);
     if found.source.name != "-" {
+        let command = command(found);
         match examination.standing {
-            Standing::Clear => lines.push(format!("To apply it: cornerwise mend --write {name}")),
+            Standing::Clear => lines.push(format!("To apply it: {command}")),
             Standing::Tied(_) | Standing::Doubtful => {
-                lines.push(format!("To apply one: cornerwise mend --write --choose 1 {name}"));
+                lines.push(format!("To apply one: {command} --choose 1"));
             }
             Standing::NothingToRepair | Standing::NotFound => {}
         }
     }
     lines
+}
+
+/// What to type to have the repair written; the file's name as a shell takes it.
+fn command(found: &Found<'_>) -> String {
+    let name = harmless(&found.source.name);
+    let plain = name.chars().all(|c| c.is_alphanumeric() || matches!(c, '.' | '/' | '_' | '-' | '+' | ','));
+    let name = if plain { name } else { format!("'{}'", name.replace('\'', "'\\''")) };
+    let record = if found.of > 1 { format!(" --record {}", found.index + 1) } else { String::new() };
+    format!("cornerwise mend --write {name}{record}")
 }
 
 fn searched(examination: &Examination) -> String {
@@ -259,6 +296,9 @@ fn searched(examination: &Examination) -> String {
     let gaps = examination.findings.iter().any(|finding| finding.code == "token-missing");
     if gaps {
         let cut = if searched.cut_short { ", not all there are: the search reached its bounds" } else { "" };
+        if searched.tried == 0 {
+            return "What is missing was not searched: two `...` are the most, and none in a group.".into();
+        }
         return format!("{tried} ways to fill what is missing were tried{cut}.");
     }
     let kinds =

@@ -19,7 +19,7 @@ struct Facts<'a> {
     /// From 1.
     record: usize,
     title: Option<&'a str>,
-    /// `sound`, `one turn short`, `broken` or `empty`.
+    /// `sound`, `faulty` (it replays to solved but has faults), `one turn short`, `broken` or `empty`.
     health: &'static str,
     /// `nothing to repair`, `clear`, `tied`, `doubtful` or `not found`.
     standing: &'static str,
@@ -93,13 +93,14 @@ struct Rewritten {
 /// Never: the value holds nothing that JSON cannot.
 #[must_use]
 pub fn json(found: &Found<'_>, shown: usize) -> String {
-    let Found { source, index, record, examination } = *found;
+    let Found { source, index, record, examination, .. } = *found;
     let facts = Facts {
         format: FORMAT,
         file: &source.name,
         record: index + 1,
         title: record.title.as_deref(),
         health: match examination.health {
+            Health::Sound if record.has_fault() => "faulty",
             Health::Sound => "sound",
             Health::OneTurnShort => "one turn short",
             Health::Broken => "broken",
