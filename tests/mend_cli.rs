@@ -290,7 +290,7 @@ fn the_patch_is_taken_by_the_patch_program() {
             .stdout(Stdio::null())
             .spawn();
         let Ok(mut program) = program else {
-            eprintln!("skipped: no `patch` here");
+            std::io::stderr().write_all(b"skipped: no `patch` here\n").expect("standard error");
             return;
         };
         program.stdin.take().expect("piped").write_all(&patch).expect("it reads");
@@ -310,4 +310,23 @@ fn one_turn_short_is_left_and_that_is_said() {
     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
     assert!(text(&output.stderr).contains("left as it is: one turn short"), "{}", text(&output.stderr));
     assert_eq!(read(&path), short);
+}
+
+#[test]
+fn a_missing_last_adjustment_goes_where_its_words_wait() {
+    let folder = Folder::new("waits");
+    let sound = read(&Path::new(env!("CARGO_MANIFEST_DIR")).join("reconstructions/all-four-tiers.yaml"));
+    // Without its marks and without its last turn.
+    let untimed = |line: &str| -> String {
+        let indent = &line[..line.len() - line.trim_start().len()];
+        let words: Vec<&str> = line.split_whitespace().filter(|word| !word.starts_with('<')).collect();
+        format!("{indent}{}\n", words.join(" "))
+    };
+    let untimed: String = sound.lines().filter(|line| !line.starts_with("time:")).map(untimed).collect();
+    let without = untimed.replacen("  U // AUF", "  // AUF", 1);
+    assert_ne!(without, untimed, "the record has a last adjustment");
+    let path = folder.file("waits.yaml", &without);
+    let output = run(&folder, &["mend", "--write", "--choose", "1", "waits.yaml"]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert_eq!(read(&path), untimed);
 }

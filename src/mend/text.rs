@@ -8,8 +8,9 @@ use std::ops::Range;
 
 use crate::cube::Move;
 use crate::diagnostic::Source;
-use crate::notation::{Element, Turns};
+use crate::notation::{Comment, Element, Turns};
 use crate::record::{self, Record, Style};
+use crate::steps::claims;
 
 use super::change::{Change, Part, Side, inserted_at};
 use super::rank::Repair;
@@ -184,8 +185,15 @@ fn insertions(source: &Source, turns: &Turns, moment: usize, side: Side, token: 
     let at = inserted_at(turns, moment, side).start;
     let other = if side == Side::Behind { Side::InFront } else { Side::Behind };
     let mut places = vec![at, inserted_at(turns, moment, other).start];
+    // A last adjustment goes with the words that are there for it: `// AUF` alone on its line.
+    if moment == turns.tokens.len()
+        && let Some(waiting) = turns.comments.iter().rfind(|comment| waits_for_a_turn(text, comment))
+    {
+        places.insert(0, waiting.span.start);
+    }
     // Brackets between the two tokens: outside them as well as inside.
-    let (from, to) = (places[0].min(places[1]), places[0].max(places[1]));
+    let (from, to) = (places[places.len() - 2], places[places.len() - 1]);
+    let (from, to) = (from.min(to), from.max(to));
     if moment > 0 && moment < turns.tokens.len() {
         for (i, c) in text[from..to].char_indices() {
             match c {
@@ -217,6 +225,12 @@ fn insertions(source: &Source, turns: &Turns, moment: usize, side: Side, token: 
         }
     }
     ways
+}
+
+/// Whether the comment claims the final adjustment and stands on a line without turns.
+fn waits_for_a_turn(text: &str, comment: &Comment) -> bool {
+    let line = text[..comment.span.start].rfind('\n').map_or(0, |at| at + 1);
+    text[line..comment.span.start].trim().is_empty() && claims::is_adjustment(&comment.text)
 }
 
 /// Whether the quote before `place` begins a value rather than being a prime: a colon stands before it.

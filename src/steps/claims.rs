@@ -155,6 +155,12 @@ fn order_of_pairs(solve: &Solve) -> Vec<(Pair, usize)> {
     solve.steps.iter().flat_map(|step| step.pairs.iter().map(|&pair| (pair, step.to))).collect()
 }
 
+/// Whether the words claim the final adjustment.
+#[must_use]
+pub fn is_adjustment(text: &str) -> bool {
+    read(text) == Some(Claim::Adjust)
+}
+
 /// Reads one comment; `None` if it does not begin with a claim.
 fn read(text: &str) -> Option<Claim> {
     let lower = text.to_lowercase();
