@@ -1,12 +1,12 @@
 //! What a coach would say aloud of the whole solve, a sentence each.
 
-use super::words;
+use super::{time, words};
 use crate::annotation::{Outcome, Step, Timing};
 use crate::naming;
 
 pub(super) fn sentences(steps: &[Step], timing: &Timing) -> Vec<String> {
     let mut sentences = Vec::new();
-    let nexts: Vec<_> = steps.iter().filter_map(|step| step.next.first()).collect();
+    let nexts: Vec<_> = steps.iter().filter_map(|step| time::better_off(&step.next)).collect();
     if !nexts.is_empty() {
         let n = nexts.len();
         let left = |outcome| nexts.iter().filter(|next| next.outcome == Some(outcome)).count();

@@ -62,7 +62,7 @@ pub(super) fn fill_pauses(facts: &Facts<'_>, steps: &mut [Step]) {
 }
 
 /// Of pairs solved next at once the one that was better off, as for the verdict; the first of equals.
-fn better_off(next: &[Next]) -> Option<&Next> {
+pub(super) fn better_off(next: &[Next]) -> Option<&Next> {
     next.iter().reduce(|best, one| if one.outcome > best.outcome { one } else { best })
 }
 
