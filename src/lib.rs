@@ -8,7 +8,6 @@
 pub mod annotate;
 pub mod annotation;
 pub mod choice;
-pub mod cli;
 pub mod cube;
 pub mod diagnostic;
 pub mod diff;

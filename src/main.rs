@@ -1,7 +1,9 @@
-//! The `cornerwise` program: everything is in the library, the command line in [`cornerwise::cli`].
+//! The `cornerwise` program: arguments in, text and an exit status out. What it says is worked out in the library.
 
 use std::process::ExitCode;
 
+mod cli;
+
 fn main() -> ExitCode {
-    cornerwise::cli::main()
+    cli::main()
 }

@@ -3,6 +3,16 @@
 use std::io;
 
 use clap::{Args, ValueEnum};
+use cornerwise::annotate::{Annotated, Settings, annotate};
+use cornerwise::annotation::Annotation;
+use cornerwise::cube::FaceSet;
+use cornerwise::diagnostic::{Diagnostic, Severity, Source};
+use cornerwise::mend;
+use cornerwise::pace::LongFrom;
+use cornerwise::record;
+use cornerwise::report::look::{Look, harmless};
+use cornerwise::report::text::{Selection, Show};
+use cornerwise::report::{diagnostics, json, text};
 use rayon::prelude::*;
 
 use super::documents::{self, Documents, Kind, Made};
@@ -13,16 +23,6 @@ use super::others::Others;
 use super::output::{self, Output};
 use super::progress::Progress;
 use super::{outlet, worst};
-use crate::annotate::{Annotated, Settings, annotate};
-use crate::annotation::Annotation;
-use crate::cube::FaceSet;
-use crate::diagnostic::{Diagnostic, Severity, Source};
-use crate::mend;
-use crate::pace::LongFrom;
-use crate::record;
-use crate::report::look::{Look, harmless};
-use crate::report::text::{Selection, Show};
-use crate::report::{diagnostics, json, text};
 
 /// Say for every step where the next corner and its edge were, which tier of the scan finds them, and when they
 /// could have been seen.

@@ -7,13 +7,14 @@ use std::collections::HashMap;
 use std::path::Path;
 use std::sync::Arc;
 
+use cornerwise::annotate::{Annotated, Settings, annotate};
+use cornerwise::annotation::Annotation;
+use cornerwise::diagnostic::{Source, Span};
+use cornerwise::diff::Entry;
+use cornerwise::record::{self, Reading, Record};
+use cornerwise::report::look::harmless;
+
 use super::input::{self, Place};
-use crate::annotate::{Annotated, Settings, annotate};
-use crate::annotation::Annotation;
-use crate::diagnostic::{Source, Span};
-use crate::diff::Entry;
-use crate::record::{self, Reading, Record};
-use crate::report::look::harmless;
 
 /// One record of a file.
 pub(super) struct Chosen {

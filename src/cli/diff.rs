@@ -4,6 +4,13 @@ use std::path::PathBuf;
 use std::{io, iter};
 
 use clap::{Args, ValueEnum};
+use cornerwise::annotate::{Annotated, Settings};
+use cornerwise::annotation::Annotation;
+use cornerwise::cube::{Colour, Hold};
+use cornerwise::diagnostic::Diagnostic;
+use cornerwise::diff::{self, Comparison, Sides, Start, Why};
+use cornerwise::report::look::Look;
+use cornerwise::report::{diagnostics, diff as view, html, json};
 
 use super::annotate::{Eyes, Messages, Pauses};
 use super::chosen::{self, Chosen};
@@ -13,13 +20,6 @@ use super::look::Wanted;
 use super::others::Others;
 use super::outlet;
 use super::output::{self, Output};
-use crate::annotate::{Annotated, Settings};
-use crate::annotation::Annotation;
-use crate::cube::{Colour, Hold};
-use crate::diagnostic::Diagnostic;
-use crate::diff::{self, Comparison, Sides, Start, Why};
-use crate::report::look::Look;
-use crate::report::{diagnostics, diff as view, html, json};
 
 /// Compare solutions of one scramble: where they part, where they meet again, step by step side by side, and
 /// what is to be learned of it.

@@ -3,13 +3,13 @@
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
+use cornerwise::annotation::Annotation;
+use cornerwise::diff::Comparison;
+use cornerwise::report::lanes_svg::{self, Width};
+use cornerwise::report::markdown::Pictures;
+use cornerwise::report::{captions, figures, html, markdown};
 
 use super::output::Output;
-use crate::annotation::Annotation;
-use crate::diff::Comparison;
-use crate::report::lanes_svg::{self, Width};
-use crate::report::markdown::Pictures;
-use crate::report::{captions, figures, html, markdown};
 
 /// A format that makes one document of all that was read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

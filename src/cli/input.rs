@@ -8,9 +8,10 @@ use std::fs;
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
+use cornerwise::diagnostic::{MAX_SOURCE_BYTES, Source};
+use cornerwise::report::look::harmless;
+
 use super::exit::Exit;
-use crate::diagnostic::{MAX_SOURCE_BYTES, Source};
-use crate::report::look::harmless;
 
 /// One argument's worth of input that could not be had, and why.
 #[derive(Debug, Clone)]

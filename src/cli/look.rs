@@ -2,8 +2,9 @@
 
 use std::io::IsTerminal;
 
+use cornerwise::report::look::{Look, Palette};
+
 use super::outlet;
-use crate::report::look::{Look, Palette};
 
 /// What the person asked for.
 #[derive(Debug, Clone, Copy)]

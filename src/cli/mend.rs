@@ -4,6 +4,11 @@ use std::io;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
+use cornerwise::diagnostic::{Diagnostic, Source};
+use cornerwise::mend::{Examination, Health, Settings, Standing, examine, gap, text};
+use cornerwise::record::{self, Reading};
+use cornerwise::report::look::Look;
+use cornerwise::report::mend::{self as report, Found};
 use rayon::prelude::*;
 
 use super::annotate::Messages;
@@ -11,11 +16,6 @@ use super::exit::Exit;
 use super::input::{self, Place, Unread};
 use super::look::Wanted;
 use super::{outlet, save, worst};
-use crate::diagnostic::{Diagnostic, Source};
-use crate::mend::{Examination, Health, Settings, Standing, examine, gap, text};
-use crate::record::{self, Reading};
-use crate::report::look::Look;
-use crate::report::mend::{self as report, Found};
 
 /// Find what is wrong with a record, and the likeliest repairs: a lost prime, a dropped turn, a forgotten
 /// rotation. Changes nothing unless told to.
@@ -127,7 +127,7 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
             }
         };
         outlet::err(&options.messages.draw(&seen.source, &seen.reading.diagnostics, &err_look));
-        if seen.reading.diagnostics.iter().any(crate::diagnostic::Diagnostic::is_fault) {
+        if seen.reading.diagnostics.iter().any(cornerwise::diagnostic::Diagnostic::is_fault) {
             exits.push(Exit::Fault);
         }
         if table && seen.reading.records.is_empty() {

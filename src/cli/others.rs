@@ -1,10 +1,10 @@
 //! The options that say which other lines a step is compared with.
 
 use clap::Args;
+use cornerwise::choice::{Settings, Weights};
+use cornerwise::search::Kind;
 
 use super::annotate::between;
-use crate::choice::{Settings, Weights};
-use crate::search::Kind;
 
 /// The longest bound for all lines, in face turns.
 const MOST_EVERY_LINE: u8 = 10;

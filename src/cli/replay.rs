@@ -5,6 +5,13 @@ use std::thread::sleep;
 use std::time::Duration;
 
 use clap::{Args, ValueEnum};
+use cornerwise::annotate::annotate;
+use cornerwise::annotation::Annotation;
+use cornerwise::diagnostic::Severity;
+use cornerwise::record;
+use cornerwise::report::look::Look;
+use cornerwise::report::positions::{self, Each};
+use cornerwise::report::{figures, picture};
 
 use super::annotate::{Eyes, Messages, between};
 use super::exit::Exit;
@@ -12,13 +19,6 @@ use super::input::{Place, Unread};
 use super::look::Wanted;
 use super::output::{self, Output};
 use super::{input, outlet, worst};
-use crate::annotate::annotate;
-use crate::annotation::Annotation;
-use crate::diagnostic::Severity;
-use crate::record;
-use crate::report::look::Look;
-use crate::report::positions::{self, Each};
-use crate::report::{figures, picture};
 
 /// Show the positions of a solve as an unfolded net: after each step, after each turn, or at one moment; or play
 /// it in time.
