@@ -37,6 +37,7 @@
 //! ```
 
 mod elimination;
+pub mod grades;
 mod in_sight;
 mod more_faces;
 mod outcome;

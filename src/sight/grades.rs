@@ -1,0 +1,381 @@
+//! What the eyes have of the open pairs through one step, in three grades, and when each piece is found.
+//!
+//! For a piece of an open pair that is not in hand, at a moment of the step:
+//!
+//! * **plain**: two stickers of its place are in sight (both of an edge's). It names itself.
+//! * **deduced**: one step of reasoning from what is *accounted for* at that moment: the cross edges, the pieces of
+//!   solved pairs and of those in hand, pieces of open pairs that were found at an earlier moment of this step or are
+//!   plain now, and last-layer pieces that are plain now, which nobody remembers longer. Corners and edges apart;
+//!   what is deduced at a moment is no help to another at the same moment. Two kinds ([`Deduction`]).
+//! * **hidden**: neither.
+//!
+//! A piece is *found* at the first moment it is plain or deduced, and followed from then on to the end of the step.
+//! A pair is *ready* if both its pieces are found with enough turns to go, or at the first moment; else it is late.
+//!
+//! This is what a person can be expected to do at speed. What can be known by perfect elimination over all pieces is
+//! another matter: see [`Watch`](super::Watch).
+
+use serde::{Deserialize, Serialize};
+
+use crate::cube::{Colour, ColourSet, Corner, Edge, FaceSet, Pair, Position};
+
+use super::elimination::bits;
+use super::{InSight, Moments, Piece, Pieces};
+
+/// What the eyes have of a piece at one moment; the better, the greater.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Grade {
+    /// Neither of the others.
+    Hidden,
+    /// It follows by one step of reasoning.
+    Deduced,
+    /// Two of its stickers are in sight.
+    Plain,
+}
+
+/// The step of reasoning by which a piece is deduced.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Deduction {
+    /// Exactly one sticker of its place is in sight, and every other piece of its kind that has this colour is
+    /// accounted for.
+    OneSticker,
+    /// Its pair is the last open one, and of the places of pieces not accounted for only its own shows nothing that
+    /// the piece lacks.
+    OnlyPlace,
+}
+
+/// When a piece was found: offsets from the first moment of the step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub struct Found {
+    /// The first offset at which it is plain; `None` if never.
+    pub plain: Option<usize>,
+    /// The first offset at which it is deduced, if it is not plain then or before.
+    pub deduced: Option<(usize, Deduction)>,
+}
+
+impl Found {
+    /// The first offset at which it is plain or deduced.
+    #[must_use]
+    pub fn found(self) -> Option<usize> {
+        self.deduced.map(|(offset, _)| offset).or(self.plain)
+    }
+}
+
+/// What a step leaves for one open pair.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Left {
+    /// The pair.
+    pub pair: Pair,
+    /// Whether both its pieces were found in time.
+    pub ready: bool,
+    /// Turns (OBTM) of the step to go when both had been found; `None` if one never was.
+    pub lead: Option<usize>,
+    /// Whether both its pieces were plain in time, so that nothing had to be worked out.
+    pub plain_ready: bool,
+    /// Turns (OBTM) of the step to go when both had been plain; `None` if one never was.
+    pub plain_lead: Option<usize>,
+    /// When its corner was found.
+    pub corner: Found,
+    /// When its edge was found.
+    pub edge: Found,
+}
+
+impl Left {
+    /// Of pairs solved at once, the one that stands for all: a ready one before a late one, of equals the one with
+    /// more lead, of equals the first.
+    #[must_use]
+    pub fn best(pairs: impl IntoIterator<Item = Left>) -> Option<Left> {
+        pairs.into_iter().reduce(|best, one| if one.rank() > best.rank() { one } else { best })
+    }
+
+    fn rank(&self) -> (bool, Option<usize>) {
+        (self.ready, self.lead)
+    }
+}
+
+/// What the eyes have through one step.
+#[derive(Debug, Clone, Copy)]
+pub struct Looked<'a> {
+    step: Moments<'a>,
+    cross: Colour,
+    sight: FaceSet,
+    /// What is accounted for from the first moment: the cross, what is solved, what is in hand.
+    given: Pieces,
+    /// The pieces to be found: those of open pairs not in hand.
+    wanted: Pieces,
+    corners: [Found; 8],
+    edges: [Found; 12],
+}
+
+impl<'a> Looked<'a> {
+    /// Looks at every moment of a step. `open` are the pairs of the cross that are open when it begins, those of
+    /// `in_hand` among them: the pairs that it solves. `sight` is of the hold of each moment.
+    #[must_use]
+    pub fn new(
+        step: Moments<'a>,
+        cross: Colour,
+        open: &[Pair],
+        in_hand: &[Pair],
+        sight: FaceSet,
+    ) -> Looked<'a> {
+        let to_find = |pair: &Pair| open.contains(pair) && !in_hand.contains(pair);
+        let wanted = Pair::all(cross).into_iter().filter(to_find).fold(Pieces::EMPTY, Pieces::with_pair);
+        let given = Pieces::cross_and(cross, Pair::all(cross).into_iter().filter(|pair| !to_find(pair)));
+        let mut looked = Looked {
+            step,
+            cross,
+            sight,
+            given,
+            wanted,
+            corners: [Found::default(); 8],
+            edges: [Found::default(); 12],
+        };
+        looked.look();
+        looked
+    }
+
+    /// Fills in when each piece is found.
+    fn look(&mut self) {
+        let corner_is_last = self.wanted.corners.count_ones() == 1;
+        let edge_is_last = self.wanted.edges.count_ones() == 1;
+        let mut before = self.given;
+        // What is not plain yet; once everything is, nothing more can be learnt.
+        let mut to_see = self.wanted;
+        for (offset, position) in self.step.positions().iter().enumerate() {
+            if to_see.is_empty() {
+                break;
+            }
+            let glance = Glance::new(position, self.sight);
+            for p in bits(to_see.corners & glance.corners.plain) {
+                self.corners[p].plain = Some(offset);
+            }
+            for p in bits(to_see.edges & glance.edges.plain) {
+                self.edges[p].plain = Some(offset);
+            }
+            let out = glance.accounted_for(before);
+            for p in bits(self.wanted.corners & !out.corners) {
+                if let Some(how) = glance.corners.deduce(p, out.corners, corner_is_last) {
+                    self.corners[p].deduced = Some((offset, how));
+                    before.corners |= 1 << p;
+                }
+            }
+            for p in bits(self.wanted.edges & !out.edges) {
+                if let Some(how) = glance.edges.deduce(p, out.edges, edge_is_last) {
+                    self.edges[p].deduced = Some((offset, how));
+                    before.edges |= 1 << p;
+                }
+            }
+            before.corners |= self.wanted.corners & glance.corners.plain;
+            before.edges |= self.wanted.edges & glance.edges.plain;
+            to_see.corners &= !glance.corners.plain;
+            to_see.edges &= !glance.edges.plain;
+        }
+    }
+
+    /// When the piece was found; never for one that is solved, in hand, of the cross or of the last layer.
+    #[must_use]
+    pub const fn found(&self, piece: Piece) -> Found {
+        match piece {
+            Piece::Corner(corner) => self.corners[corner.index()],
+            Piece::Edge(edge) => self.edges[edge.index()],
+        }
+    }
+
+    /// Whether the piece had been found at this offset or before.
+    #[must_use]
+    pub fn found_by(&self, piece: Piece, offset: usize) -> bool {
+        self.found(piece).found().is_some_and(|found| found <= offset)
+    }
+
+    /// What the eyes have of the piece at this offset, by itself: whether it is followed from an earlier moment is
+    /// another question ([`found_by`](Self::found_by)). Only pieces of open pairs not in hand are ever deduced.
+    ///
+    /// # Panics
+    ///
+    /// If the step has no such offset.
+    #[must_use]
+    pub fn grade(&self, piece: Piece, offset: usize) -> Grade {
+        let position = &self.step.positions()[offset];
+        if InSight::new(position.hold, self.sight).sees(piece, position) {
+            Grade::Plain
+        } else if self.deduced_at(piece, offset).is_some() {
+            Grade::Deduced
+        } else {
+            Grade::Hidden
+        }
+    }
+
+    /// By which reasoning the piece, which is not plain, is deduced at this offset.
+    fn deduced_at(&self, piece: Piece, offset: usize) -> Option<Deduction> {
+        if !self.wanted.contains(piece) {
+            return None;
+        }
+        let glance = Glance::new(&self.step.positions()[offset], self.sight);
+        let out = glance.accounted_for(self.found_before(offset));
+        match piece {
+            Piece::Corner(corner) => {
+                let last = self.wanted.corners.count_ones() == 1;
+                glance.corners.deduce(corner.index(), out.corners, last)
+            }
+            Piece::Edge(edge) => {
+                let last = self.wanted.edges.count_ones() == 1;
+                glance.edges.deduce(edge.index(), out.edges, last)
+            }
+        }
+    }
+
+    /// What is accounted for before anything at this offset is looked at.
+    fn found_before(&self, offset: usize) -> Pieces {
+        let earlier = |&piece: &Piece| self.found(piece).found().is_some_and(|found| found < offset);
+        self.wanted.iter().filter(earlier).fold(self.given, Pieces::with)
+    }
+
+    /// What the step leaves for an open pair, with `lead` turns being enough
+    /// ([`DEFAULT_LEAD`](super::DEFAULT_LEAD)).
+    ///
+    /// # Panics
+    ///
+    /// If the pair is not open or is in hand: the step has nothing to find of it.
+    #[must_use]
+    pub fn left(&self, pair: Pair, lead: usize) -> Left {
+        let [corner, edge] = [Piece::Corner(pair.corner), Piece::Edge(pair.edge)];
+        assert!(self.wanted.contains(corner), "an open pair that is not in hand");
+        let [corner, edge] = [self.found(corner), self.found(edge)];
+        let both = |corner: Option<usize>, edge: Option<usize>| {
+            let offset = corner?.max(edge?);
+            let to_go = self.step.turns_left(offset);
+            Some((to_go, to_go >= lead || offset == 0))
+        };
+        let found = both(corner.found(), edge.found());
+        let plain = both(corner.plain, edge.plain);
+        Left {
+            pair,
+            ready: found.is_some_and(|(_, in_time)| in_time),
+            lead: found.map(|(to_go, _)| to_go),
+            plain_ready: plain.is_some_and(|(_, in_time)| in_time),
+            plain_lead: plain.map(|(to_go, _)| to_go),
+            corner,
+            edge,
+        }
+    }
+
+    /// The step looked at.
+    #[must_use]
+    pub const fn step(&self) -> Moments<'a> {
+        self.step
+    }
+
+    /// The cross colour.
+    #[must_use]
+    pub const fn cross(&self) -> Colour {
+        self.cross
+    }
+}
+
+/// What can be seen at one moment.
+struct Glance {
+    corners: Shown<8>,
+    edges: Shown<12>,
+}
+
+impl Glance {
+    fn new(position: &Position, sight: FaceSet) -> Glance {
+        let sight = InSight::new(position.hold, sight);
+        let state = &position.state;
+        let corners =
+            Corner::ALL.map(|c| CORNERS.shown[c.index()][sight.corner_stickers(state.corner(c)) as usize]);
+        let edges = Edge::ALL.map(|e| EDGES.shown[e.index()][sight.edge_stickers(state.edge(e)) as usize]);
+        Glance { corners: Shown::new(corners, &CORNERS), edges: Shown::new(edges, &EDGES) }
+    }
+
+    /// What is accounted for at this moment, with what was before.
+    fn accounted_for(&self, before: Pieces) -> Pieces {
+        Pieces { corners: before.corners | self.corners.plain, edges: before.edges | self.edges.plain }
+    }
+}
+
+/// What the pieces of one kind show at one moment. Places are called by the piece that really sits in them.
+struct Shown<const N: usize> {
+    /// The colours in sight at the place of each piece.
+    colours: [ColourSet; N],
+    /// The pieces with two colours in sight.
+    plain: u16,
+    kind: &'static Kind<N>,
+}
+
+impl<const N: usize> Shown<N> {
+    fn new(colours: [ColourSet; N], kind: &'static Kind<N>) -> Shown<N> {
+        let two = |(p, colours): (usize, &ColourSet)| u16::from(colours.len() >= 2) << p;
+        let plain = colours.iter().enumerate().map(two).fold(0, |plain, bit| plain | bit);
+        Shown { colours, plain, kind }
+    }
+
+    /// How piece `p`, which is not plain, is deduced when the pieces of `out` are accounted for and its pair is the
+    /// `last` open one or not.
+    fn deduce(&self, p: usize, out: u16, last: bool) -> Option<Deduction> {
+        let others = !out & !(1 << p);
+        let one_sticker = || {
+            let colour = self.colours[p].iter().next()?;
+            (self.kind.with[colour as usize] & others == 0).then_some(Deduction::OneSticker)
+        };
+        let only_place = || {
+            let own = self.kind.own[p];
+            let fits = |q: usize| own.is_superset(self.colours[q]);
+            (last && !bits(others & self.kind.all).any(fits)).then_some(Deduction::OnlyPlace)
+        };
+        one_sticker().or_else(only_place)
+    }
+}
+
+/// What does not change about the pieces of one kind.
+struct Kind<const N: usize> {
+    /// The colours in sight at the place of a piece, by which of its stickers are.
+    shown: [[ColourSet; 8]; N],
+    /// Its colours.
+    own: [ColourSet; N],
+    /// The pieces that have each colour.
+    with: [u16; 6],
+    /// All pieces.
+    all: u16,
+}
+
+macro_rules! kind {
+    ($table:ident, $piece:ident, $count:literal pieces, $sides:literal sides) => {
+        static $table: Kind<$count> = {
+            let mut kind = Kind {
+                shown: [[ColourSet::EMPTY; 8]; $count],
+                own: [ColourSet::EMPTY; $count],
+                with: [0; 6],
+                all: (1 << $count) - 1,
+            };
+            let mut p = 0;
+            while p < $count {
+                let colours = $piece::ALL[p].colours();
+                kind.own[p] = ColourSet::of(&colours);
+                let mut i = 0;
+                while i < $sides {
+                    kind.with[colours[i] as usize] |= 1 << p;
+                    i += 1;
+                }
+                let mut stickers = 0;
+                while stickers < 1 << $sides {
+                    let mut i = 0;
+                    while i < $sides {
+                        if stickers >> i & 1 != 0 {
+                            kind.shown[p][stickers] = kind.shown[p][stickers].with(colours[i]);
+                        }
+                        i += 1;
+                    }
+                    stickers += 1;
+                }
+                p += 1;
+            }
+            kind
+        };
+    };
+}
+
+kind! { CORNERS, Corner, 8 pieces, 3 sides }
+kind! { EDGES, Edge, 12 pieces, 2 sides }
