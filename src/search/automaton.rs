@@ -114,7 +114,7 @@ mod tests {
         assert_eq!(accepted(&Automaton::every_line(), 4), [18, 243, 3240, 43254]);
     }
 
-    /// The same numbers are counted with a second reading of the grammar in `tests/search`.
+    /// The same numbers are counted with a second reading of the grammar in `tests/cube/search`.
     #[test]
     fn sequences_that_split_into_phrases() {
         assert_eq!(accepted(&Automaton::hand_lines(), 5), [3, 0, 36, 248, 894]);

@@ -9,7 +9,7 @@
 //! form to be kept in step.
 //!
 //! Origin of both tables: trade numbering and trade letters, from memory. What can be checked without a
-//! printed table is checked in `tests/last_layer.rs`: that the 57 and 21 are all the unsolved classes there
+//! printed table is checked in `tests/cube/last_layer.rs`: that the 57 and 21 are all the unsolved classes there
 //! are, with their exact probabilities, and that well-known algorithms solve what they are said to solve.
 
 use std::fmt;

@@ -5,7 +5,7 @@ use cornerwise::cube::{Colour, State};
 use cornerwise::search::{Kind, count, lines, shortest};
 use divan::{Bencher, black_box};
 
-#[path = "../search/positions.rs"]
+#[path = "../cube/search/positions.rs"]
 mod positions;
 #[path = "../support/random.rs"]
 #[allow(dead_code, reason = "only some of it is used here")]

@@ -1,6 +1,6 @@
 //! What the integration tests share. `read` and `space` use nothing of the code they are there to check,
 //! except for the plain names of moves and colours.
-#![allow(dead_code, reason = "every test file uses its own part of this")]
+#![allow(dead_code, reason = "every test crate uses its own part of this")]
 
 pub mod cases;
 pub mod elimination;

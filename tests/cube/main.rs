@@ -1,0 +1,13 @@
+//! The cube and what is said of it in writing: the model, its group, published values, the notation, the cases of the
+//! last layer, the search.
+
+mod group;
+mod last_layer;
+mod model;
+mod notation;
+mod oracle;
+mod published;
+mod search;
+
+#[path = "../support/mod.rs"]
+mod support;

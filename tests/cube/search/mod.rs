@@ -1,0 +1,8 @@
+//! The search against slower, obvious ways and against the outside.
+
+mod counts;
+mod distances;
+mod positions;
+mod slow_grammar;
+mod slow_model;
+mod symmetry;

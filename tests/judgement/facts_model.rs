@@ -1,0 +1,200 @@
+//! What an annotation says of places, tiers and ways, against the stickers in space: for made solves in every
+//! kind of token, and for every record of `reconstructions/`.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use crate::support::random::Random;
+use crate::support::rewrite::{kinds_of_solve, rewritten};
+use crate::support::solver::{Rng, Solver};
+use crate::support::space::{Space, pairs_of, tier};
+use cornerwise::annotate::{Settings, annotate};
+use cornerwise::annotation::{Annotation, Step, StepKind, Watch};
+use cornerwise::cube::{Colour, Face, Move};
+use cornerwise::diagnostic::Source;
+use cornerwise::naming;
+use cornerwise::record::{self, Record};
+
+/// How often each thing was met, so that a test cannot pass by looking at nothing.
+type Met = BTreeMap<String, usize>;
+
+fn colour(name: &str) -> Colour {
+    Colour::ALL.into_iter().find(|colour| colour.to_string() == name).expect("a colour")
+}
+
+/// The side colours of a pair's name.
+fn sides(pair: &str) -> [Colour; 2] {
+    let (a, b) = pair.split_once('-').expect("two colours");
+    assert!(a < b, "in alphabetical order: {pair}");
+    [colour(a), colour(b)]
+}
+
+fn check_record(source: &Source, number: usize, record: &Record, met: &mut Met) {
+    let facts = annotate(source, number, record, &Settings::default()).facts;
+    let mut space = Space::played(&record.scramble.playable().collect::<Vec<_>>());
+    let moves: Vec<Move> = record.solution.playable().collect();
+    let mut moments = vec![space.clone()];
+    for &mv in &moves {
+        space.play(mv);
+        moments.push(space.clone());
+    }
+    let where_ = format!("{} record {number}", source.name);
+
+    assert_eq!((facts.tokens, facts.moments.len()), (moves.len(), moments.len()), "{where_}");
+    for (moment, space) in facts.moments.iter().zip(&moments) {
+        let faces = [Face::U, Face::L, Face::F, Face::R, Face::B, Face::D];
+        let letters: String =
+            faces.into_iter().flat_map(|face| space.face(face)).map(naming::letter).collect();
+        assert_eq!(moment.stickers, letters, "{where_}");
+        assert_eq!(colour(&moment.hold.up), space.face(Face::U)[4], "{where_}");
+        assert_eq!(colour(&moment.hold.front), space.face(Face::F)[4], "{where_}");
+    }
+    assert_eq!(facts.solved, moments[moves.len()].all_faces_are_uniform(), "{where_}");
+    for (index, step) in facts.steps.iter().enumerate() {
+        check_step(&facts, index, step, &moves, &moments, met, &where_);
+    }
+}
+
+fn check_step(
+    facts: &Annotation,
+    index: usize,
+    step: &Step,
+    moves: &[Move],
+    moments: &[Space],
+    met: &mut Met,
+    where_: &str,
+) {
+    let where_ = format!("{where_}, {} ({} to {})", step.name, step.from, step.to);
+    // WCA Regulations 12a5 and 12a6; a slice is two face turns and a rotation.
+    let outer: usize = moves[step.from..step.to]
+        .iter()
+        .map(|mv| match mv {
+            Move::Turn(..) | Move::Wide(..) => 1,
+            Move::Slice(..) => 2,
+            Move::Rotation(..) => 0,
+        })
+        .sum();
+    assert_eq!((step.obtm, step.etm), (outer, step.to - step.from), "{where_}");
+
+    let Some(scan) = &step.scan else {
+        assert!(step.next.is_empty(), "{where_}");
+        return;
+    };
+    let cross = colour(facts.cross.as_deref().expect("a scan has a cross"));
+    let (from, to) = (&moments[step.from], &moments[step.to]);
+    // Open is what is not solved at the end of this step.
+    let open: Vec<[Colour; 2]> =
+        pairs_of(cross).into_iter().filter(|&pair| !to.pair_is_solved(cross, pair)).collect();
+    let filled: Vec<[Colour; 2]> = match step.kind {
+        StepKind::Pair => step.pairs.iter().map(|pair| sides(pair)).collect(),
+        _ => Vec::new(),
+    };
+    let mut offered = 0;
+    let names = ["top", "target", "lifted", "open"];
+    let lists = [&scan.top, &scan.target, &scan.lifted, &scan.open];
+    for (name, list) in names.into_iter().zip(lists) {
+        for pair in list {
+            assert_eq!(tier(from, to, cross, sides(pair), &filled), name, "{where_}: {pair}");
+            *met.entry(format!("offered {name}")).or_default() += 1;
+            offered += 1;
+        }
+        assert!(list.is_sorted(), "{where_}: {list:?}");
+    }
+    assert_eq!(offered, open.len(), "{where_}: every open pair is offered once");
+    let rank = |pair: &str| {
+        let tier = tier(from, to, cross, sides(pair), &filled);
+        names.into_iter().position(|name| name == tier).expect("a tier")
+    };
+    let best = lists.into_iter().flatten().map(|pair| rank(pair)).min().expect("some pair is open");
+    let chosen = step.next.iter().map(|next| rank(&next.pair)).min();
+    assert_eq!(scan.passed_over, chosen.is_some_and(|chosen| chosen > best), "{where_}");
+    assert_eq!(scan.offers.len(), offered, "{where_}");
+    for offer in &scan.offers {
+        let [a, b] = sides(&offer.pair);
+        assert_eq!(offer.corner, from.place(&[cross, a, b]), "{where_}: {}", offer.pair);
+        assert_eq!(offer.edge, from.place(&[a, b]), "{where_}: {}", offer.pair);
+    }
+
+    let after = facts.steps.get(index + 1).filter(|after| after.kind == StepKind::Pair);
+    let solved_next: Vec<&str> =
+        after.into_iter().flat_map(|after| &after.pairs).map(String::as_str).collect();
+    let named: Vec<&str> = step.next.iter().map(|next| next.pair.as_str()).collect();
+    assert_eq!(named, solved_next, "{where_}");
+    for next in &step.next {
+        let [a, b] = sides(&next.pair);
+        assert_eq!(format!("{:?}", next.tier).to_lowercase(), names[rank(&next.pair)], "{where_}");
+        let corner = [cross, a, b];
+        let buried = from.is_up(cross, &corner) && !to.is_up(cross, &corner);
+        assert_eq!(next.buried, buried, "{where_}: {}", next.pair);
+        *met.entry(format!("buried {buried}")).or_default() += 1;
+        check_watch(&next.corner, &corner, cross, step, moves, moments, &where_);
+        check_watch(&next.edge, &[a, b], cross, step, moves, moments, &where_);
+    }
+}
+
+/// Where a piece was at both ends of a step, and each time a turn (not a rotation) carried it elsewhere.
+fn check_watch(
+    watch: &Watch,
+    piece: &[Colour],
+    cross: Colour,
+    step: &Step,
+    moves: &[Move],
+    moments: &[Space],
+    where_: &str,
+) {
+    let place = |moment: usize| moments[moment].place(piece);
+    let way: Vec<(usize, String)> = (step.from + 1..=step.to)
+        .filter(|&moment| !matches!(moves[moment - 1], Move::Rotation(..)))
+        .filter(|&moment| place(moment) != place(moment - 1))
+        .map(|moment| (moment, place(moment)))
+        .collect();
+    assert_eq!(watch.from, place(step.from), "{where_}: {piece:?}");
+    assert_eq!(watch.to, place(step.to), "{where_}: {piece:?}");
+    assert_eq!(watch.up, moments[step.to].is_up(cross, piece), "{where_}: {piece:?}");
+    assert_eq!(watch.way, way, "{where_}: {piece:?}");
+}
+
+#[test]
+fn made_solves_in_every_kind_of_token() {
+    let (mut solver, mut rng, mut random) = (Solver::new(), Rng::new(41), Random::new(41));
+    let mut met = Met::new();
+    for _ in 0..4 {
+        for options in kinds_of_solve() {
+            let made = solver.random(&mut rng, &options);
+            let plain: Vec<Move> = made.moves().collect();
+            for solution in [rewritten(&mut random, &made.scramble, &plain), plain] {
+                let text = format!("{}\n\n{}\n", naming::moves(&made.scramble), naming::moves(&solution));
+                let source = Source::new(text.clone(), text);
+                let reading = record::read(&source);
+                assert_eq!(reading.records.len(), 1, "{}", source.text);
+                check_record(&source, 1, &reading.records[0], &mut met);
+            }
+        }
+    }
+    let wanted =
+        ["offered top", "offered target", "offered lifted", "offered open", "buried true", "buried false"];
+    for what in wanted {
+        assert!(met.get(what).is_some_and(|&n| n >= 5), "{what} among {met:?}");
+    }
+}
+
+#[test]
+fn the_records_of_the_folder() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("reconstructions");
+    let mut met = Met::new();
+    let mut records = 0;
+    for entry in std::fs::read_dir(folder).expect("the folder is there") {
+        let path = entry.expect("an entry").path();
+        if path.extension().is_none_or(|extension| extension == "md") {
+            continue;
+        }
+        let text = std::fs::read_to_string(&path).expect("text");
+        let source = Source::new(path.display().to_string(), text);
+        for (i, record) in record::read(&source).records.iter().enumerate() {
+            // A record with a token that cannot be read is annotated up to it.
+            check_record(&source, i + 1, record, &mut met);
+            records += 1;
+        }
+    }
+    assert!(records >= 8, "{records}");
+}

@@ -1,0 +1,16 @@
+//! What is made of a solve: its steps, what the eyes had, what could have been done, the facts of an annotation, and
+//! two solves compared; with the generator of the solves that all of this is tried on.
+
+mod annotation_facts;
+mod choice;
+mod diff;
+mod facts_model;
+mod known_matching;
+mod same_facts;
+mod sight;
+mod solver;
+mod steps_model;
+mod tier_shares;
+
+#[path = "../support/mod.rs"]
+mod support;

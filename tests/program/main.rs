@@ -1,0 +1,15 @@
+//! The built program from outside: what it prints and writes, its pages and its JSON, and that the documents say the
+//! same.
+
+mod cli;
+mod example_pages;
+mod mend_cli;
+mod messages;
+mod output;
+mod readme;
+mod reviewed;
+mod schema;
+mod views;
+
+#[path = "../support/mod.rs"]
+mod support;

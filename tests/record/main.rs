@@ -1,0 +1,14 @@
+//! Records as people keep them: what is read of one, what is said of what is not, its times, and how a broken one is
+//! mended.
+
+mod diagnostics;
+mod format_page;
+mod mend;
+mod mend_measured;
+mod notation_laws;
+mod reconstructions;
+mod record;
+mod timing;
+
+#[path = "../support/mod.rs"]
+mod support;
