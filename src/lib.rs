@@ -11,6 +11,7 @@ pub mod choice;
 pub mod cube;
 pub mod diagnostic;
 pub mod diff;
+pub mod hands;
 pub mod mend;
 pub mod naming;
 pub mod notation;

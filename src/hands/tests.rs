@@ -1,0 +1,118 @@
+//! Small cases by hand. `tests/hands.rs` holds the room against a plain search over all token sequences.
+
+use super::*;
+use crate::cube::{Amount, Axis, Colour, Face, Hold, Move};
+
+const CROSS: Colour = Colour::Yellow;
+
+fn turn(face: Face, quarters: u32) -> Move {
+    Move::Turn(face, Amount::from_quarters(quarters).expect("a turn"))
+}
+
+fn y(quarters: u32) -> Move {
+    Move::Rotation(Axis::Y, Amount::from_quarters(quarters).expect("a turn"))
+}
+
+#[track_caller]
+fn check(moves: &[Move], cost: &str) -> Vec<Vec<Move>> {
+    let turns = turns_of(Hold::START, moves);
+    let handling = Handling::new(&turns, CROSS, &Weights::default());
+    assert_eq!(handling.cost(Hold::START).to_string(), cost);
+    let ways = handling.ways(Hold::START);
+    for way in &ways {
+        assert_eq!(turns_of(Hold::START, &way.moves).len(), turns.len());
+        assert_eq!(way.moves.iter().fold(Hold::START, |hold, mv| mv.resolve(hold).hold), way.hold);
+    }
+    ways.into_iter().map(|way| way.moves).collect()
+}
+
+#[test]
+fn tokens_cost_what_the_table_says() {
+    check(&[], "0");
+    check(&[turn(Face::R, 1), turn(Face::U, 1), turn(Face::R, 3)], "3");
+    check(&[turn(Face::R, 2), turn(Face::U, 2), turn(Face::R, 2)], "4.5");
+    // `D R U R' D'`: nothing brings the D turns down to less.
+    check(&[turn(Face::D, 1), turn(Face::R, 1), turn(Face::U, 1), turn(Face::R, 3), turn(Face::D, 3)], "7");
+}
+
+#[test]
+fn what_lies_at_the_back_is_played_after_a_rotation() {
+    // `B U B'` is `y R U R'` (4.5), never the seven units that its tokens cost.
+    let ways = check(&[turn(Face::B, 1), turn(Face::U, 1), turn(Face::B, 3)], "4.5");
+    let right = vec![y(1), turn(Face::R, 1), turn(Face::U, 1), turn(Face::R, 3)];
+    let left = vec![y(3), turn(Face::L, 1), turn(Face::U, 1), turn(Face::L, 3)];
+    assert_eq!(ways, [right, left]);
+}
+
+#[test]
+fn a_wide_d_saves_half_a_rotation_and_only_where_the_cross_is_whole() {
+    // `U F' U' F`, as `d L' U' L` (5) and not as `U y …` (5.5) nor as it stands (6).
+    let ways = check(&[turn(Face::U, 1), turn(Face::F, 3), turn(Face::U, 3), turn(Face::F, 1)], "5");
+    let wide = Move::Wide(Face::D, Amount::Quarter);
+    assert_eq!(ways, [[wide, turn(Face::R, 3), turn(Face::U, 3), turn(Face::R, 1)]]);
+    // With `R` out the cross is broken, so the cube cannot be turned until it is back.
+    check(&[turn(Face::R, 1), turn(Face::U, 1), turn(Face::F, 3), turn(Face::R, 3)], "5");
+}
+
+#[test]
+fn a_change_of_hands_counts_whatever_lies_between() {
+    check(&[turn(Face::R, 1), turn(Face::L, 1)], "2.5");
+    check(&[turn(Face::R, 1), turn(Face::U, 1), turn(Face::F, 1), turn(Face::L, 1)], "5.5");
+    // Opposite neighbours in the better order: one change, not three.
+    let ways = check(&[turn(Face::R, 1), turn(Face::U, 1), turn(Face::L, 1), turn(Face::R, 3)], "4.5");
+    assert_eq!(ways, [[turn(Face::R, 1), turn(Face::U, 1), turn(Face::R, 3), turn(Face::L, 1)]]);
+    // With the cross whole the other side can also be brought round, at the cost of a rotation.
+    let there_and_back = [turn(Face::R, 1), turn(Face::U, 1), turn(Face::R, 3)];
+    let other_side = [turn(Face::L, 3), turn(Face::U, 3), turn(Face::L, 1)];
+    check(&[there_and_back, other_side].concat(), "6.5");
+}
+
+#[test]
+fn a_cross_that_is_not_down_is_brought_down_first() {
+    let turns = turns_of(Hold::START, &[turn(Face::R, 1), turn(Face::U, 1), turn(Face::R, 3)]);
+    let handling = Handling::new(&turns, CROSS, &Weights::default());
+    let over = Hold::START.rotated(Axis::X, Amount::Half);
+    assert_eq!(handling.cost(over).to_string(), "5");
+    let ways = handling.ways(over);
+    assert_eq!(ways.len(), 2, "with x2 on the right, with z2 on the left");
+    assert!(ways.iter().all(|way| matches!(way.moves[0], Move::Rotation(_, Amount::Half))));
+    let aside = Hold::START.rotated(Axis::X, Amount::Quarter);
+    assert_eq!(handling.cost(aside).to_string(), "4.5");
+}
+
+#[test]
+fn weights_are_read_back_as_written() {
+    for text in ["", "rlu=1.5", "r=1,l=2,b=100", " half = 0 , switch=0,wide-d=0.5", "bf=3,y=1,y2=1.5"] {
+        let weights: Weights = text.parse().expect("good weights");
+        assert_eq!(weights.to_string().parse(), Ok(weights));
+    }
+    let weights: Weights = "rlu=1.5,y2=3".parse().expect("good weights");
+    assert_eq!((weights.l.halves(), weights.d.halves(), weights.y2.halves()), (3, 4, 6));
+}
+
+#[test]
+fn bad_weights_say_what_was_expected_and_where() {
+    let refused = |text: &str| {
+        let error = text.parse::<Weights>().expect_err("bad weights");
+        format!("{} {error}", &text[error.span()])
+    };
+    insta::assert_snapshot!(refused("b"), @"b `b`: expected what it is and its units, as in `b=3`");
+    insta::assert_snapshot!(refused("y=2, x = 1"), @"x = 1 `x = 1`: expected faces (of r l u d f b), half, wide-d, y, y2 or switch before the `=`");
+    insta::assert_snapshot!(refused("rr=1"), @"rr=1 `rr=1`: this is set already, earlier in the list");
+    insta::assert_snapshot!(refused("rlu=1,u=2"), @"u=2 `u=2`: this is set already, earlier in the list");
+    insta::assert_snapshot!(refused("b=0"), @"b=0 `b=0`: expected units from 0.5 to 100 in steps of 0.5");
+    insta::assert_snapshot!(refused("half=-1"), @"half=-1 `half=-1`: expected units from 0 to 100 in steps of 0.5");
+    insta::assert_snapshot!(refused("b=1.25"), @"b=1.25 `b=1.25`: expected units from 0.5 to 100 in steps of 0.5");
+    insta::assert_snapshot!(refused("b=NaN"), @"b=NaN `b=NaN`: expected units from 0.5 to 100 in steps of 0.5");
+    insta::assert_snapshot!(refused("=1"), @"=1 `=1`: expected faces (of r l u d f b), half, wide-d, y, y2 or switch before the `=`");
+}
+
+#[test]
+fn the_same_turns_are_known_in_any_order() {
+    let a = turns_of(Hold::START, &[turn(Face::R, 1), turn(Face::L, 1), turn(Face::R, 1), turn(Face::U, 1)]);
+    let b = turns_of(Hold::START, &[turn(Face::L, 1), turn(Face::R, 2), y(1), turn(Face::U, 1)]);
+    assert_eq!(canonical(&a), canonical(&b));
+    let nothing =
+        turns_of(Hold::START, &[turn(Face::R, 1), turn(Face::L, 1), turn(Face::R, 3), turn(Face::L, 3)]);
+    assert_eq!(nothing, []);
+}
