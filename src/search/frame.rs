@@ -8,7 +8,7 @@ use std::sync::OnceLock;
 
 use super::tracked::Tracked;
 use super::turn::Turn;
-use crate::cube::{Colour, ColourSet, Corner, CornerAt, Edge, EdgeAt, FaceTurn, Hold, Pair, State};
+use crate::cube::{Colour, ColourSet, Corner, CornerAt, Edge, EdgeAt, Face, FaceTurn, Hold, Pair, State};
 
 /// The cross colour for which tables are made.
 pub(super) const MODEL: Colour = Colour::Yellow;
@@ -31,14 +31,28 @@ impl Frame {
     /// The frame of a cross colour.
     pub fn of(cross: Colour) -> &'static Frame {
         static FRAMES: OnceLock<[Frame; 6]> = OnceLock::new();
-        &FRAMES.get_or_init(|| Colour::ALL.map(Frame::new))[cross as usize]
+        &FRAMES.get_or_init(|| {
+            Colour::ALL
+                .map(|cross| Frame::new(Hold::ALL.into_iter().find(|&hold| down(hold) == cross).expect(DOWN)))
+        })[cross as usize]
     }
 
-    fn new(cross: Colour) -> Frame {
-        let hold = Hold::ALL
-            .into_iter()
-            .find(|hold| hold.colour(crate::cube::Face::D) == cross)
-            .expect("every colour is down in four holds");
+    /// The frame of a cross colour in which the pair that is number `index` of [`Pair::all`] is the model's number 0.
+    pub fn facing(cross: Colour, index: usize) -> &'static Frame {
+        static FRAMES: OnceLock<[[Frame; 4]; 6]> = OnceLock::new();
+        &FRAMES.get_or_init(|| {
+            Colour::ALL.map(|cross| {
+                [0, 1, 2, 3].map(|index| {
+                    let frames = Hold::ALL.into_iter().filter(|&hold| down(hold) == cross).map(Frame::new);
+                    frames.into_iter().find(|frame| frame.slot(index) == 0).expect(DOWN)
+                })
+            })
+        })[cross as usize][index]
+    }
+
+    /// The frame of the cross that is down in this hold.
+    fn new(hold: Hold) -> Frame {
+        let cross = down(hold);
         // Model colours are faces of the scramble's hold, so a face of `hold` and a model colour are the
         // same thing twice.
         let real = |model: Colour| hold.colour(Hold::START.face(model));
@@ -106,6 +120,13 @@ impl Frame {
         FaceTurn { centre: self.hold.colour(turn.face()), amount: turn.amount() }
     }
 }
+
+/// The colour that is down.
+const fn down(hold: Hold) -> Colour {
+    hold.colour(Face::D)
+}
+
+const DOWN: &str = "every colour is down in four holds, and they are a quarter turn apart";
 
 #[cfg(test)]
 mod tests {

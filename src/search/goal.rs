@@ -31,13 +31,13 @@ impl Goal {
         pairs
     }
 
-    /// Whether a line that began with the pairs of `kept` solved ends here: the cross is solved, and the
-    /// solved pairs are a strict superset.
+    /// Whether a line that began with the pairs of `kept` solved ends here: the cross and these are solved, and a pair
+    /// of `open` is.
     #[inline]
-    pub fn reached(self, packed: u64, kept: u8) -> bool {
+    pub fn reached(self, packed: u64, kept: u8, open: u8) -> bool {
         self.cross_solved(packed) && {
             let pairs = self.solved_pairs(packed);
-            pairs & kept == kept && pairs != kept
+            pairs & kept == kept && pairs & open != 0
         }
     }
 }

@@ -6,6 +6,7 @@ use std::sync::OnceLock;
 use super::automaton::Automaton;
 use super::endings::{Ending, Endings, Filter};
 use super::goal::Goal;
+use super::phrases::Phrases;
 use super::tracked::{Tracked, Turns, pair_bits, pairs_bits};
 use super::turn::Turn;
 use super::{Kind, MAX_TURNS};
@@ -66,7 +67,7 @@ impl Searcher {
         static HAND: OnceLock<Searcher> = OnceLock::new();
         static EVERY: OnceLock<Searcher> = OnceLock::new();
         match kind {
-            Kind::Hand => HAND.get_or_init(|| Searcher::new(&Automaton::hand_lines(), 5, 10)),
+            Kind::Hand => HAND.get_or_init(|| Searcher::new(&Automaton::hand_lines(Phrases::All), 5, 10)),
             Kind::Every => EVERY.get_or_init(|| Searcher::new(&Automaton::every_line(), 4, 8)),
         }
     }
@@ -88,18 +89,69 @@ impl Searcher {
     /// Calls `to` with every line of at most `bound` turns, in no particular order.
     pub fn lines(&self, from: Tracked, bound: usize, to: &mut impl FnMut(Found)) {
         let kept = self.goal.solved_pairs(from.packed());
+        let open = !kept & 0b1111;
         let search = Enumeration {
             searcher: self,
             kept,
             kept_bits: pairs_bits(kept),
-            open: !kept & 0b1111,
+            open,
+            wanted: open,
+            exact: false,
             further: self.look_further(bound),
         };
         // Lines no longer than an ending are endings. All others go forward until an ending of full length
         // is left, so each is found once.
         let start = Moment::start(from);
-        search.join(&start, search.open, 1..=bound.min(self.endings.longest), to);
+        search.join(&start, search.wanted, 1..=bound.min(self.endings.longest), to);
         search.forward(&start, bound, to);
+    }
+
+    /// Calls `to` with every line of exactly `len` turns that solves the pair `slot`, in no particular order. Such a
+    /// line ends at the first moment at which any pair of `open` is solved; the pairs that are neither `kept` nor open do
+    /// not matter.
+    pub fn lines_of(
+        &self,
+        from: Tracked,
+        slot: usize,
+        [kept, open]: [u8; 2],
+        len: usize,
+        to: &mut impl FnMut(Found),
+    ) {
+        let search = Enumeration {
+            searcher: self,
+            kept,
+            kept_bits: pairs_bits(kept),
+            open,
+            wanted: 1 << slot,
+            exact: true,
+            further: self.look_further(len),
+        };
+        let start = Moment::start(from);
+        if len <= self.endings.longest {
+            search.join(&start, search.wanted, len..=len, to);
+        } else {
+            search.forward(&start, len, to);
+        }
+    }
+
+    /// Whether turns that take `from` to a moment at which a pair of `open` is solved, with the cross and `kept`, do so
+    /// for the first time at their end, in whichever order opposite neighbours are played.
+    pub fn ends_first(&self, from: Tracked, kept: u8, open: u8, turns: &[Turn]) -> bool {
+        let reached = |position: Tracked| self.goal.reached(position.packed(), kept, open);
+        let mut position = from;
+        let mut last: Option<(Turn, Tracked)> = None;
+        for (i, &turn) in turns.iter().enumerate() {
+            let after = self.turns.turned(position, turn);
+            let without_last = last.is_some_and(|(last, before)| {
+                last.axis() == turn.axis() && reached(self.turns.turned(before, turn))
+            });
+            if without_last || (i + 1 < turns.len() && reached(after)) {
+                return false;
+            }
+            last = Some((turn, position));
+            position = after;
+        }
+        true
     }
 
     /// Where endings of one turn more than are filed begin, if `bound` is worth it.
@@ -113,7 +165,12 @@ struct Enumeration<'a> {
     /// The pairs that are solved and stay so.
     kept: u8,
     kept_bits: u64,
+    /// The pairs of which any that is solved ends a line.
     open: u8,
+    /// Those of them of which a line has to solve one.
+    wanted: u8,
+    /// Whether only lines as long as the bound are sought.
+    exact: bool,
     further: Option<&'a Filter>,
 }
 
@@ -141,7 +198,7 @@ impl Enumeration<'_> {
         if left <= longest {
             return;
         }
-        let mut slots = self.open;
+        let mut slots = self.wanted;
         if left == longest + 1
             && let Some(further) = self.further
         {
@@ -152,7 +209,11 @@ impl Enumeration<'_> {
         }
         for &(turn, node) in &self.searcher.next[usize::from(from.node)] {
             let position = self.searcher.turns.turned(from.position, turn);
-            let to_join = self.searcher.endings.begins.may_contain_any(position.packed(), slots);
+            let to_join = if self.exact && left - 1 > longest {
+                0
+            } else {
+                self.searcher.endings.begins.may_contain_any(position.packed(), slots)
+            };
             if to_join == 0 && left - 1 == longest {
                 continue; // By far the most often.
             }
@@ -170,14 +231,17 @@ impl Enumeration<'_> {
     /// been played the other way round.
     #[inline]
     fn ended(&self, from: &Moment, turn: Turn, position: Tracked) -> bool {
-        self.searcher.goal.reached(position.packed(), self.kept) || self.ended_without_last(from, turn)
+        self.searcher.goal.reached(position.packed(), self.kept, self.open)
+            || self.ended_without_last(from, turn)
     }
 
     #[inline]
     fn ended_without_last(&self, from: &Moment, turn: Turn) -> bool {
         from.last.is_some_and(|(last, before)| {
-            last.axis() == turn.axis()
-                && self.searcher.goal.reached(self.searcher.turns.turned(before, turn).packed(), self.kept)
+            last.axis() == turn.axis() && {
+                let position = self.searcher.turns.turned(before, turn);
+                self.searcher.goal.reached(position.packed(), self.kept, self.open)
+            }
         })
     }
 
@@ -196,7 +260,8 @@ impl Enumeration<'_> {
                     .map(|other| 1 << other)
                     .sum::<u8>();
                 // A line that solves two pairs at once is found for each of them, and counts once.
-                if pairs.trailing_zeros() as usize == slot && !self.ends_before(from, ending) {
+                let found_for = pairs & self.wanted;
+                if found_for.trailing_zeros() as usize == slot && !self.ends_before(from, ending) {
                     to(from.path.found(ending, pairs));
                 }
             }

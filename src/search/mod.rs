@@ -51,13 +51,18 @@ mod endings;
 mod frame;
 mod goal;
 mod lines;
+mod next;
 mod phrases;
+mod plain;
 mod shortest;
 mod tracked;
 mod turn;
 
 use frame::Frame;
 use lines::{Found, Searcher};
+use phrases::Phrases;
+
+pub use next::{LONGEST_NEXT, NextPair, Seat};
 
 use crate::cube::{Colour, FaceTurn, Hold, State};
 
@@ -162,7 +167,14 @@ pub fn shortest_lines(state: &State, cross: Colour, pair: usize, kind: Kind, bou
 /// Whether the turns split into the phrases of a hand line for a cross of this colour.
 #[must_use]
 pub fn is_hand_line(turns: &[FaceTurn], cross: Colour) -> bool {
-    phrases::is_hand_line(turns, order_hold(cross))
+    phrases::reads(Phrases::All, turns, order_hold(cross))
+}
+
+/// Whether the turns of a line split into phrases none of which is shifted or nested. Two turns of one face never
+/// follow each other in a line; opposite neighbours may stand in either order.
+#[must_use]
+pub fn is_plain_line(turns: &[FaceTurn], cross: Colour) -> bool {
+    plain::is_plain(turns, order_hold(cross))
 }
 
 /// The hold, cross down, in which the order of turns of opposite faces is told.

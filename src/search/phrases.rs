@@ -178,24 +178,50 @@ const fn is_side(face: Face) -> bool {
     !matches!(face, Face::U | Face::D)
 }
 
+/// Which phrases a reader knows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub(super) enum Phrases {
+    /// All of them.
+    #[default]
+    All,
+    /// Those that are neither shifted nor nested.
+    Plain,
+}
+
+impl Reading {
+    /// Whether it is inside a shifted or a nested phrase.
+    const fn is_shifted_or_nested(self) -> bool {
+        match self {
+            Reading::Between | Reading::Inside { shift: 0, .. } => false,
+            Reading::Inside { .. }
+            | Reading::Shifted { .. }
+            | Reading::Unshift { .. }
+            | Reading::Nested { .. } => true,
+        }
+    }
+}
+
 /// All the readings that what was read so far allows, each once, in order.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
-pub(super) struct Readings(Vec<Reading>);
+pub(super) struct Readings {
+    all: Vec<Reading>,
+    known: Phrases,
+}
 
 impl Readings {
     /// Before the first turn.
-    pub fn start() -> Readings {
-        Readings(vec![Reading::Between])
+    pub fn start(known: Phrases) -> Readings {
+        Readings { all: vec![Reading::Between], known }
     }
 
     /// Whether nothing that begins so is a hand line.
     pub fn is_empty(&self) -> bool {
-        self.0.is_empty()
+        self.all.is_empty()
     }
 
     /// Whether a hand line may end here.
     pub fn complete(&self) -> bool {
-        self.0.contains(&Reading::Between)
+        self.all.contains(&Reading::Between)
     }
 
     /// After reading turns of one axis that stand next to each other (none, one, or two that commute), in
@@ -209,12 +235,12 @@ impl Readings {
         self.orders(letters, &mut to);
         to.sort_unstable();
         to.dedup();
-        Readings(to)
+        Readings { all: to, known: self.known }
     }
 
     fn orders(&self, letters: [[Option<Turn>; 2]; 2], to: &mut Vec<Reading>) {
         if letters == [[None; 2]; 2] {
-            to.extend(&self.0);
+            to.extend(&self.all);
             return;
         }
         for i in 0..2 {
@@ -238,18 +264,22 @@ impl Readings {
 
     fn after(&self, turn: Turn) -> Readings {
         let mut to = Vec::new();
-        for reading in &self.0 {
-            reading.read(turn, &mut |reading| to.push(reading));
+        for reading in &self.all {
+            reading.read(turn, &mut |reading| {
+                if self.known == Phrases::All || !reading.is_shifted_or_nested() {
+                    to.push(reading);
+                }
+            });
         }
-        Readings(to)
+        Readings { all: to, known: self.known }
     }
 }
 
-/// Whether the turns split into the phrases of a hand line, the cross being where `down` says.
+/// Whether the turns split into these phrases, the cross being down in `hold`.
 ///
 /// Turns of one face are merged first, also across a turn of the opposite face; turns that undo each other
 /// vanish, and if nothing is left there is no line. This reads a line turn by turn and shares nothing with the enumeration but the grammar.
-pub(super) fn is_hand_line(turns: &[FaceTurn], hold: Hold) -> bool {
+pub(super) fn reads(known: Phrases, turns: &[FaceTurn], hold: Hold) -> bool {
     let mut blocks: Vec<(u8, [u8; 2])> = Vec::new();
     for turn in turns {
         let turn = Turn::new(hold.face(turn.centre), turn.amount);
@@ -266,7 +296,7 @@ pub(super) fn is_hand_line(turns: &[FaceTurn], hold: Hold) -> bool {
     if blocks.is_empty() {
         return false;
     }
-    let mut readings = Readings::start();
+    let mut readings = Readings::start(known);
     for (axis, quarters) in blocks {
         let letters: Vec<Turn> = (0..2)
             .filter(|&i| quarters[i] != 0)

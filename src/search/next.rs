@@ -1,0 +1,199 @@
+//! The lines of the pair to solve next.
+//!
+//! What the hands would play next is asked for after every line that is looked at, so answers are worth keeping. Where
+//! the cross is whole, the lines of a pair that leave the other open pairs out of account depend on little: where its
+//! two pieces are, and which pairs have to be kept. A [`Seat`] is just that, the cube turned so that the pair's slot is
+//! always the same one; so it is one number below [`Seat::COUNT`] for all colours and all four slots. Its lines are told
+//! for a yellow cross in the hold of a scramble, and [`NextPair`] names them for the cube at hand.
+//!
+//! The other open pairs matter in one way: a line ends at the first moment any new pair is solved, so a sequence that
+//! solves another pair earlier is no line of this one ([`NextPair::is_line`]).
+
+use super::frame::{Frame, MODEL};
+use super::lines::{Found, Searcher};
+use super::tracked::{TWO, Tracked};
+use super::turn::Turn;
+use super::{Kind, Line, MAX_TURNS};
+use crate::cube::{Colour, FaceTurn, Hold, State};
+
+/// The longest line of a next pair that is sought, in face turns. Every pair has a line of at most ten that leaves the
+/// others out of account (the tests go through all positions of a last pair).
+pub const LONGEST_NEXT: usize = 11;
+
+/// The model's number of the pair that is looked at.
+const SLOT: usize = 0;
+
+/// Where a pair's pieces are and which others have to be kept, whatever the colours.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Seat(u16);
+
+impl Seat {
+    /// Every seat's [`index`](Self::index) is below this.
+    pub const COUNT: usize = 8 * TWO;
+
+    /// A number for tables.
+    #[must_use]
+    pub const fn index(self) -> usize {
+        self.0 as usize
+    }
+}
+
+/// A pair to solve next, in a position whose cross is whole.
+#[derive(Debug, Clone, Copy)]
+pub struct NextPair {
+    frame: &'static Frame,
+    tracked: Tracked,
+    kept: u8,
+}
+
+impl NextPair {
+    /// The pair that is number `pair` of [`Pair::all`](crate::cube::Pair::all).
+    ///
+    /// # Panics
+    /// If the cross is not whole or the pair is solved.
+    #[must_use]
+    pub fn new(state: &State, cross: Colour, pair: usize) -> NextPair {
+        let frame = Frame::facing(cross, pair);
+        let tracked = frame.tracked(state);
+        let goal = Searcher::of(Kind::Hand).goal;
+        let kept = goal.solved_pairs(tracked.packed());
+        assert!(goal.cross_solved(tracked.packed()), "the cross is whole");
+        assert!(kept >> SLOT & 1 == 0, "the pair is open");
+        NextPair { frame, tracked, kept }
+    }
+
+    /// What its lines depend on.
+    #[must_use]
+    pub fn seat(&self) -> Seat {
+        Seat(u16::from(self.kept >> 1) * TWO as u16 + self.tracked.pair(SLOT) as u16)
+    }
+
+    /// All hand lines of at most one turn more than the shortest that leave the other open pairs out of account, shorter
+    /// ones first: all that depends on the [`seat`](Self::seat). They are told for a yellow cross in
+    /// [`Hold::START`].
+    #[must_use]
+    pub fn lines_of_seat(&self) -> Vec<Line> {
+        self.up_to_one_more(1 << SLOT)
+    }
+
+    /// All hand lines of at most one turn more than the shortest, shorter ones first; each ends at the first moment any
+    /// new pair is solved, and this one is among them. Told as [`lines_of_seat`](Self::lines_of_seat). None if there is
+    /// none of at most [`LONGEST_NEXT`] turns.
+    #[must_use]
+    pub fn lines(&self) -> Vec<Line> {
+        self.up_to_one_more(!self.kept & 0b1111)
+    }
+
+    fn up_to_one_more(&self, open: u8) -> Vec<Line> {
+        let searcher = Searcher::of(Kind::Hand);
+        let mut found: Vec<Found> = Vec::new();
+        let mut shortest = None;
+        for len in 1..=LONGEST_NEXT {
+            if shortest.is_some_and(|shortest| len > shortest + 1) {
+                break;
+            }
+            searcher.lines_of(self.tracked, SLOT, [self.kept, open], len, &mut |line| found.push(line));
+            if shortest.is_none() && !found.is_empty() {
+                shortest = Some(len);
+            }
+        }
+        found.sort_unstable();
+        let model = Frame::of(MODEL);
+        found.iter().map(|found| super::line(model, found)).collect()
+    }
+
+    /// Whether a line of the [`seat`](Self::lines_of_seat) solves no other open pair before it ends.
+    #[must_use]
+    pub fn is_line(&self, line: &Line) -> bool {
+        let mut turns = [Turn::ALL[0]; MAX_TURNS];
+        for (to, turn) in turns.iter_mut().zip(line.turns()) {
+            *to = Turn::new(Hold::START.face(turn.centre), turn.amount);
+        }
+        let turns = &turns[..line.turns().len()];
+        Searcher::of(Kind::Hand).ends_first(self.tracked, self.kept, !self.kept & 0b1111, turns)
+    }
+
+    /// The turns of a line on the cube at hand.
+    #[must_use]
+    pub fn turns(&self, line: &Line) -> Vec<FaceTurn> {
+        let centre = |model: Colour| self.frame.hold.colour(Hold::START.face(model));
+        line.turns().iter().map(|turn| FaceTurn { centre: centre(turn.centre), ..*turn }).collect()
+    }
+
+    /// How a hold of the cube at hand is one of the cube for which lines are told.
+    #[must_use]
+    pub fn hold(&self, hold: Hold) -> Hold {
+        let model = |face| Hold::START.colour(self.frame.hold.face(hold.colour(face)));
+        Hold::new(model(crate::cube::Face::U), model(crate::cube::Face::F))
+            .expect("a rotation turns holds to holds")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cube::{Amount, Pair};
+    use crate::search::{lines, shortest};
+
+    /// Positions with the cross of a colour whole, by made-up walks of phrases.
+    fn positions(cross: Colour) -> Vec<State> {
+        let mut state = State::SOLVED;
+        let mut all = Vec::new();
+        let mut seed = 17_usize;
+        for _ in 0..40 {
+            seed = seed.wrapping_mul(1_103_515_245).wrapping_add(12345);
+            let side = cross.ring()[seed >> 8 & 3];
+            let amounts = [Amount::ALL[(seed >> 10) % 3], Amount::ALL[(seed >> 13) % 3]];
+            let top = cross.opposite();
+            for (centre, amount) in
+                [(side, amounts[0]), (top, amounts[1]), (side, amounts[0].inverse()), (top, Amount::Half)]
+            {
+                state.turn(FaceTurn { centre, amount });
+            }
+            all.push(state);
+        }
+        all
+    }
+
+    /// Against the enumeration of all lines of a position, from which those of the pair are picked.
+    #[test]
+    fn the_lines_of_a_pair_are_those_of_all_lines_that_solve_it() {
+        let mut ended_early = 0;
+        for cross in [Colour::Yellow, Colour::White, Colour::Orange] {
+            for state in positions(cross).into_iter().skip(2) {
+                for index in (0..4).filter(|&index| !state.pair_solved(Pair::all(cross)[index])) {
+                    let next = NextPair::new(&state, cross, index);
+                    let told: Vec<Vec<FaceTurn>> = next.lines().iter().map(|line| next.turns(line)).collect();
+                    let Some(longest) = told.iter().map(Vec::len).min().map(|shortest| shortest + 1) else {
+                        continue;
+                    };
+                    if longest > 9 {
+                        continue;
+                    }
+                    let canonical = crate::hands::canonical;
+                    let mut told: Vec<Vec<FaceTurn>> = told.iter().map(|turns| canonical(turns)).collect();
+                    let mut expected: Vec<Vec<FaceTurn>> = lines(&state, cross, Kind::Hand, longest)
+                        .iter()
+                        .filter(|line| line.solves(index))
+                        .map(|line| canonical(line.turns()))
+                        .collect();
+                    told.sort();
+                    expected.sort();
+                    assert_eq!(told, expected);
+
+                    let of_seat = next.lines_of_seat();
+                    assert_eq!(
+                        of_seat.iter().map(|line| line.turns().len()).min(),
+                        shortest(&state, cross, index, Kind::Hand, LONGEST_NEXT)
+                    );
+                    let clean: Vec<&Line> = of_seat.iter().filter(|line| next.is_line(line)).collect();
+                    ended_early += of_seat.len() - clean.len();
+                    assert!(clean.iter().all(|line| {
+                        expected.contains(&canonical(&next.turns(line))) || line.turns().len() > longest
+                    }));
+                }
+            }
+        }
+        assert!(ended_early > 0, "some sequences solve another pair first");
+    }
+}
