@@ -12,6 +12,7 @@ pub mod cube;
 pub mod diagnostic;
 pub mod diff;
 pub mod hands;
+pub mod judgement;
 pub mod mend;
 pub mod naming;
 pub mod notation;

@@ -58,6 +58,7 @@ mod weights;
 pub use handling::{Handling, Way, at_least};
 pub use turns::{canonical, merged, turns_of};
 pub use units::HalfUnits;
+pub use upright::upright;
 pub use weights::{Weights, WeightsError};
 
 #[cfg(test)]

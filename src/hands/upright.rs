@@ -15,6 +15,12 @@ pub(super) struct Upright {
     pub faces: [[Face; 6]; 4],
 }
 
+/// The four holds with this cross down, each one `y` from the one before.
+#[must_use]
+pub fn upright(cross: Colour) -> &'static [Hold; 4] {
+    &Upright::of(cross).holds
+}
+
 impl Upright {
     /// Those of a cross colour.
     pub fn of(cross: Colour) -> &'static Upright {

@@ -1,0 +1,227 @@
+//! What may be offered instead of the turns played.
+
+use std::cmp::Ordering;
+
+use super::lines::Priced;
+use super::{CLEANER_FROM, Judge, Next, Offer, Played, Then};
+use crate::cube::{FaceTurn, Pair, Position, State};
+use crate::hands::{HalfUnits, Handling, Way, canonical};
+use crate::sight::Moments;
+use crate::sight::grades::{Left, Looked};
+
+/// The step that lines are compared with.
+pub(super) struct Compared<'a> {
+    pub played: &'a Played<'a>,
+    /// Its turns in the cube's own frame.
+    pub turns: &'a [FaceTurn],
+    /// How they can be played.
+    pub handling: &'a Handling,
+    pub cost: HalfUnits,
+    /// What it left of every open pair.
+    pub left: &'a [Left],
+    /// What it left of the pair solved next.
+    pub next: Left,
+    /// Its price with that pair.
+    pub price: Option<HalfUnits>,
+}
+
+/// What may be offered, as far as it can matter.
+pub(super) struct Offers {
+    /// The best first. Those left out cost more than the first of a late step and more than slack allows, or than a
+    /// cleaner line may.
+    pub all: Vec<Offer>,
+    /// The pairs for which something may be offered, bit `i` for number `i` of [`Pair::all`].
+    pub pairs: u8,
+}
+
+/// A pair that a way of a line leaves ready, priced.
+struct Candidate<'w> {
+    way: &'w Way,
+    next: Option<(Left, HalfUnits)>,
+    price: HalfUnits,
+}
+
+impl Candidate<'_> {
+    /// The order in which the ways of one line are preferred: the lower price, more lead, the order of tokens.
+    fn before(&self, other: &Candidate<'_>) -> Ordering {
+        let lead = |candidate: &Candidate<'_>| candidate.next.and_then(|(left, _)| left.lead);
+        self.price
+            .cmp(&other.price)
+            .then(lead(other).cmp(&lead(self)))
+            .then_with(|| self.way.moves.cmp(&other.way.moves))
+    }
+}
+
+/// The order in which offers are preferred: by price; of equal price the same turns first, then the lower cost of the
+/// line, fewer turns, the order of tokens.
+fn before(a: &Offer, b: &Offer) -> Ordering {
+    (a.price, !a.same_turns, a.cost, a.turns)
+        .cmp(&(b.price, !b.same_turns, b.cost, b.turns))
+        .then_with(|| a.moves.cmp(&b.moves))
+}
+
+impl Judge<'_> {
+    /// What may be offered instead of a step, of lines that are near the cheapest of their pairs and read plainly.
+    pub(super) fn offers(&self, step: &Compared<'_>, near: &[Priced<'_>]) -> Offers {
+        let mut offers = self.same_turns(step);
+        let start = step.played.moments.positions()[0];
+        let open = self.set(step.played.open);
+        let played_turns = canonical(step.turns);
+        let mut lines: Vec<(HalfUnits, State, &Priced<'_>)> = near
+            .iter()
+            .filter(|line| line.solves.count_ones() as usize >= step.played.solves.len())
+            .filter(|line| {
+                line.line.turns().len() != played_turns.len() || canonical(line.line.turns()) != played_turns
+            })
+            .map(|line| {
+                let end = line.line.end(start.state);
+                let then = self.each(open & !line.solves).map(|pair| self.then_at_least(&end, pair)).min();
+                (line.cost + then.unwrap_or(HalfUnits::ZERO), end, line)
+            })
+            .collect();
+        // By the least that the whole can cost, so that the price of most need never be asked.
+        lines.sort_by_key(|&(least, ..)| least);
+        for (least, end, line) in lines {
+            let wanted = self.limit(step, &offers).is_none_or(|limit| least <= limit);
+            if !wanted && line.solves & !offers.pairs == 0 {
+                continue;
+            }
+            let ways = line.handling.ways(start.hold);
+            let ready = self.ready(step.played, &start, line, &ways);
+            if ready.is_empty() {
+                continue;
+            }
+            offers.pairs |= line.solves;
+            if wanted {
+                let candidates = ready.into_iter().filter_map(|(way, left)| {
+                    let end = Position { state: end, hold: way.hold };
+                    let next = left.map(|left| Some((left, self.then_cost(&end, left.pair)?)));
+                    match next {
+                        None => Some(Candidate { way, next: None, price: line.cost }),
+                        Some(next) => {
+                            let (left, then) = next?;
+                            Some(Candidate { way, next: Some((left, then)), price: line.cost + then })
+                        }
+                    }
+                });
+                let best = candidates.reduce(|best, one| if one.before(&best).is_lt() { one } else { best });
+                if let Some(best) = best {
+                    offers.all.push(self.offer(&start, line.cost, best, false));
+                }
+            }
+        }
+        offers.all.sort_by(before);
+        offers
+    }
+
+    /// What nothing that is still to be found may exceed and matter; `None` if anything matters.
+    fn limit(&self, step: &Compared<'_>, offers: &Offers) -> Option<HalfUnits> {
+        let price = step.price?;
+        if step.next.ready {
+            return Some(price - CLEANER_FROM);
+        }
+        let best = offers.all.iter().map(|offer| offer.price).min()?;
+        Some(best.max(price + self.settings.slack))
+    }
+
+    /// The turns as played, with each other open pair that they left ready. The way that ends in the hold in which the
+    /// step really ended comes first, of those of equal price.
+    fn same_turns(&self, step: &Compared<'_>) -> Offers {
+        let played = step.played;
+        let start = played.moments.positions()[0];
+        let end = *played.moments.last();
+        let mut ways = step.handling.ways(start.hold);
+        ways.sort_by_key(|way| way.hold != end.hold);
+        let mut offers = Offers { all: Vec::new(), pairs: 0 };
+        for left in step.left.iter().filter(|left| left.ready && !played.next.contains(&left.pair)) {
+            let candidates = ways.iter().filter_map(|way| {
+                let then = self.then_cost(&Position { hold: way.hold, ..end }, left.pair)?;
+                Some(Candidate { way, next: Some((*left, then)), price: step.cost + then })
+            });
+            if let Some(best) = candidates.min_by_key(|candidate| candidate.price) {
+                offers.all.push(self.offer(&start, step.cost, best, true));
+                offers.pairs |= self.set(played.solves);
+            }
+        }
+        offers
+    }
+
+    /// Every pair that a way of a line leaves ready; none for a line that completes the first two layers, which counts as
+    /// leaving one.
+    fn ready<'w>(
+        &self,
+        played: &Played<'_>,
+        start: &Position,
+        line: &Priced<'_>,
+        ways: &'w [Way],
+    ) -> Vec<(&'w Way, Option<Left>)> {
+        let still_open = self.set(played.open) & !line.solves;
+        if still_open == 0 {
+            return ways.iter().map(|way| (way, None)).collect();
+        }
+        let solves: Vec<Pair> = self.each(line.solves).collect();
+        let mut positions = Vec::with_capacity(ways[0].moves.len() + 1);
+        let mut ready = Vec::new();
+        for way in ways {
+            positions.clear();
+            positions.push(*start);
+            for &mv in &way.moves {
+                let mut position = positions[positions.len() - 1];
+                position.play(mv);
+                positions.push(position);
+            }
+            let moments = Moments::new(&positions, &way.moves);
+            let looked = Looked::new(moments, self.solver.cross, played.open, &solves, self.solver.sight);
+            let left = self.each(still_open).map(|pair| looked.left(pair, self.settings.lead));
+            ready.extend(left.filter(|left| left.ready).map(|left| (way, Some(left))));
+        }
+        ready
+    }
+
+    fn offer(&self, start: &Position, cost: HalfUnits, candidate: Candidate<'_>, same_turns: bool) -> Offer {
+        let Candidate { way, next, price } = candidate;
+        let end = start.after(way.moves.iter().copied());
+        let next =
+            next.map(|(left, _)| Next { left, then: self.then(&end, left.pair).expect("its cost is known") });
+        Offer {
+            turns: way.moves.iter().map(|mv| mv.obtm()).sum(),
+            moves: way.moves.clone(),
+            solves: self.newly_solved(start, &end),
+            end,
+            cost,
+            next,
+            price,
+            same_turns,
+        }
+    }
+
+    /// The pairs of a set, bit `i` for number `i` of [`Pair::all`].
+    pub(super) fn each(&self, set: u8) -> impl Iterator<Item = Pair> {
+        let pairs = self.pairs;
+        (0..4).filter(move |i| set >> i & 1 == 1).map(move |i| pairs[i])
+    }
+
+    /// Pairs as a set, bit `i` for number `i` of [`Pair::all`].
+    pub(super) fn set(&self, pairs: &[Pair]) -> u8 {
+        pairs.iter().map(|&pair| 1 << self.number(pair)).sum()
+    }
+}
+
+/// The best of the offers within a price, one for each end.
+pub(super) fn best_within(offers: &[Offer], price: Option<HalfUnits>, most: usize) -> Vec<Offer> {
+    let mut best: Vec<Offer> = Vec::new();
+    for offer in offers.iter().filter(|offer| price.is_none_or(|price| offer.price <= price)) {
+        if best.len() < most && best.iter().all(|other| other.end.state != offer.end.state) {
+            best.push(offer.clone());
+        }
+    }
+    best
+}
+
+/// The cheapest line of an open pair after a step, and what the step left of it.
+pub(super) fn cheaper_then(a: Option<&Then>, b: Option<&Then>) -> Ordering {
+    match (a, b) {
+        (Some(a), Some(b)) => a.cost.cmp(&b.cost),
+        (a, b) => b.is_some().cmp(&a.is_some()),
+    }
+}

@@ -1,0 +1,249 @@
+//! What it costs to solve a pair next.
+//!
+//! Asked for after every line that may be offered, so what can be kept is kept: for each [`Seat`](crate::search::Seat)
+//! the lines and what each costs from each of the four holds with the cross down. That is the same for every record, so
+//! it is shared by all of them, for as long as the weights are the same.
+
+use std::sync::{Arc, OnceLock, RwLock};
+
+use super::{Settings, Solver};
+use crate::cube::{Colour, FaceSet, FaceTurn, Hold, Move, Pair, Position, State};
+use crate::hands::{HalfUnits, Handling, Weights, upright};
+use crate::search::{Line, NextPair, Seat};
+
+/// The cheapest line of a pair.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Then {
+    /// The pair.
+    pub pair: Pair,
+    /// All pairs it solves, this one among them.
+    pub solves: Vec<Pair>,
+    /// The tokens.
+    pub moves: Vec<Move>,
+    /// How many turns that is (OBTM).
+    pub turns: usize,
+    /// What they cost.
+    pub cost: HalfUnits,
+    /// Where they lead.
+    pub end: Position,
+}
+
+/// Lines of next pairs with their costs, for one set of weights.
+#[derive(Debug)]
+struct Prices {
+    weights: Weights,
+    seats: Box<[OnceLock<Box<Lines>>]>,
+}
+
+/// The lines of a seat.
+#[derive(Debug)]
+struct Lines {
+    all: Vec<Line>,
+    /// For each of the holds of [`upright`], the lines' numbers with what they cost there, cheapest first.
+    from: [Vec<(HalfUnits, u16)>; 4],
+    /// How long the shortest are.
+    shortest: usize,
+}
+
+/// The colour and hold in which the lines of a seat are told.
+const MODEL: Colour = Colour::Yellow;
+
+impl Prices {
+    /// Those for some weights, shared with whoever asked for the same.
+    fn of(weights: &Weights) -> Arc<Prices> {
+        /// The last few that were asked for, so that odd weights are not kept for ever.
+        const KEPT: usize = 4;
+        static ALL: RwLock<Vec<Arc<Prices>>> = RwLock::new(Vec::new());
+        let same = |all: &[Arc<Prices>]| all.iter().find(|prices| prices.weights == *weights).cloned();
+        if let Some(prices) = same(&ALL.read().unwrap_or_else(std::sync::PoisonError::into_inner)) {
+            return prices;
+        }
+        let mut all = ALL.write().unwrap_or_else(std::sync::PoisonError::into_inner);
+        if let Some(prices) = same(&all) {
+            return prices;
+        }
+        let seats = (0..Seat::COUNT).map(|_| OnceLock::new()).collect();
+        let prices = Arc::new(Prices { weights: *weights, seats });
+        all.truncate(KEPT - 1);
+        all.insert(0, Arc::clone(&prices));
+        prices
+    }
+
+    fn lines(&self, next: &NextPair) -> &Lines {
+        self.seats[next.seat().index()]
+            .get_or_init(|| Box::new(Lines::new(next.lines_of_seat(), &self.weights)))
+    }
+
+    /// The least cost of a line from one of the holds of [`upright`], and the lines that cost it.
+    fn least(&self, next: &NextPair, grip: usize) -> Option<(HalfUnits, Vec<Line>)> {
+        let lines = self.lines(next);
+        if let Some(least) = lines.least(next, grip) {
+            return Some(least);
+        }
+        // Every line of the shortest length completes another pair first: then lines may be longer by one.
+        Lines::new(next.lines(), &self.weights).least(next, grip)
+    }
+
+    fn least_cost(&self, next: &NextPair, grip: usize) -> Option<HalfUnits> {
+        let lines = self.lines(next);
+        lines
+            .least_cost(next, grip)
+            .or_else(|| Lines::new(next.lines(), &self.weights).least_cost(next, grip))
+    }
+}
+
+impl Lines {
+    fn new(all: Vec<Line>, weights: &Weights) -> Lines {
+        let mut from: [Vec<(HalfUnits, u16)>; 4] = Default::default();
+        for (number, line) in all.iter().enumerate() {
+            let handling = Handling::new(line.turns(), MODEL, weights);
+            for (from, &hold) in from.iter_mut().zip(upright(MODEL)) {
+                from.push((handling.cost(hold), number as u16));
+            }
+        }
+        from.iter_mut().for_each(|from| from.sort_unstable());
+        Lines { shortest: all.first().map_or(0, |line| line.turns().len()), all, from }
+    }
+
+    /// The cheapest that are lines of the pair in this position; `None` if that cannot be told because no shortest
+    /// sequence is one.
+    fn cheapest<'a>(
+        &'a self,
+        next: &'a NextPair,
+        grip: usize,
+    ) -> Option<(HalfUnits, impl Iterator<Item = &'a Line>)> {
+        let clean = |line: &Line| next.is_line(line);
+        let from = &self.from[grip];
+        let first = from.iter().position(|&(_, number)| clean(&self.all[usize::from(number)]))?;
+        let (cost, number) = from[first];
+        let is_shortest = |line: &&Line| line.turns().len() == self.shortest;
+        let known = is_shortest(&&self.all[usize::from(number)])
+            || self.all.iter().take_while(is_shortest).any(clean);
+        known.then(|| {
+            let equal = from[first..].iter().take_while(move |&&(other, _)| other == cost);
+            (cost, equal.map(|&(_, number)| &self.all[usize::from(number)]).filter(|line| next.is_line(line)))
+        })
+    }
+
+    fn least_cost(&self, next: &NextPair, grip: usize) -> Option<HalfUnits> {
+        self.cheapest(next, grip).map(|(cost, _)| cost)
+    }
+
+    fn least(&self, next: &NextPair, grip: usize) -> Option<(HalfUnits, Vec<Line>)> {
+        self.cheapest(next, grip).map(|(cost, lines)| (cost, lines.copied().collect()))
+    }
+}
+
+/// What judges the steps of one solve.
+#[derive(Debug, Clone)]
+pub struct Judge<'a> {
+    pub(super) solver: Solver,
+    pub(super) settings: &'a Settings,
+    pub(super) pairs: [Pair; 4],
+    prices: Arc<Prices>,
+}
+
+impl<'a> Judge<'a> {
+    /// For a solve with this cross by someone with these faces in sight.
+    #[must_use]
+    pub fn new(cross: Colour, sight: FaceSet, settings: &'a Settings) -> Judge<'a> {
+        Judge {
+            solver: Solver { cross, sight },
+            settings,
+            pairs: Pair::all(cross),
+            prices: Prices::of(&settings.weights),
+        }
+    }
+
+    /// then(*q*): what it costs to solve an open pair next. `None` if it has no line of at most
+    /// [`LONGEST_NEXT`](crate::search::LONGEST_NEXT) turns that solves no other pair first.
+    ///
+    /// # Panics
+    /// If the cross is not whole or the pair is solved.
+    #[must_use]
+    pub fn then_cost(&self, at: &Position, pair: Pair) -> Option<HalfUnits> {
+        let next = self.next_pair(at, pair);
+        match self.grip(&next, at.hold) {
+            Some(grip) => self.prices.least_cost(&next, grip),
+            None => self.from_another_hold(&next, at.hold).first().map(|&(cost, _)| cost),
+        }
+    }
+
+    /// No more than [`then_cost`](Self::then_cost) from any hold, found without asking which lines solve another pair
+    /// first.
+    pub(super) fn then_at_least(&self, state: &State, pair: Pair) -> HalfUnits {
+        let next = NextPair::new(state, self.solver.cross, self.number(pair));
+        let lines = self.prices.lines(&next);
+        let costs = lines.from.iter().filter_map(|from| from.first().map(|&(cost, _)| cost));
+        costs.min().unwrap_or(HalfUnits::ZERO)
+    }
+
+    /// The cheapest line of an open pair; of several the one of fewest turns, then the first in the order of tokens.
+    ///
+    /// # Panics
+    /// If the cross is not whole or the pair is solved.
+    #[must_use]
+    pub fn then(&self, at: &Position, pair: Pair) -> Option<Then> {
+        self.thens(at, pair).into_iter().min_by(|a, b| (a.turns, &a.moves).cmp(&(b.turns, &b.moves)))
+    }
+
+    /// All the ways of all the cheapest lines of an open pair.
+    pub(super) fn thens(&self, at: &Position, pair: Pair) -> Vec<Then> {
+        let next = self.next_pair(at, pair);
+        let lines = match self.grip(&next, at.hold) {
+            Some(grip) => self.prices.least(&next, grip).map_or(Vec::new(), |(cost, lines)| {
+                lines.into_iter().map(|line| (cost, next.turns(&line))).collect()
+            }),
+            None => self.from_another_hold(&next, at.hold),
+        };
+        let Some(&(least, _)) = lines.first() else { return Vec::new() };
+        let mut thens = Vec::new();
+        for (cost, turns) in lines.into_iter().take_while(|&(cost, _)| cost == least) {
+            let handling = Handling::new(&turns, self.solver.cross, &self.settings.weights);
+            for way in handling.ways(at.hold) {
+                let end = at.after(way.moves.iter().copied());
+                thens.push(Then {
+                    pair,
+                    solves: self.newly_solved(at, &end),
+                    turns: way.moves.iter().map(|mv| mv.obtm()).sum(),
+                    moves: way.moves,
+                    cost,
+                    end,
+                });
+            }
+        }
+        thens
+    }
+
+    /// The pairs that are solved at `end` and not at `start`.
+    pub(super) fn newly_solved(&self, start: &Position, end: &Position) -> Vec<Pair> {
+        let new = |&pair: &Pair| end.state.pair_solved(pair) && !start.state.pair_solved(pair);
+        self.pairs.into_iter().filter(new).collect()
+    }
+
+    /// The lines of a pair with their costs from a hold in which the cross is not down, cheapest first.
+    fn from_another_hold(&self, next: &NextPair, hold: Hold) -> Vec<(HalfUnits, Vec<FaceTurn>)> {
+        let lines = next.lines().into_iter().map(|line| {
+            let turns = next.turns(&line);
+            (Handling::new(&turns, self.solver.cross, &self.settings.weights).cost(hold), turns)
+        });
+        let mut lines: Vec<_> = lines.collect();
+        lines.sort_by_key(|&(cost, _)| cost);
+        lines
+    }
+
+    fn next_pair(&self, at: &Position, pair: Pair) -> NextPair {
+        NextPair::new(&at.state, self.solver.cross, self.number(pair))
+    }
+
+    /// Which of the holds of [`upright`] a hold is, as the lines of a seat are told.
+    fn grip(&self, next: &NextPair, hold: Hold) -> Option<usize> {
+        let model = next.hold(hold);
+        upright(MODEL).iter().position(|&other| other == model)
+    }
+
+    /// The place of a pair in [`Pair::all`].
+    pub(super) fn number(&self, pair: Pair) -> usize {
+        self.pairs.iter().position(|&other| other == pair).expect("a pair of this cross")
+    }
+}

@@ -1,0 +1,52 @@
+//! All steps of a solve judged.
+
+use super::{Cross, Judge, Judged, Played, Settings};
+use crate::cube::{FaceSet, Pair};
+use crate::hands::HalfUnits;
+use crate::replay::Replay;
+use crate::sight::Moments;
+use crate::steps::{Kind, Solve};
+
+/// A step judged.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Step {
+    /// A cross step.
+    Cross(Cross),
+    /// A pair step.
+    Pair(Box<Judged>),
+}
+
+/// Judges every cross and pair step of a solve; `None` for the others, and for all of a solve that is not cross first.
+#[must_use]
+pub fn solve(replay: &Replay, solve: &Solve, sight: FaceSet, settings: &Settings) -> Vec<Option<Step>> {
+    let Some(cross) = solve.cross.filter(|_| solve.cross_first) else {
+        return solve.steps.iter().map(|_| None).collect();
+    };
+    let judge = Judge::new(cross, sight, settings);
+    let open: Vec<Vec<Pair>> = (0..solve.steps.len()).map(|index| solve.open_before(index)).collect();
+    let played = |index: usize| {
+        let step = &solve.steps[index];
+        let moves = &replay.moves[step.from..step.to];
+        Played {
+            moments: Moments::new(replay.between(step.from, step.to), moves),
+            moves,
+            open: &open[index],
+            solves: &step.pairs,
+            next: solve.next_pairs(index),
+        }
+    };
+    let is_pair = |index: usize| solve.steps[index].kind == Kind::Pair;
+    let costs: Vec<HalfUnits> = (0..solve.steps.len())
+        .map(|index| if is_pair(index) { judge.cost(&played(index)) } else { HalfUnits::ZERO })
+        .collect();
+    (0..solve.steps.len())
+        .map(|index| match solve.steps[index].kind {
+            Kind::Cross => Some(Step::Cross(judge.cross(&played(index)))),
+            Kind::Pair => {
+                let really = solve.first_two_layers.then(|| costs[index..].iter().copied().sum());
+                Some(Step::Pair(Box::new(judge.pair_step(&played(index), really))))
+            }
+            _ => None,
+        })
+        .collect()
+}
