@@ -165,7 +165,7 @@ impl<'a> Judge<'a> {
         let next = self.next_pair(at, pair);
         match self.grip(&next, at.hold) {
             Some(grip) => self.prices.least_cost(&next, grip),
-            None => self.from_another_hold(&next, at.hold).first().map(|&(cost, _)| cost),
+            None => self.priced_in_another_hold(&next, at.hold).first().map(|&(cost, _)| cost),
         }
     }
 
@@ -194,7 +194,7 @@ impl<'a> Judge<'a> {
             Some(grip) => self.prices.least(&next, grip).map_or(Vec::new(), |(cost, lines)| {
                 lines.into_iter().map(|line| (cost, next.turns(&line))).collect()
             }),
-            None => self.from_another_hold(&next, at.hold),
+            None => self.priced_in_another_hold(&next, at.hold),
         };
         let Some(&(least, _)) = lines.first() else { return Vec::new() };
         let mut thens = Vec::new();
@@ -222,7 +222,7 @@ impl<'a> Judge<'a> {
     }
 
     /// The lines of a pair with their costs from a hold in which the cross is not down, cheapest first.
-    fn from_another_hold(&self, next: &NextPair, hold: Hold) -> Vec<(HalfUnits, Vec<FaceTurn>)> {
+    fn priced_in_another_hold(&self, next: &NextPair, hold: Hold) -> Vec<(HalfUnits, Vec<FaceTurn>)> {
         let lines = next.lines().into_iter().map(|line| {
             let turns = next.turns(&line);
             (Handling::new(&turns, self.solver.cross, &self.settings.weights).cost(hold), turns)

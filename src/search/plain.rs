@@ -64,8 +64,7 @@ mod tests {
     #[test]
     fn runs_and_exchanges_are_plain_and_what_is_wrapped_is_not() {
         for plain in ["U", "R U R'", "U R U2 R' L U' L'", "R' F R F'", "R U R2 F R F'", "R U L R' U' L'"] {
-            let expected = plain != "R U L R' U' L'";
-            assert_eq!(is_plain(&turns(plain), Hold::START), expected, "{plain}");
+            assert!(is_plain(&turns(plain), Hold::START), "{plain}");
         }
         for wrapped in ["D R U R' D'", "R L' U L R'", "L' R U R' L", "U2 D2 R' F R F' D2"] {
             assert!(is_hand_line(&turns(wrapped), Colour::Yellow), "{wrapped}");

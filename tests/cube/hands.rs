@@ -1,13 +1,11 @@
 //! What a line costs the hands, held against a plain search over every token sequence, and its laws.
 
-mod support;
-
 use std::collections::BTreeSet;
 
+use crate::support::random::Random;
+use crate::support::switch;
 use cornerwise::cube::{Amount, Axis, Colour, Face, FaceTurn, Hold, Move, Position, State};
 use cornerwise::hands::{Handling, Way, Weights, at_least, canonical, merged, turns_of};
-use support::random::Random;
-use support::switch;
 
 /// How many sequences a law is tried on.
 fn many() -> usize {
