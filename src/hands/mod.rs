@@ -44,9 +44,9 @@
 //! let handling = Handling::new(&turns, Colour::Yellow, &Weights::default());
 //! assert_eq!(handling.cost(Hold::START), HalfUnits::from_halves(8));
 //! assert_eq!(handling.ways(Hold::START)[0].moves, moves);
-//! // From a hold in which they are `U B U' B'` it pays to turn the cube, or to turn it with the first turn.
+//! // In a hold in which they are `U B U' B'`, hands play `d L U' L'`.
 //! let other = Hold::START.rotated(Axis::Y, Amount::Back);
-//! assert_eq!(handling.cost(other).to_string(), "5.5");
+//! assert_eq!(handling.cost(other).to_string(), "5");
 //! ```
 
 mod handling;
