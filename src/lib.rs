@@ -24,3 +24,4 @@ pub mod scan;
 pub mod search;
 pub mod sight;
 pub mod steps;
+pub mod story;

@@ -1,9 +1,10 @@
 //! How a text view looks: width, colours, characters. Plain is the default and writes no escapes, so that one
 //! code path serves both.
 
-use owo_colors::Style;
+use owo_colors::{Style, XtermColors};
 
 use crate::annotation::Outcome;
+use crate::cube::Colour;
 
 /// What a text view needs to know of where it is shown.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,6 +32,8 @@ pub struct Palette {
     pub bad: Style,
     /// Names of pairs.
     pub pair: Style,
+    /// The six colours' own names, in the order of [`Colour::ALL`].
+    pub colours: [Style; 6],
 }
 
 impl Palette {
@@ -44,7 +47,28 @@ impl Palette {
             middling: Style::new().yellow(),
             bad: Style::new().red().bold(),
             pair: Style::new().cyan(),
+            colours: [
+                Style::new().bold(),
+                Style::new().yellow(),
+                Style::new().green(),
+                Style::new().bright_blue(),
+                Style::new().red(),
+                // The one colour of the cube that is not among a terminal's sixteen.
+                Style::new().color(XtermColors::FlushOrange),
+            ],
         }
+    }
+
+    /// The style of a colour's name.
+    #[must_use]
+    pub const fn colour(&self, colour: Colour) -> Style {
+        self.colours[colour as usize]
+    }
+
+    /// Whether nothing is styled.
+    #[must_use]
+    pub fn is_plain(&self) -> bool {
+        *self == Palette::default()
     }
 
     /// The style of an outcome's word.

@@ -26,4 +26,5 @@ pub mod plain;
 pub mod plan;
 pub mod positions;
 pub mod text;
+pub mod typeset;
 pub mod words;

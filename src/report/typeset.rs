@@ -1,0 +1,432 @@
+//! Blocks set as lines of text: for a terminal, or a file, of any width.
+//!
+//! Lines are broken at spaces of words only; a sequence of turns or the name of a pair stays whole as long as a line
+//! can hold it. Widths are counted in columns as terminals count them, so a title in Chinese stands where it should.
+
+use std::fmt::Write as _;
+
+use owo_colors::{OwoColorize, Style};
+use textwrap::core::Fragment;
+use textwrap::wrap_algorithms::wrap_first_fit;
+
+use super::look::{Look, columns};
+use crate::story::blocks::{Block, Body, Item, Line, Phrase, Run, StepBlock, Table};
+
+/// Where the lines of a step begin, and where their text does.
+const INDENT: usize = 2;
+const TEXT: usize = 11;
+/// In the head of a step: the columns of its name, and where its turns begin if it solves pairs.
+const NAME: usize = 8;
+const TURNS: usize = 24;
+
+/// The blocks as text, every line ended. `lanes` draws the lanes where the story has them.
+#[must_use]
+pub fn set(blocks: &[Block], look: &Look, lanes: &dyn Fn(&Look) -> String) -> String {
+    let grid = Grid::of(blocks);
+    let mut out = String::new();
+    for block in blocks {
+        match block {
+            Block::Title { words, figure } => title(&mut out, words, figure, look),
+            Block::Heading(words) => line(&mut out, &words.style(look.palette.strong).to_string()),
+            Block::Paragraph(words) => paragraph(&mut out, words, look),
+            Block::Items(items) => set_items(&mut out, items, look),
+            Block::Table(table) => set_table(&mut out, table, look),
+            Block::Step(step) => set_step(&mut out, step, &grid, look),
+            Block::Lanes => out.push_str(&lanes(look)),
+            Block::Gap => out.push('\n'),
+        }
+    }
+    out
+}
+
+/// A phrase in lines of at most `width` columns; every line but the first is indented by `indent`, which counts.
+#[must_use]
+pub fn wrapped(phrase: &Phrase, look: &Look, width: usize, indent: usize) -> String {
+    let room = width.saturating_sub(indent).max(1);
+    let words = words(phrase, look, room);
+    #[expect(clippy::cast_precision_loss, reason = "columns of a terminal")]
+    let lines = wrap_first_fit(&words, &[room as f64]);
+    let mut out = String::new();
+    for (i, line) in lines.iter().enumerate() {
+        if i > 0 {
+            out.push('\n');
+            out.push_str(&" ".repeat(indent));
+        }
+        for (k, word) in line.iter().enumerate() {
+            out.push_str(&word.text);
+            if k + 1 < line.len() {
+                out.push_str(if word.space { " " } else { "" });
+            }
+        }
+    }
+    out
+}
+
+/// What is not torn: a word with what hangs on it.
+#[derive(Debug)]
+struct Word {
+    text: String,
+    wide: usize,
+    /// Whether a space follows, at which a line may end.
+    space: bool,
+}
+
+impl Fragment for Word {
+    #[expect(clippy::cast_precision_loss, reason = "columns of a terminal")]
+    fn width(&self) -> f64 {
+        self.wide as f64
+    }
+
+    fn whitespace_width(&self) -> f64 {
+        if self.space { 1.0 } else { 0.0 }
+    }
+
+    fn penalty_width(&self) -> f64 {
+        0.0
+    }
+}
+
+/// The words of a phrase. What follows a pair without a space (a comma) hangs on it.
+fn words(phrase: &Phrase, look: &Look, room: usize) -> Vec<Word> {
+    let mut words: Vec<Word> = Vec::new();
+    let mut add = |text: &str, shown: String, space: bool| {
+        let wide = columns(text);
+        match words.last_mut() {
+            Some(last) if !last.space => {
+                last.text.push_str(&shown);
+                last.wide += wide;
+                last.space = space;
+            }
+            _ => words.push(Word { text: shown, wide, space }),
+        }
+    };
+    for run in &phrase.runs {
+        match run {
+            Run::Pair(_) | Run::Colour(_) => add(&run.plain(), styled(run, &run.plain(), look), false),
+            Run::Turns(text) if columns(text) <= room => add(text, text.clone(), false),
+            _ => {
+                let text = run.plain();
+                let mut parts = text.split(' ').peekable();
+                while let Some(part) = parts.next() {
+                    let space = parts.peek().is_some();
+                    let shown = if part.is_empty() { String::new() } else { styled(run, part, look) };
+                    add(part, shown, space);
+                }
+            }
+        }
+    }
+    words
+}
+
+/// A part of a run in its style.
+fn styled(run: &Run, text: &str, look: &Look) -> String {
+    let palette = &look.palette;
+    let style = match run {
+        Run::Words(_) | Run::Turns(_) => return text.to_owned(),
+        Run::Strong(_) => palette.strong,
+        Run::Dim(_) => palette.dim,
+        Run::Stop(_) => palette.middling.bold(),
+        Run::Fault(_) => palette.bad,
+        Run::Pair(pair) => {
+            let [a, b] = pair.sides();
+            return format!("{}-{}", a.style(palette.colour(a)), b.style(palette.colour(b)));
+        }
+        Run::Colour(colour) => palette.colour(*colour),
+    };
+    // A style that is none writes no escapes.
+    let style = if palette.is_plain() { Style::new() } else { style };
+    text.style(style).to_string()
+}
+
+fn whole(phrase: &Phrase, look: &Look) -> String {
+    phrase.runs.iter().map(|run| styled(run, &run.plain(), look)).collect()
+}
+
+fn line(out: &mut String, text: &str) {
+    out.push_str(text.trim_end());
+    out.push('\n');
+}
+
+fn paragraph(out: &mut String, words: &Phrase, look: &Look) {
+    line(out, &wrapped(words, look, look.width, 0));
+}
+
+/// The words, and the figure at the end of the line; below it where there is no room beside.
+fn title(out: &mut String, words: &Phrase, figure: &str, look: &Look) {
+    let wide = columns(&words.plain());
+    if wide + 2 + columns(figure) <= look.width {
+        let pad = " ".repeat(look.width - wide - columns(figure));
+        line(out, &format!("{}{pad}{figure}", whole(words, look)));
+    } else {
+        line(out, &wrapped(words, look, look.width, 0));
+        if !figure.is_empty() {
+            line(out, figure);
+        }
+    }
+}
+
+fn set_items(out: &mut String, items: &[Item], look: &Look) {
+    let figures = items.iter().map(|item| columns(&item.figure)).max().unwrap_or(0);
+    let indent = INDENT + figures + 2;
+    for item in items {
+        let figure = &item.figure;
+        let pad = " ".repeat(figures - columns(figure));
+        // Seconds stand to the right, below each other; names of steps to the left.
+        let figure = if figure.starts_with(|c: char| c.is_ascii_digit()) {
+            format!("{pad}{figure}")
+        } else {
+            format!("{figure}{pad}")
+        };
+        let words = wrapped(&item.words, look, look.width, indent);
+        line(out, &format!("{:INDENT$}{figure}  {words}", ""));
+    }
+}
+
+/// Which columns are shown: all that fit, the last ones that may go left out first.
+fn shown(table: &Table, widths: &[usize], look: &Look) -> Vec<usize> {
+    let mut shown: Vec<usize> = (0..table.columns.len()).collect();
+    let wide = |shown: &[usize]| shown.iter().map(|&c| widths[c] + 2).sum::<usize>().saturating_sub(2);
+    while wide(&shown) > look.width {
+        let Some(at) = shown.iter().rposition(|&column| table.columns[column].may_go) else { break };
+        shown.remove(at);
+    }
+    shown
+}
+
+fn set_table(out: &mut String, table: &Table, look: &Look) {
+    let all = table.rows.iter().chain(&table.sums);
+    let mut widths: Vec<usize> = table.columns.iter().map(|column| columns(&column.title)).collect();
+    for row in all.clone() {
+        for (wide, cell) in widths.iter_mut().zip(row) {
+            *wide = (*wide).max(columns(&cell.plain()));
+        }
+    }
+    let shown = shown(table, &widths, look);
+    let set = |cell: &str, wide: usize, column: usize| {
+        let pad = " ".repeat(widths[column].saturating_sub(wide));
+        if table.columns[column].figures { format!("{pad}{cell}") } else { format!("{cell}{pad}") }
+    };
+    let dim = look.palette.dim;
+    let over: String = shown
+        .iter()
+        .map(|&c| {
+            let over = table.columns[c].over.as_deref().unwrap_or("");
+            // It stands over this column and the next, and may be as wide as both.
+            if over.is_empty() { " ".repeat(widths[c]) } else { format!("{over:>wide$}", wide = widths[c]) }
+        })
+        .collect::<Vec<_>>()
+        .join("  ");
+    if !over.trim().is_empty() {
+        line(out, &over.trim_end().style(dim).to_string());
+    }
+    let titles: Vec<String> = shown
+        .iter()
+        .map(|&c| {
+            let title = &table.columns[c].title;
+            set(title, columns(title), c)
+        })
+        .collect();
+    line(out, &titles.join("  ").trim_end().style(dim).to_string());
+    for row in all {
+        let cells: Vec<String> =
+            shown.iter().map(|&c| set(&whole(&row[c], look), columns(&row[c].plain()), c)).collect();
+        line(out, &cells.join("  "));
+    }
+    if !table.key.is_empty() {
+        let key: Vec<String> = table.key.iter().map(Phrase::plain).collect();
+        paragraph(out, &Phrase::new().run(Run::Dim(key.join("   "))), look);
+    }
+}
+
+/// How wide the cells of step lines are, over the whole story, so that they stand below each other.
+#[derive(Debug, Default)]
+struct Grid {
+    widths: Vec<usize>,
+}
+
+impl Grid {
+    fn of(blocks: &[Block]) -> Grid {
+        let mut grid = Grid::default();
+        let steps = blocks.iter().filter_map(|block| match block {
+            Block::Step(step) => Some(step),
+            _ => None,
+        });
+        for cells in steps.flat_map(|step| &step.lines).filter_map(|line| match &line.body {
+            Body::Cells(cells) => Some(cells),
+            Body::Words(_) => None,
+        }) {
+            for (i, cell) in cells.iter().enumerate() {
+                let wide = columns(&cell.plain());
+                match grid.widths.get_mut(i) {
+                    Some(width) => *width = (*width).max(wide),
+                    None => grid.widths.push(wide),
+                }
+            }
+        }
+        grid
+    }
+}
+
+fn set_step(out: &mut String, step: &StepBlock, grid: &Grid, look: &Look) {
+    head(out, step, look);
+    for one in &step.lines {
+        match &one.body {
+            Body::Words(words) => labelled(out, one.label, &wrapped(words, look, look.width, TEXT), look),
+            Body::Cells(cells) => set_cells(out, one, cells, grid, look),
+        }
+    }
+}
+
+/// Name, what it solves, the turns, and the figures at the end of the line; the turns get a line of their own where
+/// there is no room beside.
+fn head(out: &mut String, step: &StepBlock, look: &Look) {
+    let name = step.name.style(look.palette.strong).to_string();
+    let mut text = format!("{name}{}", " ".repeat(NAME.saturating_sub(columns(&step.name)).max(2)));
+    text.push_str(&whole(&step.what, look));
+    let figures = step.figures.join("  ");
+    let mut at = columns(&text);
+    let wanted = if step.what.is_empty() && columns(&step.name) < NAME - 1 && step.tokens.is_empty() {
+        at
+    } else if columns(&step.name) + 2 > NAME || !step.what.is_empty() {
+        TURNS
+    } else {
+        NAME
+    };
+    let room = |at: usize| at + columns(&step.tokens) + 2 + columns(&figures) <= look.width;
+    let beside = room(wanted.max(at)) || (step.what.is_empty() && room(at));
+    if beside && !step.tokens.is_empty() {
+        let to = if room(wanted.max(at)) { wanted.max(at) } else { at };
+        text.push_str(&" ".repeat(to - at));
+        text.push_str(&step.tokens);
+        at = to + columns(&step.tokens);
+    }
+    let pad = look.width.saturating_sub(at + columns(&figures)).max(2);
+    line(out, &format!("{text}{}{figures}", " ".repeat(pad)));
+    if !beside {
+        let tokens = Phrase::new().turns(step.tokens.clone());
+        line(out, &format!("{:INDENT$}{}", "", wrapped(&tokens, look, look.width, INDENT)));
+    }
+}
+
+fn labelled(out: &mut String, label: &str, text: &str, look: &Look) {
+    let label = format!("{:INDENT$}{label:<width$}", "", width = TEXT - INDENT);
+    line(out, &format!("{}{text}", label.style(look.palette.dim)));
+}
+
+/// Cells below those of other lines; where they do not all fit, the last ones go to a line of their own.
+fn set_cells(out: &mut String, one: &Line, cells: &[Phrase], grid: &Grid, look: &Look) {
+    let room = look.width.saturating_sub(TEXT);
+    let mut text = String::new();
+    let mut at = 0;
+    let mut first = true;
+    for (i, cell) in cells.iter().enumerate() {
+        let wide = columns(&cell.plain());
+        let last = i + 1 == cells.len();
+        let pad = if last { room.saturating_sub(at + wide) } else { 0 };
+        if at > 0 && at + wide > room && wide > 0 {
+            labelled(out, if first { one.label } else { "" }, &text, look);
+            (text, at, first) = (String::new(), 0, false);
+        }
+        let _ = write!(text, "{}{}", " ".repeat(if at > 0 { pad } else { 0 }), whole(cell, look));
+        let to = at + pad + wide;
+        let column = grid.widths.get(i).copied().unwrap_or(0).max(wide) + 2;
+        text.push_str(&" ".repeat(column - wide));
+        at = if last { to } else { at + column };
+    }
+    labelled(out, if first { one.label } else { "" }, &text, look);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cube::{Colour, Pair};
+    use crate::story::blocks::Column;
+
+    fn no_lanes(_: &Look) -> String {
+        String::new()
+    }
+
+    fn narrow(width: usize) -> Look {
+        Look { width, ..Look::plain() }
+    }
+
+    fn pair() -> Pair {
+        Pair::all(Colour::Yellow)[0]
+    }
+
+    #[test]
+    fn turns_and_pairs_stay_whole() {
+        let phrase =
+            Phrase::words("or so in pair 3: ").turns("y L' U' L U").and(", then ").pair(pair()).and(".");
+        let text = wrapped(&phrase, &narrow(24), 24, 2);
+        insta::assert_snapshot!(text, @r"
+        or so in pair 3:
+          y L' U' L U, then
+          blue-orange.
+        ");
+    }
+
+    #[test]
+    fn turns_that_no_line_holds_are_torn_at_spaces() {
+        let text = wrapped(&Phrase::new().turns("R U R' U' R U R'"), &narrow(9), 9, 0);
+        assert_eq!(text, "R U R' U'\nR U R'");
+    }
+
+    #[test]
+    fn wide_characters_count_as_terminals_count_them() {
+        let mut out = String::new();
+        title(&mut out, &Phrase::words("港の朝"), "9.14 s", &narrow(20));
+        assert_eq!(out, "港の朝        9.14 s\n");
+    }
+
+    #[test]
+    fn the_last_column_that_may_go_goes_first() {
+        let column =
+            |title: &str, figures, may_go| Column { title: title.into(), over: None, figures, may_go };
+        let table = Table {
+            columns: vec![
+                column("step", false, false),
+                column("tier", false, true),
+                column("turns", true, false),
+            ],
+            rows: vec![vec!["pair 1".into(), "lifted".into(), "7".into()]],
+            sums: Some(vec!["".into(), "".into(), "60".into()]),
+            key: Vec::new(),
+        };
+        let set = |width| set(&[Block::Table(table.clone())], &narrow(width), &no_lanes);
+        insta::assert_snapshot!(set(40), @r"
+        step    tier    turns
+        pair 1  lifted      7
+                           60
+        ");
+        insta::assert_snapshot!(set(16), @r"
+        step    turns
+        pair 1      7
+                   60
+        ");
+    }
+
+    #[test]
+    fn cells_of_different_steps_stand_below_each_other() {
+        let step = |name: &str, cells: Vec<Phrase>| {
+            Block::Step(StepBlock {
+                name: name.into(),
+                what: Phrase::new().pair(pair()),
+                tokens: "R U R'".into(),
+                figures: vec!["3 turns".into(), "0.51 s".into()],
+                from: 0,
+                lines: vec![Line { label: "next", body: Body::Cells(cells) }],
+            })
+        };
+        let blocks = [
+            step("pair 1", vec!["top".into(), "at once".into(), "1.1 s".into()]),
+            step("pair 2", vec!["lifted".into(), "4 to go".into(), "0.9 s".into()]),
+        ];
+        insta::assert_snapshot!(set(&blocks, &narrow(60), &no_lanes), @r"
+        pair 1  blue-orange     R U R'               3 turns  0.51 s
+          next     top     at once                             1.1 s
+        pair 2  blue-orange     R U R'               3 turns  0.51 s
+          next     lifted  4 to go                             0.9 s
+        ");
+    }
+}

@@ -1,0 +1,6 @@
+//! The only place where facts become sentences: facts in, blocks of words and figures out.
+//!
+//! Nothing is worked out here that a fact does not say, and nothing is said twice: what the top of a story tells, its
+//! steps do not repeat. Writers (text, Markdown, pages) make of the [`blocks`] what their medium can.
+
+pub mod blocks;
