@@ -25,3 +25,4 @@ pub mod search;
 pub mod sight;
 pub mod steps;
 pub mod story;
+pub mod study;

@@ -10,13 +10,13 @@ use crate::sight::corner_up;
 
 /// What else could have been done at step `index`; `None` unless it is a pair step that another follows.
 pub(super) fn choice(facts: &Facts<'_>, index: usize) -> Option<Choice> {
-    let step = &facts.solve.steps[index];
-    let cross = facts.solve.cross?;
-    let next = facts.solve.next_pairs(index);
+    let step = &facts.study.solve.steps[index];
+    let cross = facts.study.solve.cross?;
+    let next = facts.study.solve.next_pairs(index);
     if step.kind != crate::steps::Kind::Pair || next.is_empty() {
         return None;
     }
-    let open = facts.solve.open_before(index);
+    let open = facts.study.solve.open_before(index);
     let played = played(facts, index, cross, &open);
     let settings = &facts.choice;
     let found = choice::judge(played, settings);
@@ -63,14 +63,14 @@ pub(super) fn choice(facts: &Facts<'_>, index: usize) -> Option<Choice> {
 
 /// Pairs that step `index` left better off than the one solved next, best first.
 pub(super) fn others(facts: &Facts<'_>, index: usize) -> Vec<OtherPair> {
-    let step = &facts.solve.steps[index];
-    let Some(cross) = facts.solve.cross else { return Vec::new() };
+    let step = &facts.study.solve.steps[index];
+    let Some(cross) = facts.study.solve.cross else { return Vec::new() };
     let wanted = matches!(step.kind, crate::steps::Kind::Cross | crate::steps::Kind::Pair);
-    if !wanted || facts.solve.next_pairs(index).is_empty() {
+    if !wanted || facts.study.solve.next_pairs(index).is_empty() {
         return Vec::new();
     }
-    let open = facts.solve.open_before(index);
-    let end = &facts.replay.moments[step.to];
+    let open = facts.study.solve.open_before(index);
+    let end = &facts.study.replay.moments[step.to];
     choice::other_pairs(played(facts, index, cross, &open), &facts.choice)
         .iter()
         .map(|other| OtherPair {
@@ -85,14 +85,14 @@ pub(super) fn others(facts: &Facts<'_>, index: usize) -> Vec<OtherPair> {
 }
 
 fn played<'a>(facts: &'a Facts<'_>, index: usize, cross: Colour, open: &'a [Pair]) -> Played<'a> {
-    let step = &facts.solve.steps[index];
+    let step = &facts.study.solve.steps[index];
     Played {
         moments: sight::moments(facts, step),
-        moves: &facts.replay.moves[step.from..step.to],
+        moves: &facts.study.replay.moves[step.from..step.to],
         cross,
         open,
         solves: &step.pairs,
-        next: facts.solve.next_pairs(index),
+        next: facts.study.solve.next_pairs(index),
         sight: facts.sight,
     }
 }

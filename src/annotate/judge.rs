@@ -1,25 +1,25 @@
 //! Where the record and the replay disagree, how the end is judged, and what could not be told.
 
-use super::{Facts, words};
+use super::words;
 use crate::annotation::EndJudged;
-use crate::cube::{FaceTurn, Move, Position};
-use crate::diagnostic::{Diagnostic, Source, Span};
+use crate::diagnostic::{Diagnostic, Span};
 use crate::notation::Element;
-use crate::steps::claims::{self, Claim};
+use crate::steps::claims::Claim;
 use crate::steps::{End, Kind};
+use crate::study::Study;
 
 /// The first claim that does not hold, as a note; what follows a mistake is mostly wrong too, so the others
 /// are only counted.
-pub(super) fn claims(source: &Source, facts: &Facts<'_>) -> Option<Diagnostic> {
-    let checked = claims::check(&source.text, &facts.record.solution, &facts.solve, facts.replay.moves.len());
-    let mut wrong = checked.iter().filter(|claim| !claim.holds && claim.to <= facts.replay.moves.len());
+pub(super) fn claims(study: &Study<'_>) -> Option<Diagnostic> {
+    let played = study.replay.moves.len();
+    let mut wrong = study.claims.iter().filter(|claim| !claim.holds && claim.to <= played);
     let first = wrong.next()?;
     let more = match wrong.count() {
         0 => String::new(),
         1 => "; one claim after it does not hold either".into(),
         n => format!("; {n} claims after it do not hold either"),
     };
-    let found = found_between(facts, first.from, first.to);
+    let found = found_between(study, first.from, first.to);
     Some(
         Diagnostic::note(
             "claim-contradicted",
@@ -32,14 +32,13 @@ pub(super) fn claims(source: &Source, facts: &Facts<'_>) -> Option<Diagnostic> {
 }
 
 /// The last-layer cases that the writer names and the replay names otherwise.
-pub(super) fn cases(source: &Source, facts: &Facts<'_>) -> Vec<Diagnostic> {
-    let checked = claims::check(&source.text, &facts.record.solution, &facts.solve, facts.replay.moves.len());
+pub(super) fn cases(study: &Study<'_>) -> Vec<Diagnostic> {
     let case_of = |kinds: [Kind; 2]| {
-        let index = facts.solve.steps.iter().position(|step| kinds.contains(&step.kind))?;
-        words::case(facts, index)
+        let index = study.solve.steps.iter().position(|step| kinds.contains(&step.kind))?;
+        study.case(index)
     };
     let mut wrong = Vec::new();
-    for claim in checked.iter().filter(|claim| claim.holds) {
+    for claim in study.claims.iter().filter(|claim| claim.holds) {
         let (claimed, found) = match &claim.claim {
             Claim::Orientation(Some(number)) => {
                 (format!("orientation {number}"), case_of([Kind::Orient, Kind::LastLayer]))
@@ -49,7 +48,7 @@ pub(super) fn cases(source: &Source, facts: &Facts<'_>) -> Vec<Diagnostic> {
             }
             _ => continue,
         };
-        if let Some(found) = found.filter(|found| *found != claimed) {
+        if let Some(found) = found.filter(|found| found.to_string() != claimed) {
             wrong.push(
                 Diagnostic::note(
                     "claim-contradicted",
@@ -80,8 +79,8 @@ fn expected(claim: &Claim) -> String {
 }
 
 /// What the replay has between two moments, in words.
-fn found_between(facts: &Facts<'_>, from: usize, to: usize) -> String {
-    let reached: Vec<String> = facts
+fn found_between(study: &Study<'_>, from: usize, to: usize) -> String {
+    let reached: Vec<String> = study
         .solve
         .steps
         .iter()
@@ -89,7 +88,7 @@ fn found_between(facts: &Facts<'_>, from: usize, to: usize) -> String {
         .filter(|(_, step)| step.to > from && step.to <= to)
         .filter(|(_, step)| !matches!(step.kind, Kind::Inspection | Kind::Rest))
         .map(|(index, step)| {
-            let name = words::step_name(&facts.solve, index);
+            let name = study.solve.name(index).to_string();
             let pairs: Vec<String> = step.pairs.iter().map(ToString::to_string).collect();
             if pairs.is_empty() { name } else { format!("{name} ({})", words::list(&pairs)) }
         })
@@ -102,16 +101,16 @@ fn found_between(facts: &Facts<'_>, from: usize, to: usize) -> String {
 }
 
 /// A fault if the record was played to its end and the cube is not solved; a note if it is one turn short.
-pub(super) fn end(facts: &Facts<'_>, whole: bool) -> Option<Diagnostic> {
-    if !whole || facts.replay.moves.is_empty() {
+pub(super) fn end(study: &Study<'_>) -> Option<Diagnostic> {
+    if !study.whole() {
         return None;
     }
-    let last = facts.record.solution.tokens.last()?.span;
+    let last = study.record.solution.tokens.last()?.span;
     let at = Span::new(last.end, last.end);
-    match facts.solve.end {
+    match study.solve.end {
         End::Solved => None,
         End::OneTurnShort(turn) => {
-            let missing = written(facts.replay.end(), turn);
+            let missing = study.written_at_end(turn).to_string();
             Some(
                 Diagnostic::note("end-one-turn-short", at, "the cube is one turn short of solved")
                     .labelled(format!("`{missing}` would solve it"))
@@ -129,56 +128,52 @@ pub(super) fn end(facts: &Facts<'_>, whole: bool) -> Option<Diagnostic> {
     }
 }
 
-fn written(position: &Position, turn: FaceTurn) -> String {
-    Move::Turn(position.hold.face(turn.centre), turn.amount).to_string()
-}
-
 /// The end in words. A record that was not played to its end is not judged.
-pub(super) fn ending(facts: &Facts<'_>, whole: bool) -> EndJudged {
-    match facts.solve.end {
-        _ if !whole || facts.replay.moves.is_empty() => EndJudged { judged: "not judged", missing: None },
+pub(super) fn ending(study: &Study<'_>) -> EndJudged {
+    match study.solve.end {
+        _ if !study.whole() => EndJudged { judged: "not judged", missing: None },
         End::Solved => EndJudged { judged: "solved", missing: None },
         End::OneTurnShort(turn) => {
-            EndJudged { judged: "one turn short", missing: Some(written(facts.replay.end(), turn)) }
+            EndJudged { judged: "one turn short", missing: Some(study.written_at_end(turn).to_string()) }
         }
         End::Unsolved => EndJudged { judged: "not solved", missing: None },
     }
 }
 
 /// What could not be told of the record, and why.
-pub(super) fn untold(facts: &Facts<'_>, scramble_whole: bool, whole: bool) -> Vec<String> {
+pub(super) fn untold(study: &Study<'_>) -> Vec<String> {
     let mut untold = Vec::new();
-    if !scramble_whole {
-        untold.push(if facts.record.scramble.tokens.is_empty() {
+    if !study.scramble_whole() {
+        untold.push(if study.record.scramble.tokens.is_empty() {
             "there is no scramble, so the solution was not played".into()
         } else {
             "the scramble cannot be read to its end, so the solution was not played".into()
         });
         return untold;
     }
-    let played = facts.replay.moves.len();
-    if !whole {
-        let why = match facts.record.solution.tokens[played].element {
+    let played = study.replay.moves.len();
+    if let Some(unplayed) = study.record.solution.tokens.get(played) {
+        let why = match unplayed.element {
             Element::Gap => "an unknown stretch",
             Element::Unknown => "an unknown token",
             _ => "a token that cannot be read",
         };
         untold.push(format!(
             "the record was played up to {why}: {played} of {} tokens",
-            facts.record.solution.tokens.len()
+            study.record.solution.tokens.len()
         ));
     }
     if played == 0 {
         return untold;
     }
-    match facts.solve.cross {
+    match study.solve.cross {
         None => untold.push(
             "no cross of any colour is solved at any moment, so there are no steps to tell apart".into(),
         ),
-        Some(colour) if !facts.solve.cross_first => untold.push(format!(
+        Some(colour) if !study.solve.cross_first => untold.push(format!(
             "the record is not cross first: the {colour} cross and all its pairs come in at one moment"
         )),
-        Some(_) if !facts.solve.first_two_layers => {
+        Some(_) if !study.solve.first_two_layers => {
             untold.push("the first two layers are never finished, so there is no last layer to name".into());
         }
         Some(_) => {}

@@ -1,4 +1,4 @@
-//! From a record to its facts: the one place where replay, steps, scan, sight, pace and choice come together.
+//! From a study to its facts: the one place where scan, sight, pace and choice come together.
 //!
 //! Each file here fills one part of the [`Annotation`]; none of them prints.
 
@@ -11,15 +11,13 @@ mod time;
 mod words;
 
 use crate::annotation::{Annotation, FORMAT, HoldNames, Message, Moment, Step, StepKind};
-use crate::cube::{Face, FaceSet, Move, Position};
+use crate::cube::{Face, FaceSet, Position};
 use crate::diagnostic::{Diagnostic, Severity, Source};
 use crate::naming;
-use crate::notation::Turns;
-use crate::pace::{Clock, LongFrom};
-use crate::record::Record;
-use crate::replay::Replay;
+use crate::pace::LongFrom;
 use crate::sight::DEFAULT_LEAD;
-use crate::steps::{self, Kind, Solve, claims};
+use crate::steps::Kind;
+use crate::study::Study;
 
 /// What an annotation depends on besides the record.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,79 +57,60 @@ impl Default for Settings {
 
 /// Everything the parts are computed from.
 struct Facts<'a> {
-    record: &'a Record,
-    replay: Replay,
-    solve: Solve,
+    study: &'a Study<'a>,
     sight: FaceSet,
     lead: usize,
-    clock: Clock,
     long_from: LongFrom,
     choice: crate::choice::Settings,
-    /// For each comment, how many tokens there are up to those it goes with.
-    comment_moments: Vec<usize>,
 }
 
-/// Annotates one record as far as it can be played. `number` is its place in the file, from 1.
+/// Annotates one record as far as it can be played.
 #[must_use]
-pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Settings) -> Annotated {
-    let scramble: Vec<Move> = record.scramble.playable().collect();
-    let scramble_whole = !scramble.is_empty() && scramble.len() == record.scramble.tokens.len();
-    // After a token of the scramble that could not be read nothing can be told of the solution.
-    let solution: Vec<Move> = if scramble_whole { record.solution.playable().collect() } else { Vec::new() };
-    let replay = Replay::new(scramble.iter().copied(), solution);
-    let solve = if replay.moves.is_empty() { Solve::unplayed() } else { steps::split(&replay) };
+pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
+    let Study { source, record, .. } = *study;
     let sight = settings.sight.unwrap_or(record.sight);
-    let clock = Clock::new(&record.solution.marks, &replay.moves, record.fps);
     let (lead, long_from) = (settings.lead, settings.long_from);
     let choice = crate::choice::Settings { lead, ..settings.choice.clone() };
-    let comment_moments = claims::moments(&source.text, &record.solution);
-    let facts = Facts { record, replay, solve, sight, lead, clock, long_from, choice, comment_moments };
+    let facts = Facts { study, sight, lead, long_from, choice };
 
     let mut diagnostics = record.diagnostics.clone();
-    diagnostics.extend(judge::claims(source, &facts));
-    diagnostics.extend(judge::cases(source, &facts));
-    let whole = facts.replay.moves.len() == record.solution.tokens.len();
-    diagnostics.extend(judge::end(&facts, whole));
-    diagnostics.extend(record.time.and_then(|timer| facts.clock.timer_note(timer)));
+    diagnostics.extend(judge::claims(study));
+    diagnostics.extend(judge::cases(study));
+    diagnostics.extend(judge::end(study));
+    diagnostics.extend(record.time.and_then(|timer| study.clock.timer_note(timer)));
     if settings.strict {
         diagnostics.iter_mut().for_each(|diagnostic| diagnostic.severity = Severity::Fault);
     }
     let (faults, notes): (Vec<_>, Vec<_>) =
         diagnostics.iter().partition(|diagnostic| diagnostic.severity == Severity::Fault);
 
-    let mut steps: Vec<Step> = (0..facts.solve.steps.len()).map(|index| step(&facts, index)).collect();
+    let mut steps: Vec<Step> = (0..study.solve.steps.len()).map(|index| step(&facts, index)).collect();
     time::fill_pauses(&facts, &mut steps);
-    let marked = facts.clock.solve().map(|figure| figure.seconds);
-    let seconds = record.time.map(|(time, _)| time.seconds()).or(marked);
-    let obtm = facts.replay.moves.iter().map(|mv| mv.obtm()).sum();
+    let (obtm, seconds) = (study.obtm(), study.seconds());
     let timing = time::timing(&facts, obtm, seconds, &steps);
     let facts = Annotation {
         format: FORMAT,
         file: source.name.clone(),
-        record: number,
+        record: study.number,
         title: record.title.clone(),
         solver: record.solver.clone(),
         date: record.date.clone(),
         remarks: record.notes.clone(),
-        scramble: if scramble_whole {
-            naming::moves(&scramble)
-        } else {
-            as_written(source, &record.scramble)
-        },
-        solved: facts.solve.end == steps::End::Solved && whole && !facts.replay.moves.is_empty(),
-        end: judge::ending(&facts, whole),
-        cross: facts.solve.cross.map(|colour| colour.to_string()),
+        scramble: scramble(study),
+        solved: study.solved(),
+        end: judge::ending(study),
+        cross: study.solve.cross.map(|colour| colour.to_string()),
         sight: facts.sight.to_string(),
-        tokens: facts.replay.moves.len(),
+        tokens: study.replay.moves.len(),
         obtm,
-        etm: facts.replay.moves.iter().map(|mv| mv.etm()).sum(),
+        etm: study.etm(),
         seconds,
         settings: choice::used(&facts),
         summary: summary::sentences(&steps, &timing),
         timing,
         notes: notes.into_iter().map(|diagnostic| message(source, diagnostic)).collect(),
         faults: faults.into_iter().map(|diagnostic| message(source, diagnostic)).collect(),
-        untold: judge::untold(&facts, scramble_whole, whole),
+        untold: judge::untold(study),
         moments: moments(&facts),
         steps,
         lanes: sight::lanes(&facts),
@@ -140,23 +119,23 @@ pub fn annotate(source: &Source, number: usize, record: &Record, settings: &Sett
 }
 
 fn step(facts: &Facts<'_>, index: usize) -> Step {
-    let step = &facts.solve.steps[index];
-    let moves = &facts.replay.moves[step.from..step.to];
+    let step = &facts.study.solve.steps[index];
+    let moves = facts.study.moves(step);
     let (mut scan, mut next) = scan::scan(facts, index);
     sight::fill(facts, index, &mut scan, &mut next);
     time::fill_leads(facts, index, &mut next);
     Step {
         kind: kind(step.kind),
-        name: words::step_name(&facts.solve, index),
+        name: facts.study.solve.name(index).to_string(),
         pairs: step.pairs.iter().map(ToString::to_string).collect(),
-        case: words::case(facts, index),
+        case: facts.study.case(index).map(|case| case.to_string()),
         skips: words::skips(step),
         from: step.from,
         to: step.to,
         text: naming::moves(moves),
         obtm: moves.iter().map(|mv| mv.obtm()).sum(),
         etm: moves.iter().map(|mv| mv.etm()).sum(),
-        hold: hold_names(&facts.replay.moments[step.from]),
+        hold: hold_names(&facts.study.replay.moments[step.from]),
         comments: comments(facts, step.from, step.to, index == 0),
         seconds: time::seconds(facts, index),
         scan,
@@ -183,7 +162,7 @@ const fn kind(kind: Kind) -> StepKind {
 /// The comments that go with the step's tokens: those that stand after its first token and no later than its
 /// last, and claims that stand before their turns; before the first step's too.
 fn comments(facts: &Facts<'_>, from: usize, to: usize, first: bool) -> Vec<String> {
-    let comments = facts.record.solution.comments.iter().zip(&facts.comment_moments);
+    let comments = facts.study.record.solution.comments.iter().zip(&facts.study.comment_moments);
     comments
         .filter(|&(_, &moment)| moment <= to && (moment > from || (first && moment == from)))
         .map(|(comment, _)| comment.text.clone())
@@ -197,9 +176,13 @@ fn hold_names(position: &Position) -> HoldNames {
     }
 }
 
-/// The writer's own text, its white space folded.
-fn as_written(source: &Source, turns: &Turns) -> String {
-    let text = source.text.get(turns.span.start..turns.span.end).unwrap_or_default();
+/// The scramble as played; the writer's own text, its white space folded, if it cannot be read to its end.
+fn scramble(study: &Study<'_>) -> String {
+    let turns = &study.record.scramble;
+    if study.scramble_whole() {
+        return naming::moves(&turns.playable().collect::<Vec<_>>());
+    }
+    let text = study.source.text.get(turns.span.start..turns.span.end).unwrap_or_default();
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -213,14 +196,15 @@ pub(crate) fn stickers(position: &Position) -> String {
 }
 
 fn moments(facts: &Facts<'_>) -> Vec<Moment> {
-    let solution = &facts.record.solution;
+    let solution = &facts.study.record.solution;
     facts
+        .study
         .replay
         .moments
         .iter()
         .enumerate()
         .map(|(moment, position)| Moment {
-            token: moment.checked_sub(1).map(|i| facts.replay.moves[i].to_string()),
+            token: moment.checked_sub(1).map(|i| facts.study.replay.moves[i].to_string()),
             stickers: stickers(position),
             hold: hold_names(position),
             seconds: solution

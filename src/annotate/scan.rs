@@ -10,25 +10,25 @@ use crate::steps::Kind;
 /// The scan of step `index`, and the pairs solved in the step after it. `None` and nothing for steps that
 /// leave no pair open, and for inspection and the last layer.
 pub(super) fn scan(facts: &Facts<'_>, index: usize) -> (Option<Scan>, Vec<Next>) {
-    let step = &facts.solve.steps[index];
-    let Some(cross) = facts.solve.cross else { return (None, Vec::new()) };
+    let step = &facts.study.solve.steps[index];
+    let Some(cross) = facts.study.solve.cross else { return (None, Vec::new()) };
     if !matches!(step.kind, Kind::Cross | Kind::Pair) {
         return (None, Vec::new());
     }
     let filled: &[Pair] = if step.kind == Kind::Pair { &step.pairs } else { &[] };
     let open: Vec<Pair> =
-        facts.solve.open_before(index).into_iter().filter(|pair| !step.pairs.contains(pair)).collect();
+        facts.study.solve.open_before(index).into_iter().filter(|pair| !step.pairs.contains(pair)).collect();
     if open.is_empty() {
         return (None, Vec::new());
     }
-    let from = &facts.replay.moments[step.from];
-    let to = &facts.replay.moments[step.to];
+    let from = &facts.study.replay.moments[step.from];
+    let to = &facts.study.replay.moments[step.to];
     let tier_of = |pair: &Pair| tier(pair.corner, cross, filled, &from.state, &to.state);
     let of_tier = |wanted: Tier| -> Vec<String> {
         open.iter().filter(|pair| tier_of(pair) == wanted).map(ToString::to_string).collect()
     };
     let best = open.iter().map(tier_of).min();
-    let solved_next = facts.solve.next_pairs(index);
+    let solved_next = facts.study.solve.next_pairs(index);
     let mut offers: Vec<Offer> = open
         .iter()
         .map(|pair| Offer {
@@ -100,7 +100,7 @@ fn watch_edge(played: &Played<'_>, edge: Edge, cross: Colour) -> Watch {
 /// rotation moves the whole cube, and a slice or wide turn leaves what it does not touch where it was, although
 /// the centres move past it.
 fn watch(played: &Played<'_>, place: impl Fn(&Position) -> String, up: impl Fn(&Position) -> bool) -> Watch {
-    let replay = &played.facts.replay;
+    let replay = &played.facts.study.replay;
     let places: Vec<String> = replay.between(played.from, played.to).iter().map(place).collect();
     let moves = &replay.moves[played.from..played.to];
     let way = (1..places.len())

@@ -9,28 +9,31 @@ use crate::steps::{Kind, Step};
 
 /// Watches the moments of step `index`, with the cross, the pairs solved before it and those in hand known.
 fn watch(facts: &Facts<'_>, cross: Colour, index: usize) -> Watch {
-    let step = &facts.solve.steps[index];
-    let known = facts.solve.solved_before(index).into_iter().chain(step.pairs.iter().copied());
-    Watch::new(facts.replay.between(step.from, step.to), Pieces::cross_and(cross, known), facts.sight)
+    let step = &facts.study.solve.steps[index];
+    let known = facts.study.solve.solved_before(index).into_iter().chain(step.pairs.iter().copied());
+    Watch::new(facts.study.replay.between(step.from, step.to), Pieces::cross_and(cross, known), facts.sight)
 }
 
 /// The step's moments and the moves between them.
 pub(super) fn moments<'a>(facts: &'a Facts<'_>, step: &Step) -> Moments<'a> {
-    Moments::new(facts.replay.between(step.from, step.to), &facts.replay.moves[step.from..step.to])
+    Moments::new(
+        facts.study.replay.between(step.from, step.to),
+        &facts.study.replay.moves[step.from..step.to],
+    )
 }
 
 /// Says of the pairs that were on offer and of those solved next when they could be seen and known.
 pub(super) fn fill(facts: &Facts<'_>, index: usize, scan: &mut Option<Scan>, next: &mut [Next]) {
-    let (Some(cross), Some(scan)) = (facts.solve.cross, scan) else { return };
-    let step = &facts.solve.steps[index];
+    let (Some(cross), Some(scan)) = (facts.study.solve.cross, scan) else { return };
+    let step = &facts.study.solve.steps[index];
     let played = moments(facts, step);
-    let open = facts.solve.open_before(index);
+    let open = facts.study.solve.open_before(index);
     for offer in &mut scan.offers {
         let pair = open.iter().find(|pair| pair.to_string() == offer.pair);
         offer.outcome = pair.map(|&pair| left(played, cross, pair, facts.sight, facts.lead).outcome);
     }
     let watched = watch(facts, cross, index);
-    for (next, &pair) in next.iter_mut().zip(facts.solve.next_pairs(index)) {
+    for (next, &pair) in next.iter_mut().zip(facts.study.solve.next_pairs(index)) {
         let at = |offset: Option<usize>| offset.map(|offset| step.from + offset);
         for (watch, found) in
             [(&mut next.corner, watched.corner(pair.corner)), (&mut next.edge, watched.edge(pair.edge))]
@@ -50,8 +53,8 @@ pub(super) fn fill(facts: &Facts<'_>, index: usize, scan: &mut Option<Scan>, nex
 
 /// For each pair its way to its insertion, in order of solving, then those that never are.
 pub(super) fn lanes(facts: &Facts<'_>) -> Vec<Lane> {
-    let Some(cross) = facts.solve.cross else { return Vec::new() };
-    let steps = &facts.solve.steps;
+    let Some(cross) = facts.study.solve.cross else { return Vec::new() };
+    let steps = &facts.study.solve.steps;
     // The step whose eyes each moment belongs to: at a boundary the one that begins.
     let watches: Vec<Option<Watch>> = (0..steps.len())
         .map(|index| {
@@ -59,7 +62,7 @@ pub(super) fn lanes(facts: &Facts<'_>) -> Vec<Lane> {
             to_watch.then(|| watch(facts, cross, index))
         })
         .collect();
-    let last = facts.replay.moves.len();
+    let last = facts.study.replay.moves.len();
     let mut solved: Vec<(Pair, Option<usize>)> =
         steps.iter().flat_map(|step| step.pairs.iter().map(|&pair| (pair, Some(step.to)))).collect();
     let open = Pair::all(cross).into_iter().filter(|&pair| solved.iter().all(|&(done, _)| done != pair));
@@ -92,8 +95,8 @@ fn cell(
     index: Option<usize>,
     watch: Option<&Watch>,
 ) -> Cell {
-    let position = &facts.replay.moments[moment];
-    let step = index.map(|index| &facts.solve.steps[index]);
+    let position = &facts.study.replay.moments[moment];
+    let step = index.map(|index| &facts.study.solve.steps[index]);
     let filled = step.filter(|step| step.kind == Kind::Pair).map_or(&[][..], |step| &step.pairs);
     let known = |piece: Piece| {
         let offset = moment - step.map_or(0, |step| step.from);

@@ -6,8 +6,8 @@ use crate::pace::Figure;
 
 /// The time of step `index`.
 pub(super) fn seconds(facts: &Facts<'_>, index: usize) -> Seconds {
-    let step = &facts.solve.steps[index];
-    let time = facts.clock.step(step.from, step.to);
+    let step = &facts.study.solve.steps[index];
+    let time = facts.study.clock.step(step.from, step.to);
     let figure = |figure: Option<Figure>| figure.map(|figure| micro(figure.seconds));
     Seconds {
         start: time.start.map(|time| time.seconds()),
@@ -21,23 +21,24 @@ pub(super) fn seconds(facts: &Facts<'_>, index: usize) -> Seconds {
 
 /// How long was left of the step when corner and edge had both been seen, where both moments are marked.
 pub(super) fn fill_leads(facts: &Facts<'_>, index: usize, next: &mut [Next]) {
-    let step = &facts.solve.steps[index];
+    let step = &facts.study.solve.steps[index];
     for next in next {
         let both = next.corner.seen.zip(next.edge.seen).map(|(corner, edge)| corner.max(edge));
-        next.lead_seconds =
-            both.and_then(|both| facts.clock.between(both, step.to)).map(|figure| micro(figure.seconds));
+        next.lead_seconds = both
+            .and_then(|both| facts.study.clock.between(both, step.to))
+            .map(|figure| micro(figure.seconds));
     }
 }
 
 /// Gives every long pause before a pair step its cause, from what the step before left.
 pub(super) fn fill_pauses(facts: &Facts<'_>, steps: &mut [Step]) {
     for index in 1..steps.len() {
-        let bounds = &facts.solve.steps[index];
+        let bounds = &facts.study.solve.steps[index];
         if bounds.kind != crate::steps::Kind::Pair {
             continue;
         }
-        let Some((stop, derived)) = facts.clock.step(bounds.from, bounds.to).stop() else { continue };
-        let long = facts.long_from.judge(stop, facts.clock.pace());
+        let Some((stop, derived)) = facts.study.clock.step(bounds.from, bounds.to).stop() else { continue };
+        let long = facts.long_from.judge(stop, facts.study.clock.pace());
         if !long.is_some_and(|long| long.long) {
             continue;
         }
@@ -155,16 +156,16 @@ pub(super) fn timing(facts: &Facts<'_>, obtm: usize, seconds: Option<f64>, steps
         }
     }
     by_cause.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
-    let pace = facts.clock.pace();
+    let pace = facts.study.clock.pace();
     let judged =
         pace.is_some() && steps.iter().any(|step| step.seconds.pause.or(step.seconds.hesitation).is_some());
     Timing {
-        timer: facts.record.time.map(|(time, _)| time.seconds()),
-        marks: facts.clock.marks(),
-        marked: facts.clock.marked().map(|figure| micro(figure.seconds)),
+        timer: facts.study.record.time.map(|(time, _)| time.seconds()),
+        marks: facts.study.clock.marks(),
+        marked: facts.study.clock.marked().map(|figure| micro(figure.seconds)),
         pace: pace.map(|figure| micro(figure.seconds)),
         turns_per_second: seconds.filter(|&s| s > 0.0).map(|s| micro(obtm as f64 / s)),
-        uncertainty: facts.clock.uncertainty().map(micro),
+        uncertainty: facts.study.clock.uncertainty().map(micro),
         long_from: pace.filter(|_| judged).map(|pace| micro(facts.long_from.threshold(pace))),
         // An empty sum is -0.
         lost: judged.then(|| micro(pauses.iter().map(|pause| pause.seconds).sum::<f64>() + 0.0)),

@@ -1,32 +1,6 @@
-//! The names people give to steps and cases.
+//! Turns of phrase that several parts of the facts share.
 
-use super::Facts;
-use crate::steps::cases;
-use crate::steps::{Kind, Skip, Solve, Step};
-
-/// What a person calls step `index`. Pairs are numbered in order of solving, those of an xcross included.
-pub(super) fn step_name(solve: &Solve, index: usize) -> String {
-    let step = &solve.steps[index];
-    match step.kind {
-        Kind::Inspection => "inspection".into(),
-        Kind::Cross => format!("{}cross", "x".repeat(step.pairs.len())),
-        Kind::Pair => {
-            let first = solve.solved_before(index).len() + 1;
-            let numbers: Vec<String> =
-                (first..first + step.pairs.len()).map(|number| number.to_string()).collect();
-            if numbers.len() == 1 {
-                format!("pair {}", numbers[0])
-            } else {
-                format!("pairs {}", list(&numbers))
-            }
-        }
-        Kind::Orient => "orientation".into(),
-        Kind::Permute => "permutation".into(),
-        Kind::LastLayer => "last layer".into(),
-        Kind::Adjust => "final adjustment".into(),
-        Kind::Rest => "rest".into(),
-    }
-}
+use crate::steps::{Skip, Step};
 
 /// `a`, `a and b`, `a, b and c`.
 pub(super) fn list<T: AsRef<str>>(items: &[T]) -> String {
@@ -37,24 +11,6 @@ pub(super) fn list<T: AsRef<str>>(items: &[T]) -> String {
             let front: Vec<&str> = front.iter().map(AsRef::as_ref).collect();
             format!("{} and {}", front.join(", "), last.as_ref())
         }
-    }
-}
-
-/// The last-layer case that a step solves, as the trade numbers and letters it.
-pub(super) fn case(facts: &Facts<'_>, index: usize) -> Option<String> {
-    let cross = facts.solve.cross?;
-    let step = &facts.solve.steps[index];
-    let state = &facts.replay.moments[step.from].state;
-    match step.kind {
-        Kind::Orient | Kind::LastLayer => {
-            let number = cases::orientation_case(state, cross)?.number()?;
-            Some(format!("orientation {number}"))
-        }
-        Kind::Permute => {
-            let letter = cases::permutation_case(state, cross)?.letter()?;
-            Some(format!("permutation {letter}"))
-        }
-        _ => None,
     }
 }
 

@@ -13,6 +13,7 @@ use cornerwise::record;
 use cornerwise::report::look::{Look, harmless};
 use cornerwise::report::text::{Selection, Show};
 use cornerwise::report::{diagnostics, json, text};
+use cornerwise::study::Study;
 use rayon::prelude::*;
 
 use super::documents::{self, Documents, Kind, Made};
@@ -298,7 +299,7 @@ fn one(
         .par_iter()
         .enumerate()
         .map(|(index, record)| {
-            let annotated = annotate(&source, index + 1, record, &settings);
+            let annotated = annotate(&Study::new(&source, index + 1, record), &settings);
             progress.one_more();
             annotated
         })

@@ -7,12 +7,10 @@ use std::collections::HashMap;
 use std::path::Path;
 use std::sync::Arc;
 
-use cornerwise::annotate::{Annotated, Settings, annotate};
-use cornerwise::annotation::Annotation;
 use cornerwise::diagnostic::{Source, Span};
-use cornerwise::diff::Entry;
 use cornerwise::record::{self, Reading, Record};
 use cornerwise::report::look::harmless;
+use cornerwise::study::Study;
 
 use super::input::{self, Place};
 
@@ -31,12 +29,8 @@ impl Chosen {
         &self.reading.records[self.index]
     }
 
-    pub(super) fn annotated(&self, settings: &Settings) -> Annotated {
-        annotate(&self.source, self.index + 1, self.record(), settings)
-    }
-
-    pub(super) fn entry<'a>(&'a self, facts: &'a Annotation) -> Entry<'a> {
-        Entry { source: &self.source, record: self.record(), facts }
+    pub(super) fn study(&self) -> Study<'_> {
+        Study::new(&self.source, self.index + 1, self.record())
     }
 
     /// Whether the scramble could be read to its end.

@@ -4,13 +4,15 @@ use std::path::PathBuf;
 use std::{io, iter};
 
 use clap::{Args, ValueEnum};
-use cornerwise::annotate::{Annotated, Settings};
+use cornerwise::annotate::{Annotated, Settings, annotate};
 use cornerwise::annotation::Annotation;
 use cornerwise::cube::{Colour, Hold};
 use cornerwise::diagnostic::Diagnostic;
-use cornerwise::diff::{self, Comparison, Sides, Start, Why};
+use cornerwise::diff::{self, Comparison, Entry, Sides, Start, Why};
 use cornerwise::report::look::Look;
 use cornerwise::report::{diagnostics, diff as view, html, json};
+
+use cornerwise::study::Study;
 
 use super::annotate::{Eyes, Messages, Pauses};
 use super::chosen::{self, Chosen};
@@ -93,7 +95,8 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
     };
     let (mine, others) = records.split_first().expect("at least two records");
     let mut run = Run { options, look, err_look, exit: Exit::Fine, text: String::new(), made: Vec::new() };
-    let facts = run.annotated(mine);
+    let study = mine.study();
+    let facts = run.annotated(&study);
     if !run.playable(mine) {
         return Ok(run.exit);
     }
@@ -101,7 +104,7 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
     let mut passed_over = 0;
     for other in others {
         if !other.scramble_is_whole() && other.named {
-            run.annotated(other);
+            run.annotated(&other.study());
             run.playable(other);
             continue;
         }
@@ -116,9 +119,13 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
             }
             continue;
         }
-        let other_facts = run.annotated(other);
+        let other_study = other.study();
+        let other_facts = run.annotated(&other_study);
         let names = Sides { a: "A".into(), b: chosen::letter(1 + compared.len()) };
-        let sides = Sides { a: mine.entry(&facts), b: other.entry(&other_facts) };
+        let sides = Sides {
+            a: Entry { study: study.clone(), facts: &facts },
+            b: Entry { study: other_study, facts: &other_facts },
+        };
         let comparison = diff::compare(sides, &diff::Settings { hold: options.hold, names });
         run.show(&comparison, compared.is_empty())?;
         compared.push((comparison.names.b, other_facts));
@@ -161,15 +168,15 @@ struct Run<'a> {
 
 impl Run<'_> {
     /// The facts of a record; what there is to say of its text goes to standard error.
-    fn annotated(&mut self, record: &Chosen) -> Annotation {
+    fn annotated(&mut self, study: &Study<'_>) -> Annotation {
         let settings = Settings {
             strict: self.options.messages.strict(),
             choice: self.options.lines.settings(),
             long_from: self.options.pauses.long_from(),
             ..self.options.eyes.settings()
         };
-        let Annotated { facts, diagnostics } = record.annotated(&settings);
-        outlet::err(&self.options.messages.draw(&record.source, &diagnostics, &self.err_look));
+        let Annotated { facts, diagnostics } = annotate(study, &settings);
+        outlet::err(&self.options.messages.draw(study.source, &diagnostics, &self.err_look));
         if diagnostics.iter().any(Diagnostic::is_fault) {
             self.exit = self.exit.max(Exit::Fault);
         }

@@ -12,6 +12,7 @@ use cornerwise::record;
 use cornerwise::report::look::Look;
 use cornerwise::report::positions::{self, Each};
 use cornerwise::report::{figures, picture};
+use cornerwise::study::Study;
 
 use super::annotate::{Eyes, Messages, between};
 use super::exit::Exit;
@@ -94,7 +95,7 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
             exits.push(Exit::Fault);
         }
         for (index, record) in reading.records.iter().enumerate() {
-            let annotated = annotate(&source, index + 1, record, &options.eyes.settings());
+            let annotated = annotate(&Study::new(&source, index + 1, record), &options.eyes.settings());
             outlet::err(&options.messages.draw(&source, &annotated.diagnostics, &err_look));
             if !annotated.facts.faults.is_empty() {
                 exits.push(Exit::Fault);

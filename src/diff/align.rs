@@ -207,8 +207,8 @@ pub(super) fn parting(sides: Sides<&Side<'_>>, hold: Hold) -> Option<Parting> {
         let moment = first.map_or(by_count, |turned| by_count.min(turned.token));
         let whole = side.obtm(moment) == turns;
         let place = first.and_then(|turned| {
-            let span = side.entry.record.solution.tokens.get(turned.token)?.span;
-            Some(side.entry.source.position(span.start))
+            let span = side.entry.study.record.solution.tokens.get(turned.token)?.span;
+            Some(side.entry.study.source.position(span.start))
         });
         PartingSide {
             moment,

@@ -11,16 +11,15 @@
 //! use cornerwise::diagnostic::Source;
 //! use cornerwise::diff::{self, Entry, Sides};
 //! use cornerwise::record;
+//! use cornerwise::study::Study;
 //!
 //! let read = |text: &str| Source::new("-", text);
 //! let sources = [read("R U F\n\nF' U' R'"), read("R U F\n\nx2 F' D' R'")];
 //! let readings = sources.each_ref().map(record::read);
-//! let facts: Vec<_> = sources
-//!     .iter()
-//!     .zip(&readings)
-//!     .map(|(source, reading)| annotate(source, 1, &reading.records[0], &Settings::default()).facts)
-//!     .collect();
-//! let entry = |i: usize| Entry { source: &sources[i], record: &readings[i].records[0], facts: &facts[i] };
+//! let study = |i: usize| Study::new(&sources[i], 1, &readings[i].records[0]);
+//! let studies = [study(0), study(1)];
+//! let facts = studies.each_ref().map(|study| annotate(study, &Settings::default()).facts);
+//! let entry = |i: usize| Entry { study: studies[i].clone(), facts: &facts[i] };
 //! let comparison = diff::compare(Sides { a: entry(0), b: entry(1) }, &diff::Settings::default());
 //! // `x2` brings the back to the front, so `F'` is another turn.
 //! assert!(comparison.start.same && comparison.different);
@@ -71,9 +70,9 @@ const SAME_SECONDS: f64 = 0.005;
 /// the same position; [`Comparison::start`] says so.
 #[must_use]
 pub fn compare(entries: Sides<Entry<'_>>, settings: &Settings) -> Comparison {
-    let made = entries.map(Side::new);
+    let made = entries.as_ref().map(Side::new);
     let sides = made.as_ref();
-    let start = start::start(entries.map(|entry| entry.record));
+    let start = start::start(entries.as_ref().map(|entry| entry.study.record));
     let mut rows = rows::rows(sides, settings.hold);
     let turns = sides.map(|side| {
         let turns: Vec<_> = side.turns.iter().map(|turned| turned.turn).collect();

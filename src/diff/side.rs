@@ -2,46 +2,40 @@
 
 use crate::annotation::{Annotation, Step, StepKind};
 use crate::cube::{Colour, FaceTurn, Pair};
-use crate::diagnostic::Source;
 use crate::pace::Clock;
-use crate::record::Record;
 use crate::replay::Replay;
+use crate::study::Study;
 
 use super::frame::{self, Turned};
 
-/// A record with its annotation: what a comparison is computed from.
-#[derive(Debug, Clone, Copy)]
+/// A study with its annotation: what a comparison is computed from.
+#[derive(Debug, Clone)]
 pub struct Entry<'a> {
-    /// The file the record stands in.
-    pub source: &'a Source,
-    /// The record.
-    pub record: &'a Record,
+    /// The record, replayed.
+    pub study: Study<'a>,
     /// Its annotation.
     pub facts: &'a Annotation,
 }
 
 /// A record replayed as far as its annotation goes.
 pub(super) struct Side<'a> {
-    pub(super) entry: Entry<'a>,
-    pub(super) replay: Replay,
+    pub(super) entry: &'a Entry<'a>,
+    pub(super) replay: &'a Replay,
     /// Every turn, in order.
     pub(super) turns: Vec<Turned>,
-    clock: Clock,
+    clock: &'a Clock,
     /// The moment of the mark from which time is counted.
     origin: Option<usize>,
     pub(super) cross: Option<Colour>,
 }
 
 impl<'a> Side<'a> {
-    pub(super) fn new(entry: Entry<'a>) -> Side<'a> {
-        let Entry { record, facts, .. } = entry;
-        let moves = record.solution.playable().take(facts.tokens);
-        let replay = Replay::new(record.scramble.playable(), moves);
+    pub(super) fn new(entry: &'a Entry<'a>) -> Side<'a> {
+        let Study { replay, clock, .. } = &entry.study;
         let turns = frame::resolve(replay.start().hold, &replay.moves);
-        let clock = Clock::new(&record.solution.marks, &replay.moves, record.fps);
         let still = replay.moves.iter().take_while(|mv| mv.is_rotation()).count();
         let origin = (0..=still).rev().find(|&moment| clock.at(moment).is_some());
-        let cross = facts.cross.as_deref().and_then(colour);
+        let cross = entry.study.solve.cross;
         Side { entry, replay, turns, clock, origin, cross }
     }
 
@@ -52,7 +46,7 @@ impl<'a> Side<'a> {
 
     /// Whether all of the record was played, solved or not.
     pub(super) fn whole(&self) -> bool {
-        self.replay.moves.len() == self.entry.record.solution.tokens.len() && !self.replay.moves.is_empty()
+        self.entry.study.whole()
     }
 
     pub(super) fn steps(&self) -> &'a [Step] {
@@ -119,8 +113,4 @@ impl<'a> Side<'a> {
 
 fn name(step: &Step) -> &str {
     &step.name
-}
-
-fn colour(name: &str) -> Option<Colour> {
-    Colour::ALL.into_iter().find(|colour| colour.to_string() == name)
 }

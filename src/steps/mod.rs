@@ -5,6 +5,8 @@
 
 pub mod cases;
 pub mod claims;
+mod names;
 mod split;
 
+pub use names::{Case, Name};
 pub use split::{End, Kind, Skip, Solve, Step, split};

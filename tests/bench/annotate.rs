@@ -5,6 +5,7 @@ use cornerwise::annotate::{Settings, annotate};
 use cornerwise::diagnostic::Source;
 use cornerwise::record;
 use cornerwise::replay::Replay;
+use cornerwise::study::Study;
 use divan::counter::ItemsCount;
 
 fn main() {
@@ -52,7 +53,7 @@ fn annotate_one_record(bencher: divan::Bencher) {
     let source = Source::new("one", YAML);
     let record = &record::read(&source).records[0];
     let verdicts = || {
-        let facts = annotate(divan::black_box(&source), 1, record, &Settings::default()).facts;
+        let facts = annotate(&Study::new(divan::black_box(&source), 1, record), &Settings::default()).facts;
         facts.steps.iter().filter(|step| step.choice.is_some()).count()
     };
     assert_eq!(verdicts(), 3);
@@ -66,7 +67,7 @@ fn annotate_without_choice(bencher: divan::Bencher) {
     let mut record = record::read(&source).records[0].clone();
     // With one pair step left there is none that another follows.
     record.solution.tokens.truncate(12);
-    let steps = || annotate(divan::black_box(&source), 1, &record, &Settings::default()).facts;
+    let steps = || annotate(&Study::new(divan::black_box(&source), 1, &record), &Settings::default()).facts;
     assert!(steps().steps.iter().all(|step| step.choice.is_none()));
     bencher.counter(ItemsCount::new(1_usize)).bench(steps);
 }

@@ -17,6 +17,7 @@ use cornerwise::annotation::Annotation;
 use cornerwise::diagnostic::Source;
 use cornerwise::record::{self, Record};
 use cornerwise::search::Kind;
+use cornerwise::study::Study;
 use rayon::prelude::*;
 use support::solver;
 
@@ -47,7 +48,7 @@ fn every_line() -> Settings {
 fn one_record(bencher: divan::Bencher) {
     let (source, record) = read(RECORD);
     let settings = Settings::default();
-    let run = || annotate(&source, 1, divan::black_box(&record), &settings);
+    let run = || annotate(&Study::new(&source, 1, divan::black_box(&record)), &settings);
     assert_eq!(lines(&run().facts), 3 + 90 + 7);
     bencher.bench(run);
 }
@@ -57,7 +58,7 @@ fn one_record(bencher: divan::Bencher) {
 fn one_record_every_line(bencher: divan::Bencher) {
     let (source, record) = read(RECORD);
     let settings = every_line();
-    let run = || annotate(&source, 1, divan::black_box(&record), &settings);
+    let run = || annotate(&Study::new(&source, 1, divan::black_box(&record)), &settings);
     assert!(lines(&run().facts) > 3 + 90 + 7);
     bencher.bench(run);
 }
@@ -75,8 +76,9 @@ fn a_thousand_records(bencher: divan::Bencher) {
         .collect();
     let settings = Settings::default();
     let run = || {
-        let solved =
-            made.par_iter().filter(|(source, record)| annotate(source, 1, record, &settings).facts.solved);
+        let solved = made
+            .par_iter()
+            .filter(|(source, record)| annotate(&Study::new(source, 1, record), &settings).facts.solved);
         solved.count()
     };
     assert_eq!(run(), 1000);

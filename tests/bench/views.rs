@@ -8,6 +8,7 @@ use cornerwise::record;
 use cornerwise::report::lanes_svg::{self, Width};
 use cornerwise::report::markdown::{self, Pictures};
 use cornerwise::report::{captions, html};
+use cornerwise::study::Study;
 
 fn main() {
     divan::main();
@@ -18,7 +19,7 @@ fn facts() -> Annotation {
     let text = include_str!("../../reconstructions/all-four-tiers.yaml");
     let source = Source::new("all-four-tiers.yaml", text.to_owned());
     let reading = record::read(&source);
-    annotate(&source, 1, &reading.records[0], &Settings::default()).facts
+    annotate(&Study::new(&source, 1, &reading.records[0]), &Settings::default()).facts
 }
 
 #[divan::bench]

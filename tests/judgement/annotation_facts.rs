@@ -14,12 +14,15 @@ use cornerwise::diagnostic::Source;
 use cornerwise::scan::Tier;
 use cornerwise::sight::Outcome;
 use cornerwise::steps::Kind;
+use cornerwise::study::Study;
 use cornerwise::{naming, record};
 
 fn annotations(name: &str, text: &str) -> Vec<Annotation> {
     let source = Source::new(name, text);
     let records = record::read(&source).records;
-    let one = |(i, record): (usize, &record::Record)| annotate(&source, i + 1, record, &Settings::default());
+    let one = |(i, record): (usize, &record::Record)| {
+        annotate(&Study::new(&source, i + 1, record), &Settings::default())
+    };
     records.iter().enumerate().map(one).map(|annotated| annotated.facts).collect()
 }
 
@@ -406,7 +409,7 @@ fn another_sight_is_judged_as_defined_too() {
         let faces = Face::ALL.into_iter().enumerate().filter(|(i, _)| bits >> i & 1 != 0);
         let sight: FaceSet = faces.map(|(_, face)| face).collect();
         let settings = Settings { sight: Some(sight), ..Settings::default() };
-        let facts = annotate(&source, 1, record, &settings).facts;
+        let facts = annotate(&Study::new(&source, 1, record), &settings).facts;
         assert_eq!(facts.sight, sight.to_string());
         Slow::new(&facts).check();
     }

@@ -14,6 +14,7 @@ use cornerwise::cube::{Colour, Face, Move};
 use cornerwise::diagnostic::Source;
 use cornerwise::naming;
 use cornerwise::record::{self, Record};
+use cornerwise::study::Study;
 
 /// How often each thing was met, so that a test cannot pass by looking at nothing.
 type Met = BTreeMap<String, usize>;
@@ -30,7 +31,7 @@ fn sides(pair: &str) -> [Colour; 2] {
 }
 
 fn check_record(source: &Source, number: usize, record: &Record, met: &mut Met) {
-    let facts = annotate(source, number, record, &Settings::default()).facts;
+    let facts = annotate(&Study::new(source, number, record), &Settings::default()).facts;
     let mut space = Space::played(&record.scramble.playable().collect::<Vec<_>>());
     let moves: Vec<Move> = record.solution.playable().collect();
     let mut moments = vec![space.clone()];

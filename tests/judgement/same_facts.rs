@@ -9,6 +9,7 @@ use cornerwise::cube::{Axis, Colour, Face, FaceSet, Hold, Move, Position, Slice}
 use cornerwise::diagnostic::Source;
 use cornerwise::record::{self, Record};
 use cornerwise::replay::Replay;
+use cornerwise::study::Study;
 use cornerwise::{naming, report};
 use proptest::prelude::*;
 use serde_json::Value;
@@ -17,7 +18,7 @@ fn facts(scramble: &str, solution: &str, sight: FaceSet) -> Value {
     let source = Source::new("it", format!("scramble: {scramble}\nsolution: |\n  {solution}\n"));
     let record: &Record = &record::read(&source).records[0];
     let settings = Settings { sight: Some(sight), ..Settings::default() };
-    let annotated = annotate(&source, 1, record, &settings);
+    let annotated = annotate(&Study::new(&source, 1, record), &settings);
     serde_json::from_str(&report::json::line(&annotated.facts)).expect("JSON")
 }
 

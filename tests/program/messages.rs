@@ -10,6 +10,7 @@ use cornerwise::mend;
 use cornerwise::record;
 use cornerwise::report::diagnostics::{draw, one_line};
 use cornerwise::report::look::Look;
+use cornerwise::study::Study;
 
 const PAGE: &str = include_str!("../../docs/messages.md");
 
@@ -42,7 +43,7 @@ fn said(text: &str) -> Vec<(String, String)> {
     let source = Source::new("mine.yaml", text);
     let reading = record::read(&source);
     let annotated = reading.records.iter().enumerate().flat_map(|(index, record)| {
-        annotate::annotate(&source, index + 1, record, &Settings::default()).diagnostics
+        annotate::annotate(&Study::new(&source, index + 1, record), &Settings::default()).diagnostics
     });
     let mended = reading
         .records

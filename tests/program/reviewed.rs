@@ -8,11 +8,12 @@ use cornerwise::annotate::{Annotated, Settings, annotate};
 use cornerwise::annotation::Annotation;
 use cornerwise::diagnostic::Source;
 use cornerwise::record;
+use cornerwise::study::Study;
 
 fn annotated(text: &str) -> Annotated {
     let source = Source::new("mine", text);
     let reading = record::read(&source);
-    annotate(&source, 1, &reading.records[0], &Settings::default())
+    annotate(&Study::new(&source, 1, &reading.records[0]), &Settings::default())
 }
 
 fn facts(text: &str) -> Annotation {
@@ -94,7 +95,7 @@ fn a_pause_is_no_fault_of_the_position_while_another_corner_is_up_within_slack()
         let path = entry.expect("an entry").path();
         let source = Source::new("kept", fs::read_to_string(&path).expect("text"));
         for record in &record::read(&source).records {
-            let facts = annotate(&source, 1, record, &Settings::default()).facts;
+            let facts = annotate(&Study::new(&source, 1, record), &Settings::default()).facts;
             for pair in facts.steps.windows(2) {
                 let [before, step] = pair else { continue };
                 let Some(pause) = &step.pause else { continue };

@@ -8,6 +8,7 @@ use crate::support::solver::{Marks, Options, Rng, Solver, Style};
 use cornerwise::annotate::{Settings, annotate};
 use cornerwise::cube::Colour;
 use cornerwise::diagnostic::Source;
+use cornerwise::study::Study;
 use cornerwise::{record, report};
 use jsonschema::Validator;
 use serde_json::{Value, json};
@@ -25,7 +26,7 @@ fn facts(name: &str, text: &str) -> Vec<Value> {
     let source = Source::new(name, text);
     let reading = record::read(&source);
     let one = |(i, record): (usize, &record::Record)| {
-        let annotated = annotate(&source, i + 1, record, &Settings::default());
+        let annotated = annotate(&Study::new(&source, i + 1, record), &Settings::default());
         serde_json::from_str(&report::json::line(&annotated.facts)).expect("a line of JSON")
     };
     reading.records.iter().enumerate().map(one).collect()

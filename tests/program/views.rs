@@ -10,13 +10,16 @@ use cornerwise::report::lanes_svg::{self, Width};
 use cornerwise::report::markdown::{self, Pictures};
 use cornerwise::report::plain::{harmless, one_line};
 use cornerwise::report::{captions, figures, html, picture};
+use cornerwise::study::Study;
 use pulldown_cmark::{Event, Options, Parser};
 
 fn annotations(name: &str, text: &str) -> Vec<Annotation> {
     let source = Source::new(name, text);
     let reading = record::read(&source);
     let records = reading.records.iter().enumerate();
-    records.map(|(n, record)| annotate(&source, n + 1, record, &Settings::default()).facts).collect()
+    records
+        .map(|(n, record)| annotate(&Study::new(&source, n + 1, record), &Settings::default()).facts)
+        .collect()
 }
 
 /// Every solve of the records folder.
@@ -275,12 +278,13 @@ fn comparison() -> (Comparison, &'static str) {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/reconstructions/fork-after-first-pair.yaml");
     let source = Source::new("fork.yaml", std::fs::read_to_string(path).expect("a record"));
     let reading = record::read(&source);
-    let mut facts: Vec<Annotation> =
-        (0..2).map(|n| annotate(&source, n + 1, &reading.records[n], &Settings::default()).facts).collect();
+    let mut facts: Vec<Annotation> = (0..2)
+        .map(|n| annotate(&Study::new(&source, n + 1, &reading.records[n]), &Settings::default()).facts)
+        .collect();
     for facts in &mut facts {
         (facts.title, facts.solver) = (Some(hostile.into()), Some(hostile.into()));
     }
-    let entry = |n: usize| Entry { source: &source, record: &reading.records[n], facts: &facts[n] };
+    let entry = |n: usize| Entry { study: Study::new(&source, n + 1, &reading.records[n]), facts: &facts[n] };
     (diff::compare(Sides { a: entry(0), b: entry(1) }, &diff::Settings::default()), hostile)
 }
 

@@ -7,6 +7,7 @@ use cornerwise::naming;
 use cornerwise::notation::Turns;
 use cornerwise::record::{self, DEFAULT_SIGHT, Options, Reading, Record, Style};
 use cornerwise::report::diagnostics::one_line;
+use cornerwise::study::Study;
 
 fn read(text: &str) -> Reading {
     record::read(&Source::new("t", text))
@@ -470,7 +471,7 @@ fn labels_and_comments_come_to_the_same() {
     let facts = |text: &str| {
         let source = Source::new("t", text);
         let record = &record::read(&source).records[0];
-        annotate::annotate(&source, 1, record, &Settings::default()).facts
+        annotate::annotate(&Study::new(&source, 1, record), &Settings::default()).facts
     };
     let (behind, before) = (facts(&written), facts(&labelled.join("\n")));
     assert!(before.faults.is_empty() && !before.notes.iter().any(|said| said.code == "claim-contradicted"));

@@ -216,7 +216,7 @@ fn swapping_the_sides_mirrors_the_comparison() {
     for (one, other) in &compared {
         let (one, other) = (File::of("one", one), File::of("other", other));
         let sides = Sides { a: one.entry(0), b: other.entry(0) };
-        let there = diff::compare(sides, &Settings::default());
+        let there = diff::compare(sides.clone(), &Settings::default());
         let settings = Settings { names: Sides { a: "B".into(), b: "A".into() }, ..Settings::default() };
         let back = diff::compare(sides.swapped(), &settings);
         assert_eq!(words(&there), words(&back), "{:?}\n{:?}", there.lesson, back.lesson);

@@ -9,6 +9,7 @@ use cornerwise::diagnostic::Source;
 use cornerwise::diff::{self, Comparison, Entry, Sides};
 use cornerwise::naming;
 use cornerwise::record::{self, Reading};
+use cornerwise::study::Study;
 
 use crate::support::solver::{Options, Rng, Solve, Solver};
 
@@ -23,7 +24,8 @@ impl File {
     pub fn of(name: &str, text: &str) -> File {
         let source = Source::new(name, text);
         let reading = record::read(&source);
-        let annotated = |(i, record)| annotate(&source, i + 1, record, &Settings::default()).facts;
+        let annotated =
+            |(i, record)| annotate(&Study::new(&source, i + 1, record), &Settings::default()).facts;
         let facts = reading.records.iter().enumerate().map(annotated).collect();
         File { source, reading, facts }
     }
@@ -35,7 +37,8 @@ impl File {
     }
 
     pub fn entry(&self, index: usize) -> Entry<'_> {
-        Entry { source: &self.source, record: &self.reading.records[index], facts: &self.facts[index] }
+        let study = Study::new(&self.source, index + 1, &self.reading.records[index]);
+        Entry { study, facts: &self.facts[index] }
     }
 
     /// Its first record compared with its second.
