@@ -28,11 +28,13 @@
 mod colour;
 mod hold;
 mod piece;
+mod place;
 mod state;
 mod turn;
 
 pub use colour::{Colour, ColourSet, Face, FaceSet};
 pub use hold::Hold;
 pub use piece::{Corner, CornerAt, CornerPlace, Edge, EdgeAt, EdgePlace, Pair};
+pub use place::{ParsePlaceError, Place};
 pub use state::{Position, State};
 pub use turn::{Amount, Axis, FaceTurn, Move, Resolved, Slice};

@@ -61,6 +61,26 @@ impl Found {
     pub fn found(self) -> Option<usize> {
         self.deduced.map(|(offset, _)| offset).or(self.plain)
     }
+
+    /// What people are told: when it was plain, if that was at or before the offset `deadline`, else when it was
+    /// found.
+    #[must_use]
+    pub fn told(self, deadline: usize) -> Option<Told> {
+        match (self.plain, self.deduced) {
+            (Some(offset), _) if offset <= deadline => Some(Told { offset, how: None }),
+            (_, Some((offset, how))) => Some(Told { offset, how: Some(how) }),
+            (plain, None) => plain.map(|offset| Told { offset, how: None }),
+        }
+    }
+}
+
+/// When and how a piece was found, as people are told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Told {
+    /// The offset.
+    pub offset: usize,
+    /// By which reasoning; `None` if it was plain.
+    pub how: Option<Deduction>,
 }
 
 /// What a step leaves for one open pair.
@@ -80,9 +100,28 @@ pub struct Left {
     pub corner: Found,
     /// When its edge was found.
     pub edge: Found,
+    /// What people are told of the corner.
+    pub corner_told: Option<Told>,
+    /// What people are told of the edge.
+    pub edge_told: Option<Told>,
+    /// Turns (OBTM) of the step to go at the later of the two moments that are told: at most `lead`, and of a ready
+    /// pair still in time.
+    pub told_lead: Option<usize>,
 }
 
 impl Left {
+    /// Whether the pair is ready, but only for eyes that work it out: by plain sight alone it would be late.
+    #[must_use]
+    pub const fn only_deduced(&self) -> bool {
+        self.ready && !self.plain_ready
+    }
+
+    /// The later of the offsets that are told; 0 is at once.
+    #[must_use]
+    pub fn told_from(&self) -> Option<usize> {
+        Some(self.corner_told?.offset.max(self.edge_told?.offset))
+    }
+
     /// Of pairs solved at once, the one that stands for all: a ready one before a late one, of equals the one with
     /// more lead, of equals the first.
     #[must_use]
@@ -98,13 +137,15 @@ impl Left {
 /// What the eyes have through one step.
 #[derive(Debug, Clone, Copy)]
 pub struct Looked<'a> {
-    step: Moments<'a>,
-    cross: Colour,
-    sight: FaceSet,
+    pub(super) step: Moments<'a>,
+    pub(super) cross: Colour,
+    pub(super) sight: FaceSet,
     /// What is accounted for from the first moment: the cross, what is solved, what is in hand.
-    given: Pieces,
+    pub(super) given: Pieces,
+    /// The part of it that is in hand.
+    pub(super) in_hand: Pieces,
     /// The pieces to be found: those of open pairs not in hand.
-    wanted: Pieces,
+    pub(super) wanted: Pieces,
     corners: [Found; 8],
     edges: [Found; 12],
 }
@@ -128,10 +169,20 @@ impl<'a> Looked<'a> {
             cross,
             sight,
             given,
+            in_hand: in_hand.iter().copied().fold(Pieces::EMPTY, Pieces::with_pair),
             wanted,
             corners: [Found::default(); 8],
             edges: [Found::default(); 12],
         };
+        looked.look();
+        looked
+    }
+
+    /// The same step with other faces in sight.
+    #[must_use]
+    pub fn with_sight(&self, sight: FaceSet) -> Looked<'a> {
+        let (corners, edges) = ([Found::default(); 8], [Found::default(); 12]);
+        let mut looked = Looked { sight, corners, edges, ..*self };
         looked.look();
         looked
     }
@@ -189,6 +240,12 @@ impl<'a> Looked<'a> {
         self.found(piece).found().is_some_and(|found| found <= offset)
     }
 
+    /// Whether the solver has the piece at this offset: it is solved, in hand or of the cross, or has been found.
+    #[must_use]
+    pub fn followed(&self, piece: Piece, offset: usize) -> bool {
+        self.given.contains(piece) || self.found_by(piece, offset)
+    }
+
     /// What the eyes have of the piece at this offset, by itself: whether it is followed from an earlier moment is
     /// another question ([`found_by`](Self::found_by)). Only pieces of open pairs not in hand are ever deduced.
     ///
@@ -227,7 +284,7 @@ impl<'a> Looked<'a> {
     }
 
     /// What is accounted for before anything at this offset is looked at.
-    fn found_before(&self, offset: usize) -> Pieces {
+    pub(super) fn found_before(&self, offset: usize) -> Pieces {
         let earlier = |&piece: &Piece| self.found(piece).found().is_some_and(|found| found < offset);
         self.wanted.iter().filter(earlier).fold(self.given, Pieces::with)
     }
@@ -243,22 +300,33 @@ impl<'a> Looked<'a> {
         let [corner, edge] = [Piece::Corner(pair.corner), Piece::Edge(pair.edge)];
         assert!(self.wanted.contains(corner), "an open pair that is not in hand");
         let [corner, edge] = [self.found(corner), self.found(edge)];
-        let both = |corner: Option<usize>, edge: Option<usize>| {
-            let offset = corner?.max(edge?);
-            let to_go = self.step.turns_left(offset);
-            Some((to_go, to_go >= lead || offset == 0))
-        };
+        let deadline = self.deadline(lead);
+        let both = |corner: Option<usize>, edge: Option<usize>| Some(corner?.max(edge?));
         let found = both(corner.found(), edge.found());
         let plain = both(corner.plain, edge.plain);
+        let (corner_told, edge_told) = (corner.told(deadline), edge.told(deadline));
+        let told = both(corner_told.map(|told| told.offset), edge_told.map(|told| told.offset));
+        let in_time = |offset: Option<usize>| offset.is_some_and(|offset| offset <= deadline);
+        let to_go = |offset: Option<usize>| offset.map(|offset| self.step.turns_left(offset));
         Left {
             pair,
-            ready: found.is_some_and(|(_, in_time)| in_time),
-            lead: found.map(|(to_go, _)| to_go),
-            plain_ready: plain.is_some_and(|(_, in_time)| in_time),
-            plain_lead: plain.map(|(to_go, _)| to_go),
+            ready: in_time(found),
+            lead: to_go(found),
+            plain_ready: in_time(plain),
+            plain_lead: to_go(plain),
             corner,
             edge,
+            corner_told,
+            edge_told,
+            told_lead: to_go(told),
         }
+    }
+
+    /// The last offset that is in time: with `lead` turns to go, or else the first.
+    #[must_use]
+    pub fn deadline(&self, lead: usize) -> usize {
+        let last = self.step.moves().len();
+        (0..=last).rev().find(|&offset| self.step.turns_left(offset) >= lead).unwrap_or(0)
     }
 
     /// The step looked at.

@@ -18,6 +18,9 @@
 //! * **Lead** and **outcome** ([`Left`], [`Outcome`]): what a step leaves for an open pair.
 //! * **More faces** ([`fewest_more_faces`]): what the grip hid.
 //!
+//! Between seen and known lies what a person can be expected to have at speed: the three [`grades`], whether a pair is
+//! ready, and the [`reasons`] by which a piece is deduced. Seen implies found implies known.
+//!
 //! Moments are counted as *offsets* from the first moment of the step: offset 0 is before its first token.
 //! Only what is [known at a moment](Watch) is remembered, as the rules say; a set of places a piece may be
 //! in is worked out afresh at each moment and not narrowed by those before.
@@ -42,10 +45,13 @@ mod in_sight;
 mod more_faces;
 mod outcome;
 mod pieces;
+pub mod reasons;
+mod travel;
 mod watch;
 
 pub use in_sight::InSight;
 pub use more_faces::{MoreFaces, fewest_more_faces};
 pub use outcome::{DEFAULT_LEAD, Left, Moments, Outcome, corner_up, edge_up, left};
 pub use pieces::{Piece, Pieces};
+pub use travel::{LayOpen, Stage, Travel, lay_open, travel};
 pub use watch::{Found, Glimpse, Watch};

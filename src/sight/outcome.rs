@@ -72,6 +72,12 @@ impl<'a> Moments<'a> {
         self.positions
     }
 
+    /// The moves between them.
+    #[must_use]
+    pub const fn moves(self) -> &'a [Move] {
+        self.moves
+    }
+
     /// The position at the end of the step.
     #[must_use]
     pub fn last(self) -> &'a Position {

@@ -1,6 +1,6 @@
 //! A corner or an edge, and sets of both.
 
-use crate::cube::{Colour, Corner, Edge, Pair, State};
+use crate::cube::{Colour, ColourSet, Corner, Edge, Pair, Place, Position, State};
 
 /// A corner or an edge.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -9,6 +9,41 @@ pub enum Piece {
     Corner(Corner),
     /// One of the twelve edges.
     Edge(Edge),
+}
+
+impl Piece {
+    /// Its colours.
+    #[must_use]
+    pub fn colours(self) -> ColourSet {
+        match self {
+            Piece::Corner(corner) => ColourSet::of(&corner.colours()),
+            Piece::Edge(edge) => ColourSet::of(&edge.colours()),
+        }
+    }
+
+    /// Where it is, as the hands call it.
+    #[must_use]
+    pub fn place(self, position: &Position) -> Place {
+        match self {
+            Piece::Corner(corner) => Place::of_corner(position.state.corner(corner).place(), position.hold),
+            Piece::Edge(edge) => Place::of_edge(position.state.edge(edge).place(), position.hold),
+        }
+    }
+
+    /// Whether it is up: in the layer opposite the cross.
+    #[must_use]
+    pub fn is_up(self, state: &State, cross: Colour) -> bool {
+        match self {
+            Piece::Corner(corner) => state.corner(corner).place().touches(cross.opposite()),
+            Piece::Edge(edge) => state.edge(edge).place().touches(cross.opposite()),
+        }
+    }
+
+    /// The corner of a pair, then its edge.
+    #[must_use]
+    pub const fn of_pair(pair: Pair) -> [Piece; 2] {
+        [Piece::Corner(pair.corner), Piece::Edge(pair.edge)]
+    }
 }
 
 /// A set of corners and edges.
