@@ -13,6 +13,7 @@ pub mod diagnostic;
 pub mod diff;
 pub mod hands;
 pub mod judgement;
+pub mod look_ahead;
 pub mod mend;
 pub mod naming;
 pub mod notation;

@@ -128,7 +128,7 @@ pub const fn tier(tier: Tier) -> &'static str {
         Tier::Top => "top",
         Tier::Target => "target",
         Tier::Lifted => "lifted",
-        Tier::Open => "open",
+        Tier::Slot => "slot",
     }
 }
 

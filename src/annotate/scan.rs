@@ -44,7 +44,7 @@ pub(super) fn scan(facts: &Facts<'_>, index: usize) -> (Option<Scan>, Vec<Next>)
         top: of_tier(Tier::Top),
         target: of_tier(Tier::Target),
         lifted: of_tier(Tier::Lifted),
-        open: of_tier(Tier::Open),
+        open: of_tier(Tier::Slot),
         best,
         passed_over: solved_next.iter().map(tier_of).min().is_some_and(|chosen| Some(chosen) > best),
         offers,

@@ -222,7 +222,7 @@ impl Scan {
             Tier::Top => &self.top,
             Tier::Target => &self.target,
             Tier::Lifted => &self.lifted,
-            Tier::Open => &self.open,
+            Tier::Slot => &self.open,
         }
     }
 }

@@ -93,7 +93,7 @@ pub fn annotation(timed: bool) -> Annotation {
             top: in_tier(Tier::Top),
             target: in_tier(Tier::Target),
             lifted: in_tier(Tier::Lifted),
-            open: in_tier(Tier::Open),
+            open: in_tier(Tier::Slot),
             best: offers.first().map(|offer| offer.tier),
             passed_over: false,
             offers,

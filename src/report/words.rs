@@ -31,7 +31,7 @@ pub const fn tier_meaning(tier: Tier) -> &'static str {
         Tier::Top => "in the top layer",
         Tier::Target => "in the slot this step fills, so it comes out",
         Tier::Lifted => "in another open slot, and these turns bring it out",
-        Tier::Open => "in another open slot, and it stays there",
+        Tier::Slot => "in another open slot, and it stays there",
     }
 }
 

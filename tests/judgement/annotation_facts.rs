@@ -204,11 +204,11 @@ impl<'a> Slow<'a> {
         let end = &self.moments[step.to];
         let filled: &[Pair] = if step.kind == StepKind::Pair { pairs } else { &[] };
         let tier = |pair: Pair| space::tier(space, end, self.cross, pair, filled);
-        for (found, word) in Tier::ALL.into_iter().zip(["top", "target", "lifted", "open"]) {
+        for (found, word) in Tier::ALL.into_iter().zip(["top", "target", "lifted", "slot"]) {
             let by_definition = names(offered.iter().copied().filter(|&pair| tier(pair) == word));
             assert_eq!(scan.tier(found), by_definition, "{} {word}", step.name);
         }
-        let rank = |pair: Pair| ["top", "target", "lifted", "open"].iter().position(|&t| t == tier(pair));
+        let rank = |pair: Pair| ["top", "target", "lifted", "slot"].iter().position(|&t| t == tier(pair));
         let best = offered.iter().map(|&pair| rank(pair)).min().flatten();
         assert_eq!(scan.best, best.map(|rank| Tier::ALL[rank]));
         assert_eq!(scan.offers.len(), offered.len());

@@ -91,7 +91,7 @@ fn check_step(
         _ => Vec::new(),
     };
     let mut offered = 0;
-    let names = ["top", "target", "lifted", "open"];
+    let names = ["top", "target", "lifted", "slot"];
     let lists = [&scan.top, &scan.target, &scan.lifted, &scan.open];
     for (name, list) in names.into_iter().zip(lists) {
         for pair in list {
@@ -173,7 +173,7 @@ fn made_solves_in_every_kind_of_token() {
         }
     }
     let wanted =
-        ["offered top", "offered target", "offered lifted", "offered open", "buried true", "buried false"];
+        ["offered top", "offered target", "offered lifted", "offered slot", "buried true", "buried false"];
     for what in wanted {
         assert!(met.get(what).is_some_and(|&n| n >= 5), "{what} among {met:?}");
     }

@@ -79,7 +79,7 @@ fn the_next_corner_is_up_in_four_of_eight_less_k() {
                     let in_eight = |tier| count(tier) * (8 - k);
                     assert_eq!(in_eight(Tier::Top), 4 * ways.len());
                     assert_eq!(in_eight(Tier::Target), ways.len());
-                    assert_eq!(in_eight(Tier::Open), (3 - k) * ways.len());
+                    assert_eq!(in_eight(Tier::Slot), (3 - k) * ways.len());
                 }
             }
         }

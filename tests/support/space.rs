@@ -295,6 +295,6 @@ pub fn tier(
     } else if end.is_up(cross, &corner) {
         "lifted"
     } else {
-        "open"
+        "slot"
     }
 }
