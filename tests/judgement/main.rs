@@ -5,6 +5,7 @@ mod annotation_facts;
 mod choice;
 mod diff;
 mod facts_model;
+mod grades;
 mod known_matching;
 mod same_facts;
 mod sight;
