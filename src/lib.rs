@@ -8,6 +8,7 @@
 pub mod annotate;
 pub mod annotation;
 pub mod choice;
+pub mod clock;
 pub mod cube;
 pub mod diagnostic;
 pub mod diff;
