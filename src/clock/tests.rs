@@ -197,20 +197,20 @@ fn rotations_between_two_marks_are_no_turns() {
 
 #[test]
 fn a_rotation_that_is_not_marked_off_makes_a_gap_uncertain() {
-    let cases: [(&str, &[(usize, u64)], bool); 5] = [
+    let cases = [
         // Both sides of the rotation.
-        ("cRU pyRU", &[(0, 0), (2, 40), (3, 80), (5, 120)], true),
+        ("cRU pyRU", [(0, 0), (2, 40), (3, 80), (5, 120)], true),
         // Behind the marks, so in the turning.
-        ("cRU pyRU", &[(0, 0), (2, 40), (2, 80), (5, 120)], false),
+        ("cRU pyRU", [(0, 0), (2, 40), (2, 80), (5, 120)], false),
         // Before them.
-        ("cRU pyRU", &[(0, 0), (3, 40), (3, 80), (5, 120)], false),
+        ("cRU pyRU", [(0, 0), (3, 40), (3, 80), (5, 120)], false),
         // One between the marks and one behind.
-        ("cRU pyyRU", &[(0, 0), (2, 40), (3, 80), (6, 120)], false),
+        ("cRU pyyRU", [(0, 0), (2, 40), (3, 80), (6, 120)], false),
         // Among the turns of the step the gap is not beside it.
-        ("cRU pRyU", &[(0, 0), (2, 40), (2, 80), (5, 120)], true),
+        ("cRU pRyU", [(0, 0), (2, 40), (2, 80), (5, 120)], true),
     ];
     for (shape, at, certain) in cases {
-        let clock = clock(shape, at, None);
+        let clock = clock(shape, &at, None);
         let gap = clock.gaps()[0];
         assert_eq!((gap.place, gap.lapse.micros), (Where::Before(1), 400_000), "{shape} {at:?}");
         assert_eq!(gap.certain, certain, "{shape} {at:?}");

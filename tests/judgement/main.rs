@@ -3,6 +3,7 @@
 
 mod annotation_facts;
 mod choice;
+mod clock;
 mod diff;
 mod facts_model;
 mod grades;
