@@ -4,10 +4,13 @@ use std::fmt;
 use std::ops::Range;
 use std::sync::OnceLock;
 
-use serde::Serialize;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 /// A stretch of a source text, in bytes from its beginning; `start <= end`, both on character borders.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Deserialize, JsonSchema, Serialize,
+)]
 pub struct Span {
     /// The first byte.
     pub start: usize,
@@ -179,7 +182,7 @@ pub(crate) fn too_large(bytes: usize) -> Diagnostic {
 }
 
 /// How bad it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Severity {
     /// Understood all the same: a leniency used, a claim that does not hold. `--strict` makes it a fault.

@@ -1,12 +1,15 @@
 //! The four tiers of the scan: where a corner hides when the step before its own begins.
 
+use std::fmt;
+
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::cube::{Colour, Corner, Pair, State};
 use crate::sight::{Moments, Piece, Travel, travel};
 
 /// Where the scan finds a corner, best first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Tier {
     /// Up: in the layer opposite the cross.
@@ -23,6 +26,25 @@ pub enum Tier {
 impl Tier {
     /// All four, best first.
     pub const ALL: [Tier; 4] = [Tier::Top, Tier::Target, Tier::Lifted, Tier::Slot];
+}
+
+impl Tier {
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Tier::Top => "top",
+            Tier::Target => "target",
+            Tier::Lifted => "lifted",
+            Tier::Slot => "slot",
+        }
+    }
+}
+
+impl fmt::Display for Tier {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(self.word())
+    }
 }
 
 /// Whether the corner sits in the layer opposite the cross.

@@ -126,11 +126,11 @@ impl<'a> Study<'a> {
         match step.kind {
             Kind::Orient | Kind::LastLayer => {
                 let case = cases::orientation_case(state, cross)?;
-                case.number().map(|_| Case::Orientation(case))
+                case.number().map(|_| Case::Oll(case))
             }
             Kind::Permute => {
                 let case = cases::permutation_case(state, cross)?;
-                case.letter().map(|_| Case::Permutation(case))
+                case.letter().map(|_| Case::Pll(case))
             }
             _ => None,
         }

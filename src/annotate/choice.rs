@@ -1,10 +1,9 @@
 //! The verdict on a pair step, in the words of the facts.
 
-use super::{Facts, hold_names, scan, sight, stickers};
+use super::{Facts, scan, sight};
 use crate::annotation::{Alternative, AlternativeNext, Choice, OtherPair, SettingsUsed};
 use crate::choice::{self, Played};
-use crate::cube::{Colour, Pair};
-use crate::naming;
+use crate::cube::{Colour, Pair, Stickers};
 use crate::search::Kind;
 use crate::sight::corner_up;
 
@@ -24,15 +23,15 @@ pub(super) fn choice(facts: &Facts<'_>, index: usize) -> Option<Choice> {
         .alternatives
         .iter()
         .map(|alternative| Alternative {
-            text: naming::moves(&alternative.moves),
-            pairs: alternative.solves.iter().map(ToString::to_string).collect(),
+            text: alternative.moves.clone().into(),
+            pairs: alternative.solves.iter().map(|pair| pair.name()).collect(),
             obtm: alternative.moves.iter().map(|mv| mv.obtm()).sum(),
-            then: naming::moves(&alternative.next_moves),
+            then: alternative.next_moves.clone().into(),
             cost: rounded(alternative.cost),
             difference: rounded(alternative.cost - found.played_cost),
             outcome: alternative.outcome,
             next: AlternativeNext {
-                pair: alternative.next.to_string(),
+                pair: alternative.next.name(),
                 corner: scan::corner_place(&alternative.end, alternative.next.corner),
                 edge: scan::edge_place(&alternative.end, alternative.next.edge),
                 seen: alternative.seen,
@@ -40,8 +39,8 @@ pub(super) fn choice(facts: &Facts<'_>, index: usize) -> Option<Choice> {
                 up: corner_up(alternative.end.state.corner(alternative.next.corner), cross),
             },
             same_turns: alternative.same_turns,
-            hold: hold_names(&alternative.end),
-            stickers: stickers(&alternative.end),
+            hold: alternative.end.hold.into(),
+            stickers: Stickers::of(&alternative.end),
         })
         .collect();
     Some(Choice {
@@ -74,7 +73,7 @@ pub(super) fn others(facts: &Facts<'_>, index: usize) -> Vec<OtherPair> {
     choice::other_pairs(played(facts, index, cross, &open), &facts.choice)
         .iter()
         .map(|other| OtherPair {
-            pair: other.pair.to_string(),
+            pair: other.pair.name(),
             outcome: other.outcome,
             corner: scan::corner_place(end, other.pair.corner),
             edge: scan::edge_place(end, other.pair.edge),

@@ -1,7 +1,7 @@
 //! Where the record and the replay disagree, how the end is judged, and what could not be told.
 
 use super::words;
-use crate::annotation::EndJudged;
+use crate::annotation::{EndJudged, Judged};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::notation::Element;
 use crate::steps::claims::Claim;
@@ -41,10 +41,10 @@ pub(super) fn cases(study: &Study<'_>) -> Vec<Diagnostic> {
     for claim in study.claims.iter().filter(|claim| claim.holds) {
         let (claimed, found) = match &claim.claim {
             Claim::Orientation(Some(number)) => {
-                (format!("orientation {number}"), case_of([Kind::Orient, Kind::LastLayer]))
+                (format!("OLL {number}"), case_of([Kind::Orient, Kind::LastLayer]))
             }
             Claim::Permutation(Some(letter)) => {
-                (format!("permutation {letter}"), case_of([Kind::Permute, Kind::Permute]))
+                (format!("PLL {letter}"), case_of([Kind::Permute, Kind::Permute]))
             }
             _ => continue,
         };
@@ -72,8 +72,8 @@ fn expected(claim: &Claim) -> String {
         }
         Claim::NamedPair([a, b]) => format!("the {a}-{b} pair"),
         Claim::SomePair => "a pair".into(),
-        Claim::Orientation(_) => "the orientation".into(),
-        Claim::Permutation(_) => "the permutation".into(),
+        Claim::Orientation(_) => "the OLL".into(),
+        Claim::Permutation(_) => "the PLL".into(),
         Claim::Adjust => "a solved cube".into(),
     }
 }
@@ -110,7 +110,7 @@ pub(super) fn end(study: &Study<'_>) -> Option<Diagnostic> {
     match study.solve.end {
         End::Solved => None,
         End::OneTurnShort(turn) => {
-            let missing = study.written_at_end(turn).to_string();
+            let missing = study.written_at_end(turn);
             Some(
                 Diagnostic::note("end-one-turn-short", at, "the cube is one turn short of solved")
                     .labelled(format!("`{missing}` would solve it"))
@@ -131,12 +131,12 @@ pub(super) fn end(study: &Study<'_>) -> Option<Diagnostic> {
 /// The end in words. A record that was not played to its end is not judged.
 pub(super) fn ending(study: &Study<'_>) -> EndJudged {
     match study.solve.end {
-        _ if !study.whole() => EndJudged { judged: "not judged", missing: None },
-        End::Solved => EndJudged { judged: "solved", missing: None },
+        _ if !study.whole() => EndJudged { judged: Judged::NotJudged, missing: None },
+        End::Solved => EndJudged { judged: Judged::Solved, missing: None },
         End::OneTurnShort(turn) => {
-            EndJudged { judged: "one turn short", missing: Some(study.written_at_end(turn).to_string()) }
+            EndJudged { judged: Judged::OneTurnShort, missing: Some(study.written_at_end(turn)) }
         }
-        End::Unsolved => EndJudged { judged: "not solved", missing: None },
+        End::Unsolved => EndJudged { judged: Judged::NotSolved, missing: None },
     }
 }
 

@@ -10,10 +10,9 @@ mod summary;
 mod time;
 mod words;
 
-use crate::annotation::{Annotation, FORMAT, HoldNames, Message, Moment, Step, StepKind};
-use crate::cube::{Face, FaceSet, Position};
+use crate::annotation::{Annotation, Format, Message, Moment, Step, StepKind};
+use crate::cube::{FaceSet, Moves, Stickers};
 use crate::diagnostic::{Diagnostic, Severity, Source};
-use crate::naming;
 use crate::pace::LongFrom;
 use crate::sight::DEFAULT_LEAD;
 use crate::steps::Kind;
@@ -89,7 +88,7 @@ pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
     let (obtm, seconds) = (study.obtm(), study.seconds());
     let timing = time::timing(&facts, obtm, seconds, &steps);
     let facts = Annotation {
-        format: FORMAT,
+        format: Format::Annotation2,
         file: source.name.clone(),
         record: study.number,
         title: record.title.clone(),
@@ -99,8 +98,8 @@ pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
         scramble: scramble(study),
         solved: study.solved(),
         end: judge::ending(study),
-        cross: study.solve.cross.map(|colour| colour.to_string()),
-        sight: facts.sight.to_string(),
+        cross: study.solve.cross,
+        sight: facts.sight,
         tokens: study.replay.moves.len(),
         obtm,
         etm: study.etm(),
@@ -126,16 +125,16 @@ fn step(facts: &Facts<'_>, index: usize) -> Step {
     time::fill_leads(facts, index, &mut next);
     Step {
         kind: kind(step.kind),
-        name: facts.study.solve.name(index).to_string(),
-        pairs: step.pairs.iter().map(ToString::to_string).collect(),
-        case: facts.study.case(index).map(|case| case.to_string()),
-        skips: words::skips(step),
+        name: facts.study.solve.name(index),
+        pairs: step.pairs.iter().map(|pair| pair.name()).collect(),
+        case: facts.study.case(index),
+        skips: step.skips.clone(),
         from: step.from,
         to: step.to,
-        text: naming::moves(moves),
+        text: moves.into(),
         obtm: moves.iter().map(|mv| mv.obtm()).sum(),
         etm: moves.iter().map(|mv| mv.etm()).sum(),
-        hold: hold_names(&facts.study.replay.moments[step.from]),
+        hold: facts.study.replay.moments[step.from].hold.into(),
         comments: comments(facts, step.from, step.to, index == 0),
         seconds: time::seconds(facts, index),
         scan,
@@ -169,30 +168,14 @@ fn comments(facts: &Facts<'_>, from: usize, to: usize, first: bool) -> Vec<Strin
         .collect()
 }
 
-fn hold_names(position: &Position) -> HoldNames {
-    HoldNames {
-        up: position.hold.colour(Face::U).to_string(),
-        front: position.hold.colour(Face::F).to_string(),
-    }
-}
-
 /// The scramble as played; the writer's own text, its white space folded, if it cannot be read to its end.
 fn scramble(study: &Study<'_>) -> String {
     let turns = &study.record.scramble;
     if study.scramble_whole() {
-        return naming::moves(&turns.playable().collect::<Vec<_>>());
+        return turns.playable().collect::<Moves>().to_string();
     }
     let text = study.source.text.get(turns.span.start..turns.span.end).unwrap_or_default();
     text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-/// The 54 stickers as letters, faces `U L F R B D`.
-pub(crate) fn stickers(position: &Position) -> String {
-    [Face::U, Face::L, Face::F, Face::R, Face::B, Face::D]
-        .into_iter()
-        .flat_map(|face| position.stickers(face))
-        .map(naming::letter)
-        .collect()
 }
 
 fn moments(facts: &Facts<'_>) -> Vec<Moment> {
@@ -204,9 +187,9 @@ fn moments(facts: &Facts<'_>) -> Vec<Moment> {
         .iter()
         .enumerate()
         .map(|(moment, position)| Moment {
-            token: moment.checked_sub(1).map(|i| facts.study.replay.moves[i].to_string()),
-            stickers: stickers(position),
-            hold: hold_names(position),
+            token: moment.checked_sub(1).map(|i| facts.study.replay.moves[i]),
+            stickers: Stickers::of(position),
+            hold: position.hold.into(),
             seconds: solution
                 .marks
                 .iter()
@@ -223,7 +206,7 @@ fn message(source: &Source, diagnostic: &Diagnostic) -> Message {
     let place = span.map(|span| source.position(span.start));
     Message {
         severity: diagnostic.severity,
-        code: diagnostic.code,
+        code: diagnostic.code.into(),
         message: diagnostic.message.clone(),
         help: diagnostic.help.clone(),
         span,

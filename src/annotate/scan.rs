@@ -2,8 +2,7 @@
 
 use super::Facts;
 use crate::annotation::{Next, Offer, Scan, Watch};
-use crate::cube::{Colour, Corner, Edge, Pair, Position};
-use crate::naming;
+use crate::cube::{Colour, Corner, Edge, Pair, PairName, Place, Position};
 use crate::scan::{Tier, is_up, tier};
 use crate::steps::Kind;
 
@@ -24,15 +23,15 @@ pub(super) fn scan(facts: &Facts<'_>, index: usize) -> (Option<Scan>, Vec<Next>)
     let from = &facts.study.replay.moments[step.from];
     let to = &facts.study.replay.moments[step.to];
     let tier_of = |pair: &Pair| tier(pair.corner, cross, filled, &from.state, &to.state);
-    let of_tier = |wanted: Tier| -> Vec<String> {
-        open.iter().filter(|pair| tier_of(pair) == wanted).map(ToString::to_string).collect()
+    let of_tier = |wanted: Tier| -> Vec<PairName> {
+        open.iter().filter(|pair| tier_of(pair) == wanted).map(|pair| pair.name()).collect()
     };
     let best = open.iter().map(tier_of).min();
     let solved_next = facts.study.solve.next_pairs(index);
     let mut offers: Vec<Offer> = open
         .iter()
         .map(|pair| Offer {
-            pair: pair.to_string(),
+            pair: pair.name(),
             tier: tier_of(pair),
             corner: corner_place(from, pair.corner),
             edge: edge_place(from, pair.edge),
@@ -44,7 +43,7 @@ pub(super) fn scan(facts: &Facts<'_>, index: usize) -> (Option<Scan>, Vec<Next>)
         top: of_tier(Tier::Top),
         target: of_tier(Tier::Target),
         lifted: of_tier(Tier::Lifted),
-        open: of_tier(Tier::Slot),
+        slot: of_tier(Tier::Slot),
         best,
         passed_over: solved_next.iter().map(tier_of).min().is_some_and(|chosen| Some(chosen) > best),
         offers,
@@ -56,7 +55,7 @@ pub(super) fn scan(facts: &Facts<'_>, index: usize) -> (Option<Scan>, Vec<Next>)
             let found = tier_of(pair);
             let corner = watch_corner(&played, pair.corner, cross);
             Next {
-                pair: pair.to_string(),
+                pair: pair.name(),
                 tier: found,
                 buried: found == Tier::Top && !corner.up,
                 corner,
@@ -71,12 +70,12 @@ pub(super) fn scan(facts: &Facts<'_>, index: usize) -> (Option<Scan>, Vec<Next>)
     (Some(scan), next)
 }
 
-pub(super) fn corner_place(position: &Position, corner: Corner) -> String {
-    naming::corner_place(position.state.corner(corner).place(), position.hold)
+pub(super) fn corner_place(position: &Position, corner: Corner) -> Place {
+    Place::of_corner(position.state.corner(corner).place(), position.hold)
 }
 
-pub(super) fn edge_place(position: &Position, edge: Edge) -> String {
-    naming::edge_place(position.state.edge(edge).place(), position.hold)
+pub(super) fn edge_place(position: &Position, edge: Edge) -> Place {
+    Place::of_edge(position.state.edge(edge).place(), position.hold)
 }
 
 /// The stretch of a replay that a step is.
@@ -99,17 +98,17 @@ fn watch_edge(played: &Played<'_>, edge: Edge, cross: Colour) -> Watch {
 /// Follows a piece through a step. What carries it is a turn after which it has another place in the hold: a
 /// rotation moves the whole cube, and a slice or wide turn leaves what it does not touch where it was, although
 /// the centres move past it.
-fn watch(played: &Played<'_>, place: impl Fn(&Position) -> String, up: impl Fn(&Position) -> bool) -> Watch {
+fn watch(played: &Played<'_>, place: impl Fn(&Position) -> Place, up: impl Fn(&Position) -> bool) -> Watch {
     let replay = &played.facts.study.replay;
-    let places: Vec<String> = replay.between(played.from, played.to).iter().map(place).collect();
+    let places: Vec<Place> = replay.between(played.from, played.to).iter().map(place).collect();
     let moves = &replay.moves[played.from..played.to];
     let way = (1..places.len())
         .filter(|&i| !moves[i - 1].is_rotation() && places[i] != places[i - 1])
-        .map(|i| (played.from + i, places[i].clone()))
+        .map(|i| (played.from + i, places[i]))
         .collect();
     Watch {
-        from: places[0].clone(),
-        to: places[places.len() - 1].clone(),
+        from: places[0],
+        to: places[places.len() - 1],
         up: up(&replay.moments[played.to]),
         seen: None,
         known: None,

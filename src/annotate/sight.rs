@@ -29,7 +29,7 @@ pub(super) fn fill(facts: &Facts<'_>, index: usize, scan: &mut Option<Scan>, nex
     let played = moments(facts, step);
     let open = facts.study.solve.open_before(index);
     for offer in &mut scan.offers {
-        let pair = open.iter().find(|pair| pair.to_string() == offer.pair);
+        let pair = open.iter().find(|pair| pair.name() == offer.pair);
         offer.outcome = pair.map(|&pair| left(played, cross, pair, facts.sight, facts.lead).outcome);
     }
     let watched = watch(facts, cross, index);
@@ -47,7 +47,7 @@ pub(super) fn fill(facts: &Facts<'_>, index: usize, scan: &mut Option<Scan>, nex
         next.outcome = Some(left.outcome);
         let pieces = [Piece::Corner(pair.corner), Piece::Edge(pair.edge)];
         next.more = fewest_more_faces(played, &pieces, facts.sight, played.deadline(facts.lead))
-            .map(|more| More { faces: more.faces.to_string(), from: step.from + more.from });
+            .map(|more| More { faces: more.faces, from: step.from + more.from });
     }
 }
 
@@ -77,7 +77,7 @@ pub(super) fn lanes(facts: &Facts<'_>) -> Vec<Lane> {
                     cell(facts, cross, pair, moment, index, index.and_then(|i| watches[i].as_ref()))
                 })
                 .collect();
-            Lane { pair: pair.to_string(), solved, cells }
+            Lane { pair: pair.name(), solved, cells }
         })
         .collect()
 }

@@ -2,7 +2,6 @@
 
 use super::{time, words};
 use crate::annotation::{Outcome, Step, Timing};
-use crate::naming;
 
 pub(super) fn sentences(steps: &[Step], timing: &Timing) -> Vec<String> {
     let mut sentences = Vec::new();
@@ -36,7 +35,7 @@ pub(super) fn sentences(steps: &[Step], timing: &Timing) -> Vec<String> {
             let causes: Vec<String> = timing
                 .lost_by_cause
                 .iter()
-                .map(|(cause, seconds)| format!("{} {seconds:.2} s", naming::cause(*cause)))
+                .map(|(cause, seconds)| format!("{cause} {seconds:.2} s"))
                 .collect();
             sentences.push(format!(
                 "Long pauses before pairs took {lost:.2} s: {} (long is {long_from:.2} s or more).",

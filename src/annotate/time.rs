@@ -130,7 +130,7 @@ fn advice(cause: Cause, next: &Next, before: &Step) -> String {
         Cause::View => match &next.more {
             Some(more) => format!(
                 "tilt the cube or look at the far side: with {} in sight too it would have been seen in time",
-                words::faces(&more.faces)
+                words::faces(more.faces)
             ),
             None => "tilt the cube or look at the far side".into(),
         },

@@ -1,6 +1,6 @@
 //! Turns of phrase that several parts of the facts share.
 
-use crate::steps::{Skip, Step};
+use crate::cube::FaceSet;
 
 /// `a`, `a and b`, `a, b and c`.
 pub(super) fn list<T: AsRef<str>>(items: &[T]) -> String {
@@ -14,22 +14,14 @@ pub(super) fn list<T: AsRef<str>>(items: &[T]) -> String {
     }
 }
 
-pub(super) fn skips(step: &Step) -> Vec<&'static str> {
-    step.skips
-        .iter()
-        .map(|skip| match skip {
-            Skip::Orientation => "orientation",
-            Skip::Permutation => "permutation",
-        })
-        .collect()
-}
-
 /// A moment of a step as a person counts it: `at once`, `after token 3 (U')`.
 pub(super) fn moment(step: &crate::annotation::Step, moment: usize) -> String {
-    let tokens: Vec<&str> = step.text.split(' ').collect();
     match moment.checked_sub(step.from) {
         None | Some(0) => "at once".into(),
-        Some(n) => format!("after token {n} ({})", tokens.get(n - 1).unwrap_or(&"")),
+        Some(n) => {
+            let token = step.text.get(n - 1).map_or_else(String::new, ToString::to_string);
+            format!("after token {n} ({token})")
+        }
     }
 }
 
@@ -39,7 +31,7 @@ pub(super) fn turns(n: usize) -> String {
 }
 
 /// `L and B` from `LB`.
-pub(super) fn faces(faces: &str) -> String {
-    let faces: Vec<String> = faces.chars().map(String::from).collect();
+pub(super) fn faces(faces: FaceSet) -> String {
+    let faces: Vec<String> = faces.iter().map(|face| face.to_string()).collect();
     list(&faces)
 }

@@ -1,12 +1,14 @@
 //! Facts of what else could have been done at a pair step.
 
-use serde::Serialize;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 use super::{HoldNames, Outcome};
 pub use crate::choice::Verdict;
+use crate::cube::{Moves, PairName, Place, Stickers};
 
 /// The lines there were at the start of a pair step, compared with the one played.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Choice {
     /// The bound: lines of at most this many face turns were searched, all of them.
     pub within: usize,
@@ -37,16 +39,16 @@ pub struct Choice {
 }
 
 /// A line that would have done better.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Alternative {
     /// The turns, as they would be played from the step's first moment: maybe a rotation first.
-    pub text: String,
+    pub text: Moves,
     /// The pairs it solves.
-    pub pairs: Vec<String>,
+    pub pairs: Vec<PairName>,
     /// Turns in OBTM.
     pub obtm: usize,
     /// The tokens of the shortest line of the next pair after it.
-    pub then: String,
+    pub then: Moves,
     /// Handling cost, with that shortest line, in turn units.
     pub cost: f64,
     /// `cost` less that of the played step: negative if it saves.
@@ -59,19 +61,19 @@ pub struct Alternative {
     pub same_turns: bool,
     /// The hold after it.
     pub hold: HoldNames,
-    /// The position after it, as in [`Moment::stickers`](super::Moment::stickers).
-    pub stickers: String,
+    /// The position after it.
+    pub stickers: Stickers,
 }
 
 /// The pair an alternative leaves for the next step.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct AlternativeNext {
     /// The pair.
-    pub pair: String,
+    pub pair: PairName,
     /// Where its corner is at the end.
-    pub corner: String,
+    pub corner: Place,
     /// Where its edge is at the end.
-    pub edge: String,
+    pub edge: Place,
     /// After how many tokens of the line both have been seen; `null` if never.
     pub seen: Option<usize>,
     /// Turns still to make then.
@@ -81,7 +83,7 @@ pub struct AlternativeNext {
 }
 
 /// The settings an annotation was made with.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct SettingsUsed {
     /// The longest line searched at any step, in face turns.
     pub within: usize,
@@ -93,23 +95,23 @@ pub struct SettingsUsed {
     pub lead: usize,
     /// What handling costs, in turn units.
     pub weights: crate::choice::Weights,
-    /// A pause is long from this many seconds on,
+    /// A pause is long from this many seconds on.
     pub long_pause: f64,
-    /// and from this many times the pace.
+    /// A pause is long from this many times the pace on; both must hold.
     pub long_paces: f64,
 }
 
 /// A pair that a step left better off than the one solved next.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct OtherPair {
     /// The pair.
-    pub pair: String,
+    pub pair: PairName,
     /// What the step left for it.
     pub outcome: Outcome,
     /// Where its corner is at the end of the step.
-    pub corner: String,
+    pub corner: Place,
     /// Where its edge is.
-    pub edge: String,
+    pub edge: Place,
     /// How much more its shortest line costs than that of the pair solved next, in turn units; negative if less.
     pub dearer: f64,
     /// Whether that is within slack.

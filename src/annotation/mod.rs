@@ -1,6 +1,6 @@
 //! The facts of one solve, finished: every view is printed from an [`Annotation`] and computes nothing.
 //!
-//! The types are also the public JSON, one object a line, versioned by [`FORMAT`]; within a version fields are
+//! The types are also the public JSON, one object a line, versioned by [`Format`]; within a version fields are
 //! only added. `docs/annotation.schema.json` describes them and a test holds them to it. Names of colours,
 //! pairs, places and turns are the strings a person reads; places are named in the hold of their moment. A
 //! *moment* is a point between tokens: 0 before the first, n after the n-th. A figure that the record does not
@@ -10,27 +10,39 @@ mod choice;
 mod sight;
 mod time;
 
-use serde::Serialize;
+use std::borrow::Cow;
+use std::fmt;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 pub use choice::{Alternative, AlternativeNext, Choice, OtherPair, SettingsUsed, Verdict};
 pub use sight::{Cell, Lane, More, Spot, SpotSight, Watch};
 pub use time::{Cause, PauseCause, Seconds, Timing};
 
+use crate::cube::{Colour, Face, FaceSet, Hold, Move, Moves, PairName, Place, Stickers};
 use crate::diagnostic::{Severity, Span};
 use crate::scan::Tier;
 pub use crate::sight::Outcome;
+use crate::steps::{Case, Name, Skip};
 
-/// The version of the JSON.
-pub const FORMAT: &str = "cornerwise-annotation/1";
+/// The version of the JSON: a draft, until the work on the second is done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Deserialize, JsonSchema, Serialize)]
+pub enum Format {
+    /// The second.
+    #[serde(rename = "cornerwise-annotation/2")]
+    Annotation2,
+}
 
 /// One record, annotated.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Annotation {
-    /// [`FORMAT`].
-    pub format: &'static str,
+    /// The version of these facts.
+    pub format: Format,
     /// The name of the file, `-` for standard input.
     pub file: String,
     /// The number of the record in its file, from 1.
+    #[schemars(range(min = 1))]
     pub record: usize,
     /// The writer's title.
     pub title: Option<String>,
@@ -47,9 +59,9 @@ pub struct Annotation {
     /// How the end is judged.
     pub end: EndJudged,
     /// The cross colour; `null` if no cross was solved.
-    pub cross: Option<String>,
+    pub cross: Option<Colour>,
     /// The faces the solver sees, such as `UFR`.
-    pub sight: String,
+    pub sight: FaceSet,
     /// How many tokens of the solution were played.
     pub tokens: usize,
     /// Turns in OBTM.
@@ -79,22 +91,91 @@ pub struct Annotation {
     pub settings: SettingsUsed,
 }
 
+impl Annotation {
+    /// These facts, if every moment they speak of is one of theirs: views of a file that somebody else wrote take
+    /// them by their numbers.
+    pub(crate) fn checked(self) -> Result<Annotation, String> {
+        let n = self.moments.len();
+        if n != self.tokens + 1 {
+            return Err(format!("{} tokens do not come to {n} moments", self.tokens));
+        }
+        let mut at = 0;
+        for step in &self.steps {
+            if step.from != at
+                || step.to < step.from
+                || step.to >= n
+                || step.text.len() != step.to - step.from
+            {
+                return Err(format!("the step `{}` does not go on from moment {at}", step.name));
+            }
+            at = step.to;
+            let watches = step.next.iter().flat_map(|next| [&next.corner, &next.edge]);
+            let spoken_of = watches.flat_map(|watch| {
+                [watch.seen, watch.known, watch.oriented]
+                    .into_iter()
+                    .flatten()
+                    .chain(watch.way.iter().map(|way| way.0))
+            });
+            if spoken_of
+                .chain(step.next.iter().filter_map(|next| Some(next.more.as_ref()?.from)))
+                .any(|m| m >= n)
+            {
+                return Err(format!("the step `{}` speaks of a moment that there is not", step.name));
+            }
+        }
+        let longest =
+            self.lanes.iter().map(|lane| lane.cells.len().max(lane.solved.map_or(0, |m| m + 1))).max();
+        if longest.is_some_and(|longest| longest > n) {
+            return Err("a lane is longer than the solve".into());
+        }
+        Ok(self)
+    }
+}
+
 /// How the solve ended (WCA Regulation 10e).
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct EndJudged {
-    /// `solved`, `one turn short` or `not solved`; `not judged` if the record could not be played to its end.
-    pub judged: &'static str,
+    /// How it is judged.
+    pub judged: Judged,
     /// The missing turn, in the hold at the end.
-    pub missing: Option<String>,
+    pub missing: Option<Move>,
+}
+
+/// The end of a solve, judged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Deserialize, JsonSchema, Serialize)]
+pub enum Judged {
+    /// Solved.
+    #[serde(rename = "solved")]
+    Solved,
+    /// One turn short: solved with a penalty of two seconds.
+    #[serde(rename = "one turn short")]
+    OneTurnShort,
+    /// More than one turn short.
+    #[serde(rename = "not solved")]
+    NotSolved,
+    /// The record could not be played to its end.
+    #[serde(rename = "not judged")]
+    NotJudged,
+}
+
+impl fmt::Display for Judged {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(match self {
+            Judged::Solved => "solved",
+            Judged::OneTurnShort => "one turn short",
+            Judged::NotSolved => "not solved",
+            Judged::NotJudged => "not judged",
+        })
+    }
 }
 
 /// A message on the text of a record.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Message {
     /// `note` or `fault`.
     pub severity: Severity,
     /// The stable name of the kind of message.
-    pub code: &'static str,
+    pub code: Cow<'static, str>,
     /// What was expected and found.
     pub message: String,
     /// What to write instead.
@@ -108,13 +189,12 @@ pub struct Message {
 }
 
 /// The cube at one moment.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Moment {
     /// The token that led here; `null` at moment 0.
-    pub token: Option<String>,
-    /// The 54 stickers as letters of colours (`W Y G B R O`): faces `U L F R B D` of the hold, each row by row
-    /// as seen from outside, `U` with `B` at the top, `D` with `F` at the top, the sides with `U` at the top.
-    pub stickers: String,
+    pub token: Option<Move>,
+    /// The 54 stickers, as it is held.
+    pub stickers: Stickers,
     /// How the cube is held.
     pub hold: HoldNames,
     /// Seconds on the record's clock, where a mark stands here (the last one, if there are two).
@@ -124,16 +204,30 @@ pub struct Moment {
 }
 
 /// A hold.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Deserialize, JsonSchema, Serialize)]
 pub struct HoldNames {
     /// The colour of the centre that is up.
-    pub up: String,
+    pub up: Colour,
     /// The colour of the centre in front.
-    pub front: String,
+    pub front: Colour,
+}
+
+impl From<Hold> for HoldNames {
+    fn from(hold: Hold) -> HoldNames {
+        HoldNames { up: hold.colour(Face::U), front: hold.colour(Face::F) }
+    }
+}
+
+impl HoldNames {
+    /// The hold; `None` if the colours are the same or opposite.
+    #[must_use]
+    pub const fn hold(self) -> Option<Hold> {
+        Hold::new(self.up, self.front)
+    }
 }
 
 /// What a step is for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum StepKind {
     /// Rotations before the first turn.
@@ -155,24 +249,24 @@ pub enum StepKind {
 }
 
 /// One step.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Step {
     /// What it is for.
     pub kind: StepKind,
-    /// What a person calls it: `cross`, `xcross`, `pair 2`, `pairs 3 and 4`, `orientation`.
-    pub name: String,
+    /// What a person calls it: `cross`, `xcross`, `pair 2`, `pairs 3 and 4`, `OLL`.
+    pub name: Name,
     /// The pairs solved here.
-    pub pairs: Vec<String>,
-    /// The last-layer case as people call it, such as `orientation 27` or `permutation Ua`.
-    pub case: Option<String>,
-    /// Milestones reached here that took no turns of their own: `orientation`, `permutation`.
-    pub skips: Vec<&'static str>,
+    pub pairs: Vec<PairName>,
+    /// The last-layer case as people call it, such as `OLL 27` or `PLL Ua`.
+    pub case: Option<Case>,
+    /// Milestones reached here that took no turns of their own.
+    pub skips: Vec<Skip>,
     /// The moment it begins.
     pub from: usize,
     /// The moment it ends.
     pub to: usize,
     /// Its tokens as played, parted by spaces.
-    pub text: String,
+    pub text: Moves,
     /// Turns in OBTM.
     pub obtm: usize,
     /// Turns and rotations in ETM.
@@ -196,16 +290,16 @@ pub struct Step {
 }
 
 /// Every open pair's corner by tier, the pairs in hand left out; pairs in alphabetical order.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Scan {
     /// Corners that are up.
-    pub top: Vec<String>,
+    pub top: Vec<PairName>,
     /// Corners in the slot being filled.
-    pub target: Vec<String>,
+    pub target: Vec<PairName>,
     /// Corners in another open slot that this step's turns bring up.
-    pub lifted: Vec<String>,
+    pub lifted: Vec<PairName>,
     /// Corners in another open slot that stay down.
-    pub open: Vec<String>,
+    pub slot: Vec<PairName>,
     /// The best tier with anything in it.
     pub best: Option<Tier>,
     /// Whether a pair of a lower tier than the best was solved next.
@@ -217,36 +311,36 @@ pub struct Scan {
 impl Scan {
     /// The pairs of one tier.
     #[must_use]
-    pub fn tier(&self, tier: Tier) -> &[String] {
+    pub fn tier(&self, tier: Tier) -> &[PairName] {
         match tier {
             Tier::Top => &self.top,
             Tier::Target => &self.target,
             Tier::Lifted => &self.lifted,
-            Tier::Slot => &self.open,
+            Tier::Slot => &self.slot,
         }
     }
 }
 
 /// One open pair as the scan finds it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Offer {
     /// The pair.
-    pub pair: String,
+    pub pair: PairName,
     /// Where the scan finds its corner.
     pub tier: Tier,
     /// The corner's place at `from`.
-    pub corner: String,
+    pub corner: Place,
     /// The edge's place at `from`.
-    pub edge: String,
+    pub edge: Place,
     /// What this step left of it, had it been solved next.
     pub outcome: Option<Outcome>,
 }
 
 /// A pair that is solved in the next step, as it was during this one.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Next {
     /// The pair.
-    pub pair: String,
+    pub pair: PairName,
     /// Where the scan finds its corner.
     pub tier: Tier,
     /// Whether its corner was up at `from` and is down at `to`.

@@ -1,12 +1,13 @@
 //! Handling cost: how hard a sequence is on the hands, in *turn units*. Common practice, no source; every weight
 //! can be set.
 
-use serde::Serialize;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 use crate::cube::{Amount, Axis, Colour, Face, FaceTurn, Hold, Move};
 
 /// What each kind of token costs, in turn units.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Weights {
     /// A quarter turn of `R`, `U` or `L`.
     pub side: f64,

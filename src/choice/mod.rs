@@ -10,7 +10,10 @@ mod cost;
 mod prices;
 mod ways;
 
-use serde::Serialize;
+use std::fmt;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 pub use cost::{Grip, Weights, grips, written};
 
@@ -21,7 +24,7 @@ use crate::search::{self, Kind};
 use crate::sight::{DEFAULT_LEAD, Moments, Outcome, left};
 
 /// What a search over lines says of a played step.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Verdict {
     /// The played step left the next pair ready.
@@ -30,6 +33,24 @@ pub enum Verdict {
     Avoidable,
     /// It did not, and no line within the bound and slack is better.
     Forced,
+}
+
+impl Verdict {
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Verdict::Kept => "kept",
+            Verdict::Avoidable => "avoidable",
+            Verdict::Forced => "forced",
+        }
+    }
+}
+
+impl fmt::Display for Verdict {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(self.word())
+    }
 }
 
 /// What a verdict depends on besides the step.

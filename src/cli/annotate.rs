@@ -18,7 +18,7 @@ use rayon::prelude::*;
 
 use super::documents::{self, Documents, Kind, Made};
 use super::exit::Exit;
-use super::input::{self, Place, Unread};
+use super::input::{self, Input, Place, Unread};
 use super::look::Wanted;
 use super::others::Others;
 use super::output::{self, Output};
@@ -29,7 +29,7 @@ use super::{outlet, worst};
 /// could have been seen.
 #[derive(Debug, Args)]
 pub(super) struct Options {
-    /// Records to read: files, folders, patterns, or `-` for standard input.
+    /// Records to read: files, folders, patterns, or `-` for standard input; or facts saved with `--format json`.
     #[arg(required = true, value_name = "FILE")]
     files: Vec<String>,
     /// What to print.
@@ -176,6 +176,7 @@ impl Eyes {
 const MOST_PROPOSALS: usize = 8;
 
 /// What one file came to.
+#[derive(Default)]
 struct Printed {
     out: String,
     /// Where the format makes one document of everything.
@@ -277,7 +278,10 @@ fn one(
     err_look: &Look,
     progress: &Progress,
 ) -> Result<Printed, Unread> {
-    let source = input::read(place)?;
+    let source = match input::read_any(place)? {
+        Input::Records(source) => source,
+        Input::Saved(name, text) => return Ok(saved(&name, &text, options, look)),
+    };
     let reading = record::read(&source);
     let settings = Settings {
         strict: options.messages.strict,
@@ -286,12 +290,10 @@ fn one(
         ..options.eyes.settings()
     };
     let mut printed = Printed {
-        out: String::new(),
-        facts: Vec::new(),
         err: options.messages.draw(&source, &reading.diagnostics, err_look),
         exit: fault_exit(&reading.diagnostics),
         n_records: reading.records.len(),
-        n_faulty: 0,
+        ..Printed::default()
     };
     // Records are worked out side by side and printed in their order.
     let annotated: Vec<Annotated> = reading
@@ -306,22 +308,7 @@ fn one(
         .collect();
     for (index, Annotated { facts, diagnostics }) in annotated.into_iter().enumerate() {
         printed.err.push_str(&options.messages.draw(&source, &diagnostics, err_look));
-        match options.format {
-            Format::Json => printed.out.push_str(&json::line(&facts)),
-            Format::Text => {
-                if index > 0 {
-                    printed.out.push('\n');
-                }
-                let selection = match options.steps {
-                    Steps::All => Selection::All,
-                    Steps::Pairs => Selection::Pairs,
-                    Steps::Brief => Selection::Brief,
-                };
-                let show = Show { steps: selection, setup: options.setup };
-                printed.out.push_str(&text::render(&facts, show, look));
-            }
-            Format::Markdown | Format::Html | Format::Vtt | Format::Svg => printed.facts.push(facts),
-        }
+        printed.show(facts, options, look);
         let exit = fault_exit(&diagnostics);
         // Looking for a repair takes longer than all the rest, so not for a whole file of broken records.
         if exit > Exit::Fine
@@ -334,6 +321,53 @@ fn one(
         printed.exit = printed.exit.max(exit);
     }
     Ok(printed)
+}
+
+/// Prints facts that were saved, as from their records.
+fn saved(name: &str, text: &str, options: &Options, look: &Look) -> Printed {
+    let mut printed = Printed::default();
+    for read in json::read(text) {
+        match read {
+            Ok(facts) => {
+                let faulty = !facts.faults.is_empty();
+                printed.n_records += 1;
+                printed.n_faulty += usize::from(faulty);
+                printed.exit = printed.exit.max(if faulty { Exit::Fault } else { Exit::Fine });
+                printed.show(facts, options, look);
+            }
+            Err((line, wrong)) => {
+                printed.err.push_str(&format!(
+                    "cornerwise: {}:{line}: {}\n",
+                    harmless(name),
+                    harmless(&wrong)
+                ));
+                printed.exit = Exit::Unreadable;
+            }
+        }
+    }
+    printed
+}
+
+impl Printed {
+    /// Takes one record's facts in the form that was asked for.
+    fn show(&mut self, facts: Annotation, options: &Options, look: &Look) {
+        match options.format {
+            Format::Json => self.out.push_str(&json::line(&facts)),
+            Format::Text => {
+                if !self.out.is_empty() {
+                    self.out.push('\n');
+                }
+                let selection = match options.steps {
+                    Steps::All => Selection::All,
+                    Steps::Pairs => Selection::Pairs,
+                    Steps::Brief => Selection::Brief,
+                };
+                let show = Show { steps: selection, setup: options.setup };
+                self.out.push_str(&text::render(&facts, show, look));
+            }
+            Format::Markdown | Format::Html | Format::Vtt | Format::Svg => self.facts.push(facts),
+        }
+    }
 }
 
 fn fault_exit(diagnostics: &[Diagnostic]) -> Exit {

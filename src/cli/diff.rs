@@ -6,7 +6,7 @@ use std::{io, iter};
 use clap::{Args, ValueEnum};
 use cornerwise::annotate::{Annotated, Settings, annotate};
 use cornerwise::annotation::Annotation;
-use cornerwise::cube::{Colour, Hold};
+use cornerwise::cube::{Colour, Hold, Moves};
 use cornerwise::diagnostic::Diagnostic;
 use cornerwise::diff::{self, Comparison, Entry, Sides, Start, Why};
 use cornerwise::report::look::Look;
@@ -298,6 +298,6 @@ fn refused(mine: &Chosen, other: &Chosen, start: &Start, look: &Look) -> String 
     said
 }
 
-fn token(text: &str) -> String {
+fn token(text: &Moves) -> String {
     if text.is_empty() { "nothing".into() } else { format!("`{text}`") }
 }

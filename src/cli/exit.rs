@@ -3,9 +3,10 @@
 use std::process::ExitCode;
 
 /// How a run ended; the worse, the greater.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub(super) enum Exit {
     /// 0: everything was read and is sound.
+    #[default]
     Fine,
     /// 1: a record has a fault (or, where asked for, two records differ).
     Fault,

@@ -9,6 +9,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use cornerwise::diagnostic::{MAX_SOURCE_BYTES, Source};
+use cornerwise::report::json;
 use cornerwise::report::look::harmless;
 
 use super::exit::Exit;
@@ -107,13 +108,47 @@ fn unreadable(path: &Path, error: &io::Error) -> Unread {
     Unread { message: format!("{}: {reason}", harmless(&path.display().to_string())) }
 }
 
-/// Reads one place. A file that is too large or no text is refused before it is parsed.
+/// What `annotate` takes.
+pub(super) enum Input {
+    /// Records.
+    Records(Source),
+    /// Facts that were saved, and the name of their file.
+    Saved(String, String),
+}
+
+/// Saved facts are larger than their records, by about 25 times: as much as 1 MiB of records comes to.
+const MAX_SAVED_BYTES: u64 = 32 << 20;
+
+/// Reads one place that holds records. A file that is too large or no text is refused before it is parsed.
 pub(super) fn read(place: &Place) -> Result<Source, Unread> {
+    let (name, bytes) = bytes(place)?;
+    source(name, bytes)
+}
+
+/// Reads one place that holds records or saved facts, whichever its content says.
+pub(super) fn read_any(place: &Place) -> Result<Input, Unread> {
+    let (name, bytes) = bytes(place)?;
+    match std::str::from_utf8(&bytes) {
+        Ok(text) if json::is_saved(text) => {
+            if bytes.len() as u64 > MAX_SAVED_BYTES {
+                let most = MAX_SAVED_BYTES >> 20;
+                return Err(Unread { message: format!("{name}: more than {most} MiB of saved facts") });
+            }
+            Ok(Input::Saved(name, text.into()))
+        }
+        _ => source(name, bytes).map(Input::Records),
+    }
+}
+
+fn bytes(place: &Place) -> Result<(String, Vec<u8>), Unread> {
     let (name, bytes) = match place {
         Place::Stdin => ("-".to_string(), limited(io::stdin().lock())),
         Place::File(path) => (path.display().to_string(), fs::File::open(path).and_then(limited)),
     };
-    let bytes = bytes.map_err(|error| unreadable(Path::new(&name), &error))?;
+    bytes.map_err(|error| unreadable(Path::new(&name), &error)).map(|bytes| (name, bytes))
+}
+
+fn source(name: String, bytes: Vec<u8>) -> Result<Source, Unread> {
     Source::from_bytes(&name, bytes).map_err(|diagnostic| {
         let help = diagnostic.help.map_or_else(String::new, |help| format!(" ({help})"));
         Unread { message: format!("{name}: {}{help}", diagnostic.message) }
@@ -121,9 +156,13 @@ pub(super) fn read(place: &Place) -> Result<Source, Unread> {
 }
 
 /// At most one byte more than is allowed, so that an endless input is refused rather than swallowed.
-fn limited(reader: impl Read) -> io::Result<Vec<u8>> {
+fn limited(mut reader: impl Read) -> io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
-    reader.take(MAX_SOURCE_BYTES as u64 + 1).read_to_end(&mut bytes)?;
+    let most = MAX_SOURCE_BYTES as u64 + 1;
+    reader.by_ref().take(most).read_to_end(&mut bytes)?;
+    if bytes.len() as u64 == most && json::is_saved(&String::from_utf8_lossy(&bytes[..64])) {
+        reader.take(MAX_SAVED_BYTES + 1 - most).read_to_end(&mut bytes)?;
+    }
     Ok(bytes)
 }
 

@@ -1,7 +1,7 @@
 //! The puzzle itself: colours, pieces, places, turns, holds and positions.
 //!
-//! Nothing here knows text, files or people, and nothing can fail at run time. Everything is small and
-//! `Copy`.
+//! Nothing here knows files or people, and nothing can fail at run time. Everything is small and `Copy`, but for
+//! sequences. How all of it is written, and read back, is in `names`.
 //!
 //! Two frames are used and kept apart by type:
 //!
@@ -27,6 +27,8 @@
 
 mod colour;
 mod hold;
+mod named;
+mod names;
 mod piece;
 mod place;
 mod state;
@@ -34,6 +36,8 @@ mod turn;
 
 pub use colour::{Colour, ColourSet, Face, FaceSet};
 pub use hold::Hold;
+pub use named::{Moves, PairName, Stickers};
+pub use names::NameError;
 pub use piece::{Corner, CornerAt, CornerPlace, Edge, EdgeAt, EdgePlace, Pair};
 pub use place::{ParsePlaceError, Place};
 pub use state::{Position, State};

@@ -3,9 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
-
-use super::{CornerPlace, EdgePlace, Face, Hold};
+use super::{CornerPlace, EdgePlace, Face, FaceSet, Hold};
 
 /// A place named by the faces of a hold, `U` or `D` first, then `F` or `B`, then `R` or `L`: `UFR`, `BL`.
 ///
@@ -32,7 +30,27 @@ impl Place {
         Place::Edge(place.faces(hold))
     }
 
-    /// The faces it touches.
+    /// The place that touches exactly these faces; `None` if they are not two or three that meet.
+    #[must_use]
+    pub fn at(faces: FaceSet) -> Option<Place> {
+        if faces.iter().any(|face| faces.contains(face.opposite())) {
+            return None;
+        }
+        let faces: Vec<Face> = faces.iter().collect();
+        match faces[..] {
+            [a, b, c] => Some(Place::Corner([a, b, c])),
+            [a, b] => Some(Place::Edge([a, b])),
+            _ => None,
+        }
+    }
+
+    /// Whether it is a corner's.
+    #[must_use]
+    pub const fn is_corner(&self) -> bool {
+        matches!(self, Place::Corner(_))
+    }
+
+    /// The faces it touches, in the order in which people write them.
     #[must_use]
     pub const fn faces(&self) -> &[Face] {
         match self {
@@ -66,30 +84,7 @@ impl FromStr for Place {
 
     /// The faces may stand in any order.
     fn from_str(text: &str) -> Result<Place, ParsePlaceError> {
-        let face = |letter: char| Face::ALL.into_iter().find(|face| face.to_string() == letter.to_string());
-        let mut faces: Vec<Face> = text.chars().map(face).collect::<Option<_>>().ok_or(ParsePlaceError)?;
-        faces.sort_unstable();
-        // Sorted, a face and the one opposite stand side by side.
-        if faces.windows(2).any(|two| two[0] == two[1] || two[0] == two[1].opposite()) {
-            return Err(ParsePlaceError);
-        }
-        match faces[..] {
-            [a, b, c] => Ok(Place::Corner([a, b, c])),
-            [a, b] => Ok(Place::Edge([a, b])),
-            _ => Err(ParsePlaceError),
-        }
-    }
-}
-
-impl Serialize for Place {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
-
-impl<'de> Deserialize<'de> for Place {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Place, D::Error> {
-        String::deserialize(deserializer)?.parse().map_err(serde::de::Error::custom)
+        text.parse().ok().and_then(Place::at).ok_or(ParsePlaceError)
     }
 }
 

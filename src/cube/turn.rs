@@ -183,6 +183,17 @@ impl Move {
         all
     };
 
+    /// The place of this move in [`Move::ALL`].
+    #[must_use]
+    pub const fn index(self) -> usize {
+        match self {
+            Move::Turn(face, amount) => face as usize * 3 + amount as usize - 1,
+            Move::Wide(face, amount) => 18 + face as usize * 3 + amount as usize - 1,
+            Move::Slice(slice, amount) => 36 + slice as usize * 3 + amount as usize - 1,
+            Move::Rotation(axis, amount) => 45 + axis as usize * 3 + amount as usize - 1,
+        }
+    }
+
     /// What the move does when the cube sits in `hold`.
     ///
     /// Relative to the centres a wide turn is a turn of the layer opposite (`Rw` is `x L`), and a slice is

@@ -213,9 +213,9 @@ pub(super) fn parting(sides: Sides<&Side<'_>>, hold: Hold) -> Option<Parting> {
         PartingSide {
             moment,
             seconds: side.seconds(moment).filter(|_| whole),
-            step: first.and_then(|turned| side.step_at(turned.token)).map(|step| step.name.clone()),
+            step: first.and_then(|turned| side.step_at(turned.token)).map(|step| step.name),
             turn: first.map(|turned| frame::one_written(turned.turn, hold)),
-            written: first.map(|turned| side.replay.moves[turned.token].to_string()),
+            written: first.map(|turned| side.replay.moves[turned.token]),
             line: place.map(|(line, _)| line),
             column: place.map(|(_, column)| column),
         }
@@ -259,11 +259,7 @@ fn free_turn(states: &Sides<State>, layer: Colour, hold: Hold) -> Option<FreeTur
         .map(|amount| FaceTurn { centre: layer, amount })
         .into_iter()
         .find(|turn| states.a.turned(*turn) == states.b)?;
-    Some(FreeTurn {
-        layer: layer.to_string(),
-        turn: frame::one_written(turn, hold),
-        top: Move::Turn(Face::U, turn.amount).to_string(),
-    })
+    Some(FreeTurn { layer, turn: frame::one_written(turn, hold), top: Move::Turn(Face::U, turn.amount) })
 }
 
 fn solved(side: &Side<'_>, moment: usize) -> Vec<String> {

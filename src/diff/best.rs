@@ -5,19 +5,26 @@
 //! cross is done; then the cross and the first pair are one stage for all. So a stage is the same work for
 //! everybody, and the sum is of solves that do all of it, though no hand can start where another's stage ends.
 
-use serde::Serialize;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 use super::rows::hundredths;
 use crate::annotation::{Annotation, StepKind};
+use crate::steps::Skip;
 
 /// The version of the JSON of [`BestSteps`].
-pub const BEST_FORMAT: &str = "cornerwise-best-steps/1";
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Deserialize, JsonSchema, Serialize)]
+pub enum BestFormat {
+    /// The second.
+    #[serde(rename = "cornerwise-best-steps/2")]
+    BestSteps2,
+}
 
 /// The best of each stage over several solves.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct BestSteps {
-    /// [`BEST_FORMAT`].
-    pub format: &'static str,
+    /// The version of these facts.
+    pub format: BestFormat,
     /// What the solves are called: `A`, `B`, …
     pub names: Vec<String>,
     /// The stages, in order.
@@ -33,9 +40,9 @@ pub struct BestSteps {
 }
 
 /// One stage.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct BestStage {
-    /// What it is called: `cross`, `pair 1`, `cross and pair 1`, `orientation and permutation`.
+    /// What it is called: `cross`, `pair 1`, `cross and pair 1`, `OLL and PLL`.
     pub name: String,
     /// Each solve's figures, in order of the names.
     pub sides: Vec<StageSide>,
@@ -46,7 +53,7 @@ pub struct BestStage {
 }
 
 /// One solve's figures of a stage.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct StageSide {
     /// Turns.
     pub obtm: usize,
@@ -55,7 +62,7 @@ pub struct StageSide {
 }
 
 /// The best figure and the places, in the list of names, of the solves that have it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Best<T> {
     /// The figure.
     pub value: T,
@@ -85,12 +92,12 @@ fn points(facts: &Annotation) -> Vec<Reached> {
         // A step without turns takes no time of its own; whether it is timed does not matter.
         let step_seconds = if step.obtm == 0 { step.seconds.total.or(Some(0.0)) } else { step.seconds.total };
         seconds = seconds.zip(step_seconds).map(|(a, b)| a + b);
-        let oriented = step.skips.contains(&"orientation");
+        let oriented = step.skips.contains(&Skip::Oll);
         let point = match step.kind {
-            StepKind::Cross | StepKind::Pair if step.skips.contains(&"permutation") => Point::Permuted,
+            StepKind::Cross | StepKind::Pair if step.skips.contains(&Skip::Pll) => Point::Permuted,
             StepKind::Cross | StepKind::Pair if oriented => Point::Oriented,
             StepKind::Cross | StepKind::Pair => Point::Pairs(pairs),
-            StepKind::Orient if step.skips.contains(&"permutation") => Point::Permuted,
+            StepKind::Orient if step.skips.contains(&Skip::Pll) => Point::Permuted,
             StepKind::Orient => Point::Oriented,
             StepKind::Permute | StepKind::LastLayer => Point::Permuted,
             _ => continue,
@@ -143,7 +150,7 @@ pub fn best_steps(names: &[String], solves: &[&Annotation]) -> BestSteps {
         stages.iter().map(|stage| stage.fastest.as_ref().map(|best| best.value)).sum::<Option<f64>>();
     let whole = |of: &Vec<Reached>| of.iter().map(|(_, _, seconds)| *seconds).sum::<Option<f64>>();
     BestSteps {
-        format: BEST_FORMAT,
+        format: BestFormat::BestSteps2,
         names: names.to_vec(),
         obtm: stages.iter().map(|stage| stage.fewest_turns.value).sum(),
         seconds: seconds.filter(|_| !stages.is_empty()).map(hundredths),
@@ -183,9 +190,7 @@ fn name(before: Option<Point>, to: Point) -> String {
         parts.push(format!("pairs {first} to {last}"));
     }
     let begun = before.filter(|before| !matches!(before, Point::Pairs(_)));
-    for (point, name) in
-        [(Point::Oriented, "orientation"), (Point::Permuted, "permutation"), (Point::End, "final adjustment")]
-    {
+    for (point, name) in [(Point::Oriented, "OLL"), (Point::Permuted, "PLL"), (Point::End, "AUF")] {
         if point <= to && begun.is_none_or(|begun| point > begun) {
             parts.push(name.into());
         }

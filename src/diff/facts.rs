@@ -4,16 +4,24 @@
 //! does not support are `null`. A *moment* is a point between tokens of one side's solution, as in an
 //! [`Annotation`]. Turns are OBTM, times seconds since the first turn of that side.
 
-use serde::Serialize;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 use crate::annotation::{Annotation, Cause, HoldNames, Outcome, StepKind, Verdict};
+use crate::cube::{Colour, Move, Moves, PairName};
 use crate::scan::Tier;
+use crate::steps::{Case, Name};
 
-/// The version of the JSON of a [`Comparison`].
-pub const FORMAT: &str = "cornerwise-comparison/1";
+/// The version of the JSON of a [`Comparison`]: a draft, until the work on the second is done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Deserialize, JsonSchema, Serialize)]
+pub enum Format {
+    /// The second.
+    #[serde(rename = "cornerwise-comparison/2")]
+    Comparison2,
+}
 
 /// The same thing of both sides.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize, JsonSchema, Serialize)]
 pub struct Sides<T> {
     /// Of the side named first.
     pub a: T,
@@ -22,7 +30,7 @@ pub struct Sides<T> {
 }
 
 /// One of the two sides.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Which {
     /// The side named first.
@@ -77,10 +85,10 @@ impl<T> Sides<T> {
 }
 
 /// Two records of one scramble, compared.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Comparison {
-    /// [`FORMAT`].
-    pub format: &'static str,
+    /// The version of these facts.
+    pub format: Format,
     /// What the sides are called in sentences: `A` and `B`, or another letter for the second of several.
     pub names: Sides<String>,
     /// How the scrambled positions compare.
@@ -111,7 +119,7 @@ pub struct Comparison {
 }
 
 /// How two scrambled positions compare.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 pub struct Start {
     /// Whether every piece is at the same place, relative to the centres.
     pub same: bool,
@@ -124,7 +132,7 @@ pub struct Start {
 }
 
 /// Why two scrambled positions differ.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 #[serde(tag = "kind", rename_all = "kebab-case")]
 pub enum Why {
     /// The same scramble with a slip of the pen: few tokens differ.
@@ -135,23 +143,23 @@ pub enum Why {
     /// The same scramble applied in another hold: side `b` comes to `a` by turning the whole cube first.
     Turned {
         /// The rotations to write before the scramble of `b`.
-        rotations: String,
+        rotations: Moves,
     },
     /// Another scramble.
     Other,
 }
 
 /// Tokens of two scrambles that differ; one side may have none.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 pub struct Slip {
     /// The number of the token in each scramble, from 1: where it stands, or where it is missing.
     pub token: Sides<usize>,
     /// The tokens as read; empty where they are missing.
-    pub text: Sides<String>,
+    pub text: Sides<Moves>,
 }
 
 /// Side `b` less side `a`. A step that a side did not need counts as nothing on that side.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Difference {
     /// Turns.
     pub obtm: i64,
@@ -160,7 +168,7 @@ pub struct Difference {
 }
 
 /// The part of both solves whose turns and times can be held against each other.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Compared {
     /// `null` if both are compared to their ends. Where one breaks off or does not end solved: the step after
     /// which both have last solved the same things, or `the parting` if there is none.
@@ -174,7 +182,7 @@ pub struct Compared {
 }
 
 /// Where two sides first made different turns.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Parting {
     /// How many turns they had made alike.
     pub turns: usize,
@@ -183,18 +191,18 @@ pub struct Parting {
 }
 
 /// One side at the parting.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct PartingSide {
     /// The moment after the last turn made alike.
     pub moment: usize,
     /// Seconds by then, where a mark stands.
     pub seconds: Option<f64>,
     /// The step in which the different turn is made.
-    pub step: Option<String>,
+    pub step: Option<Name>,
     /// The different turn, in the shared hold; `null` if this side made no more turns.
-    pub turn: Option<String>,
+    pub turn: Option<Move>,
     /// The token that made it, as written in the Regulations' form.
-    pub written: Option<String>,
+    pub written: Option<Move>,
     /// Its line in the file, from 1.
     pub line: Option<usize>,
     /// Its column, in characters from 1.
@@ -202,7 +210,7 @@ pub struct PartingSide {
 }
 
 /// Where two sides have the same position again.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Meeting {
     /// Each side there.
     pub at: Sides<MeetingSide>,
@@ -220,18 +228,18 @@ pub struct Meeting {
 }
 
 /// A turn of a layer in which nothing is solved yet.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 pub struct FreeTurn {
     /// The colour of the layer's centre.
-    pub layer: String,
+    pub layer: Colour,
     /// The turn, in the shared hold.
-    pub turn: String,
+    pub turn: Move,
     /// The turn as one writes it with that layer up: `U`, `U2` or `U'`.
-    pub top: String,
+    pub top: Move,
 }
 
 /// One side at a meeting.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct MeetingSide {
     /// The moment.
     pub moment: usize,
@@ -244,7 +252,7 @@ pub struct MeetingSide {
 }
 
 /// Steps of the two sides that stand beside each other.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Row {
     /// What they are called; both names where they differ.
     pub name: String,
@@ -274,22 +282,22 @@ impl Row {
 }
 
 /// One side's step, with the figures of the table.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct StepSide {
     /// Its place in the annotation's steps.
     pub step: usize,
     /// What it is for.
     pub kind: StepKind,
     /// What a person calls it.
-    pub name: String,
+    pub name: Name,
     /// The pairs solved.
-    pub pairs: Vec<String>,
+    pub pairs: Vec<PairName>,
     /// The last-layer case.
-    pub case: Option<String>,
+    pub case: Option<Case>,
     /// The tokens as played, in the solver's hold; rotations of the inspection before the first step's.
-    pub written: String,
+    pub written: Moves,
     /// The turns in the shared hold: no rotations, no wide turns, no slices, commuting neighbours in order.
-    pub turns: String,
+    pub turns: Moves,
     /// Turns.
     pub obtm: usize,
     /// Seconds, the pause before it included.
@@ -311,10 +319,10 @@ pub struct StepSide {
 }
 
 /// The pair that a side solves next, as this step left it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 pub struct NextSide {
     /// The pair.
-    pub pair: String,
+    pub pair: PairName,
     /// Where the scan finds its corner.
     pub tier: Tier,
     /// Turns still to make when corner and edge had been seen.
@@ -324,16 +332,16 @@ pub struct NextSide {
 }
 
 /// A run of turns that both sides made, or one only.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 pub struct Stretch {
     /// Whose turns they are; `null` if both made them.
     pub only: Option<Which>,
     /// The turns, parted by spaces.
-    pub turns: String,
+    pub turns: Moves,
 }
 
 /// A sentence of the lesson and the figures it rests on.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
 pub struct Sentence {
     /// The sentence.
     pub text: String,

@@ -5,8 +5,7 @@
 //! of its centre. Turns of opposite layers commute; where they stand next to each other they are put in one
 //! order, so that `R L` and `L R` and `M'` with its rotation taken off compare as what they are: the same.
 
-use crate::cube::{FaceTurn, Hold, Move};
-use crate::naming;
+use crate::cube::{FaceTurn, Hold, Move, Moves};
 
 /// A turn of a layer, and the token that made it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -63,13 +62,12 @@ pub fn canonical(turns: &[FaceTurn]) -> Vec<FaceTurn> {
 
 /// How a turn is written in a hold.
 #[must_use]
-pub fn one_written(turn: FaceTurn, hold: Hold) -> String {
-    Move::Turn(hold.face(turn.centre), turn.amount).to_string()
+pub const fn one_written(turn: FaceTurn, hold: Hold) -> Move {
+    Move::Turn(hold.face(turn.centre), turn.amount)
 }
 
-/// How turns are written in a hold, parted by spaces.
+/// How turns are written in a hold.
 #[must_use]
-pub fn written(turns: &[FaceTurn], hold: Hold) -> String {
-    let moves: Vec<Move> = turns.iter().map(|turn| Move::Turn(hold.face(turn.centre), turn.amount)).collect();
-    naming::moves(&moves)
+pub fn written(turns: &[FaceTurn], hold: Hold) -> Moves {
+    turns.iter().map(|&turn| one_written(turn, hold)).collect()
 }

@@ -5,8 +5,7 @@
 //! had the same position again. A sentence that has nothing to say is left out.
 
 use super::facts::{Compared, Comparison, Meeting, Row, Sentence, StepSide, Which};
-use crate::annotation::{Cause, Next, Outcome, Step, StepKind, Verdict, Watch};
-use crate::naming;
+use crate::annotation::{Cause, Judged, Next, Outcome, Step, StepKind, Verdict, Watch};
 
 /// Below this many seconds a difference is not worth a word.
 const WORTH_SAYING: f64 = 0.05;
@@ -23,7 +22,7 @@ pub(super) fn notices(comparison: &Comparison) -> Vec<String> {
     for which in Which::BOTH {
         let (name, facts) = (comparison.names.of(which), comparison.annotations.of(which));
         notices.extend(facts.untold.iter().map(|untold| format!("{name}: {untold}")));
-        if facts.untold.is_empty() && facts.end.judged == "not solved" {
+        if facts.untold.is_empty() && facts.end.judged == Judged::NotSolved {
             notices.push(format!("{name} does not end solved: compared as far as it goes"));
         }
         if facts.tokens > 0 && !facts.steps.iter().any(|step| step.kind == StepKind::Pair) {
@@ -263,7 +262,7 @@ fn most(comparison: &Comparison) -> Option<Sentence> {
 /// `pair 2 (+1.11 s: 6 turns against 5, stopped 0.81 s against 0.09 s)`.
 fn where_lost(saying: &mut Saying<'_>, n: usize, row: &Row, slow: Which, lost: f64, timed: bool) {
     let name = match (row.of(slow), row.of(slow.other())) {
-        (Some(step), Some(_)) => step.name.clone(),
+        (Some(step), Some(_)) => step.name.to_string(),
         _ => row.name.clone(),
     };
     saying.rests_on(at_row(n, "name"));
@@ -316,7 +315,7 @@ fn flow(comparison: &Comparison) -> Option<Sentence> {
     let mut saying = Saying::new(comparison);
     let alike = if row.same_turns { ", played alike" } else { "" };
     saying.rests_on(at_row(n, "name"));
-    let (a, b) = (&row.a.as_ref()?.name, &row.b.as_ref()?.name);
+    let (a, b) = (row.a.as_ref()?.name, row.b.as_ref()?.name);
     let steps = if a == b {
         format!("{a}{alike}")
     } else {
@@ -356,7 +355,7 @@ fn described(step: &Step, next: &Next) -> String {
         Some(Outcome::Down) => ", left down",
         None => "",
     };
-    let tier = naming::tier(next.tier);
+    let tier = next.tier;
     // Where it began and where it ended: it may have been seen at either, or between.
     let piece = |name: &str, watch: &Watch| {
         let place = if watch.from == watch.to {
@@ -377,8 +376,8 @@ fn seen(step: &Step, watch: &Watch) -> String {
         None => "never seen".into(),
         Some(moment) if moment <= step.from => "seen at once".into(),
         Some(moment) => {
-            let token = step.text.split(' ').nth(moment - step.from - 1).unwrap_or("");
-            format!("seen after {token}")
+            let token = step.text.get(moment - step.from - 1);
+            format!("seen after {}", token.map_or_else(String::new, ToString::to_string))
         }
     }
 }
@@ -420,7 +419,7 @@ fn pauses(comparison: &Comparison) -> Option<Sentence> {
 }
 
 fn cause(cause: Cause) -> String {
-    format!("{}: {}", naming::cause(cause), naming::cause_meaning(cause))
+    format!("{cause}: {}", cause.meaning())
 }
 
 /// Where they had the same position again, before the cube is solved.

@@ -35,16 +35,15 @@ mod rows;
 mod side;
 mod start;
 
-pub use best::{BEST_FORMAT, Best, BestStage, BestSteps, StageSide, best_steps};
+pub use best::{Best, BestFormat, BestStage, BestSteps, StageSide, best_steps};
 pub use facts::{
-    Compared, Comparison, Difference, FORMAT, FreeTurn, Meeting, MeetingSide, NextSide, Parting, PartingSide,
+    Compared, Comparison, Difference, Format, FreeTurn, Meeting, MeetingSide, NextSide, Parting, PartingSide,
     Row, Sentence, Sides, Slip, Start, StepSide, Stretch, Which, Why,
 };
 pub use side::Entry;
 pub use start::start;
 
-use crate::annotation::HoldNames;
-use crate::cube::{Face, Hold};
+use crate::cube::Hold;
 use side::Side;
 
 /// What a comparison depends on besides the records.
@@ -90,16 +89,13 @@ pub fn compare(entries: Sides<Entry<'_>>, settings: &Settings) -> Comparison {
     let times = rows.iter().filter_map(|row| row.difference).chain([difference]).filter_map(|d| d.seconds);
     let same_times = times.into_iter().all(|seconds| seconds.abs() < SAME_SECONDS);
     let mut comparison = Comparison {
-        format: FORMAT,
+        format: Format::Comparison2,
         names: settings.names.clone(),
         different: !start.same || !same_turns || !same_times,
         parting,
         meetings: align::meetings(sides, start.same, settings.hold),
         start,
-        hold: HoldNames {
-            up: settings.hold.colour(Face::U).to_string(),
-            front: settings.hold.colour(Face::F).to_string(),
-        },
+        hold: settings.hold.into(),
         same_turns,
         compared,
         difference,

@@ -10,8 +10,8 @@ use super::facts::{Compared, Difference, NextSide, Parting, Row, Sides, StepSide
 use super::frame;
 use super::side::Side;
 use crate::annotation::{Step, StepKind};
-use crate::cube::{FaceTurn, Hold};
-use crate::naming;
+use crate::cube::{FaceTurn, Hold, PairName};
+use crate::steps::Skip;
 
 /// The rows of the comparison.
 pub(super) fn rows(sides: Sides<&Side<'_>>, hold: Hold) -> Vec<Row> {
@@ -39,7 +39,7 @@ pub(super) fn rows(sides: Sides<&Side<'_>>, hold: Hold) -> Vec<Row> {
 /// What is solved at the end of a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 struct Reached {
-    pairs: Vec<String>,
+    pairs: Vec<PairName>,
     n_pairs: usize,
     last_layer: u8,
 }
@@ -50,8 +50,8 @@ fn reached(steps: &[(usize, &Step)], same_cross: bool) -> Vec<Option<Reached>> {
     steps
         .iter()
         .map(|(_, step)| {
-            pairs.extend(step.pairs.iter().cloned());
-            let skipped = step.skips.iter().map(|skip| if *skip == "permutation" { 2 } else { 1 }).max();
+            pairs.extend(step.pairs.iter().copied());
+            let skipped = step.skips.iter().map(|skip| if *skip == Skip::Pll { 2 } else { 1 }).max();
             last_layer = last_layer.max(skipped.unwrap_or(0)).max(match step.kind {
                 StepKind::Orient => 1,
                 StepKind::Permute | StepKind::LastLayer => 2,
@@ -112,11 +112,10 @@ fn row(sides: Sides<&Side<'_>>, steps: Sides<Option<Placed<'_>>>, joint: bool, h
     let made = sides.zip(steps).zip(turns.as_ref());
     let made =
         made.map(|((side, placed), turns)| placed.map(|(at, step)| figures(side, at, step, turns, hold)));
-    let names = made.as_ref().map(|step| step.as_ref().map(|step| step.name.clone()));
+    let names = made.as_ref().map(|step| step.as_ref().map(|step| step.name));
     let name = match (names.a, names.b) {
-        (Some(a), Some(b)) if a == b => a,
-        (Some(a), Some(b)) => format!("{a} / {b}"),
-        (a, b) => a.or(b).unwrap_or_default(),
+        (Some(a), Some(b)) if a != b => format!("{a} / {b}"),
+        (a, b) => a.or(b).map_or_else(String::new, |name| name.to_string()),
     };
     // What a record that breaks off has not may have been needed all the same.
     let has = sides
@@ -184,10 +183,10 @@ fn figures(side: &Side<'_>, at: usize, step: &Step, turns: &[FaceTurn], hold: Ho
     StepSide {
         step: at,
         kind: step.kind,
-        name: step.name.clone(),
+        name: step.name,
         pairs: step.pairs.clone(),
-        case: step.case.clone(),
-        written: naming::moves(&side.replay.moves[from..step.to]),
+        case: step.case,
+        written: side.replay.moves[from..step.to].into(),
         turns: frame::written(turns, hold),
         obtm: step.obtm,
         seconds: step.seconds.total.map(hundredths),
@@ -195,7 +194,7 @@ fn figures(side: &Side<'_>, at: usize, step: &Step, turns: &[FaceTurn], hold: Ho
         pause_derived: step.seconds.pause.is_none() && step.seconds.hesitation.is_some(),
         cause: step.pause.as_ref().map(|pause| pause.cause),
         next: step.next.first().map(|next| NextSide {
-            pair: next.pair.clone(),
+            pair: next.pair,
             tier: next.tier,
             lead: next.lead,
             outcome: next.outcome,

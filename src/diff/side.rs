@@ -1,6 +1,6 @@
 //! One side of a comparison, replayed: its positions, its turns in the shared frame, its clock.
 
-use crate::annotation::{Annotation, Step, StepKind};
+use crate::annotation::{Annotation, Judged, Step, StepKind};
 use crate::cube::{Colour, FaceTurn, Pair};
 use crate::pace::Clock;
 use crate::replay::Replay;
@@ -41,7 +41,7 @@ impl<'a> Side<'a> {
 
     /// Whether the record comes to an end that counts, so that what it has not it did not need.
     pub(super) fn complete(&self) -> bool {
-        self.entry.facts.solved || self.entry.facts.end.judged == "one turn short"
+        self.entry.facts.solved || self.entry.facts.end.judged == Judged::OneTurnShort
     }
 
     /// Whether all of the record was played, solved or not.
@@ -86,12 +86,12 @@ impl<'a> Side<'a> {
         }
         // The last that ends here: a milestone reached with another one has no turns of its own.
         if let Some(step) = steps.clone().rfind(|step| step.to == moment) {
-            return format!("after {}", name(step));
+            return format!("after {}", step.name);
         }
         match steps.clone().find(|step| step.from < moment && moment < step.to) {
             Some(step) => {
                 let n = self.obtm(moment) - self.obtm(step.from);
-                format!("in {}, after {n} {}", name(step), if n == 1 { "turn" } else { "turns" })
+                format!("in {}, after {n} {}", step.name, if n == 1 { "turn" } else { "turns" })
             }
             None => "at the end".into(),
         }
@@ -99,18 +99,12 @@ impl<'a> Side<'a> {
 
     /// The pairs that have been solved for good by a step that ends no later than this moment.
     pub(super) fn pairs_by(&self, moment: usize) -> Vec<Pair> {
-        let Some(cross) = self.cross else { return Vec::new() };
-        let names = self.steps().iter().filter(|step| step.to <= moment).flat_map(|step| &step.pairs);
-        let all = Pair::all(cross);
-        names.filter_map(|name| all.into_iter().find(|pair| pair.to_string() == *name)).collect()
+        let steps = self.entry.study.solve.steps.iter().filter(|step| step.to <= moment);
+        steps.flat_map(|step| step.pairs.iter().copied()).collect()
     }
 
     /// The moment at which the cross step ends.
     pub(super) fn cross_end(&self) -> Option<usize> {
         self.steps().iter().find(|step| step.kind == StepKind::Cross).map(|step| step.to)
     }
-}
-
-fn name(step: &Step) -> &str {
-    &step.name
 }

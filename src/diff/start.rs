@@ -7,8 +7,7 @@ use similar::{Algorithm, DiffOp, capture_diff_slices};
 
 use super::facts::{Sides, Slip, Start, Why};
 use super::frame::{self, Turned};
-use crate::cube::{Corner, Edge, FaceTurn, Hold, Move, Position};
-use crate::naming;
+use crate::cube::{Corner, Edge, FaceTurn, Hold, Move, Moves, Position};
 use crate::record::Record;
 
 /// Of a scramble, at most one token in this many may differ for it to count as the same with a slip. (Two
@@ -31,7 +30,7 @@ pub fn start(records: Sides<&Record>) -> Start {
 }
 
 /// The rotations before the scramble of `b` that make it the position of `a`.
-fn turned(moves: &Sides<Vec<Move>>) -> Option<String> {
+fn turned(moves: &Sides<Vec<Move>>) -> Option<Moves> {
     let target = Position::SOLVED.after(moves.a.iter().copied()).state;
     let mut ways = rotations();
     ways.sort_by_key(Vec::len);
@@ -39,7 +38,7 @@ fn turned(moves: &Sides<Vec<Move>>) -> Option<String> {
         let moves = way.iter().chain(&moves.b).copied();
         Position::SOLVED.after(moves).state == target
     })?;
-    Some(naming::moves(&way))
+    Some(way.into())
 }
 
 /// For each of the 24 holds, rotations that lead to it from the first.
@@ -68,12 +67,8 @@ fn slips(moves: &Sides<Vec<Move>>) -> Option<Why> {
     let written = differing(&tokens, |(_, mv)| *mv, |(token, _)| *token, moves);
     let slips = if written.len() < resolved.len() { written } else { resolved };
     let longest = moves.a.len().max(moves.b.len());
-    let tokens: usize = slips.iter().map(|slip| tokens_of(&slip.text.a).max(tokens_of(&slip.text.b))).sum();
+    let tokens: usize = slips.iter().map(|slip| slip.text.a.len().max(slip.text.b.len())).sum();
     (!slips.is_empty() && tokens * TOKENS_A_SLIP <= longest).then_some(Why::Slip { slips })
-}
-
-fn tokens_of(text: &str) -> usize {
-    text.split_whitespace().count()
 }
 
 /// Commuting neighbours in one order.
@@ -109,8 +104,7 @@ fn differing<T, K: PartialEq + Ord + std::hash::Hash>(
             // Where nothing stands, the number of the token before which it is missing.
             let missing = || sequence.get(range.start).map_or(moves.len(), &token);
             let first = tokens.first().copied().unwrap_or_else(missing);
-            let text: Vec<Move> = tokens.iter().map(|&token| moves[token]).collect();
-            (first + 1, naming::moves(&text))
+            (first + 1, tokens.iter().map(|&token| moves[token]).collect::<Moves>())
         });
         slips.push(Slip {
             token: Sides { a: side.a.0, b: side.b.0 },

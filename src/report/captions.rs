@@ -81,7 +81,7 @@ pub fn vtt(annotation: &Annotation, start: f64) -> Result<String, CaptionsError>
     for step in annotation.steps.iter().filter(|step| step.obtm > 0 && times(step).is_none()) {
         out.push_str(&format!(
             "No caption for {}: its beginning or end is not marked.\n",
-            comment(&step.name)
+            comment(&step.name.to_string())
         ));
     }
     for cue in &cues {
@@ -109,7 +109,9 @@ pub fn cues(annotation: &Annotation, start: f64) -> Result<Vec<Cue>, CaptionsErr
         .collect();
     match timed.first() {
         None => {
-            return Err(CaptionsError::Untimed { missing: turned.map(|step| step.name.clone()).collect() });
+            return Err(CaptionsError::Untimed {
+                missing: turned.map(|step| step.name.to_string()).collect(),
+            });
         }
         Some(&(_, first, _)) if first < 0.0 => return Err(CaptionsError::BeforeTheVideo { first }),
         Some(_) => {}
@@ -117,7 +119,7 @@ pub fn cues(annotation: &Annotation, start: f64) -> Result<Vec<Cue>, CaptionsErr
     let cue = |&(step, from, to): &(&Step, f64, f64)| {
         let room = ((to - from) * CHARACTERS_A_SECOND).floor() as usize;
         let text = candidates(step).into_iter().find(|text| text.chars().count() <= room)?;
-        Some(Cue { name: step.name.clone(), start: from, end: to, text })
+        Some(Cue { name: step.name.to_string(), start: from, end: to, text })
     };
     Ok(timed.iter().filter_map(cue).collect())
 }
@@ -132,7 +134,7 @@ fn times(step: &Step) -> Option<(f64, f64)> {
 fn candidates(step: &Step) -> Vec<String> {
     let mut sayings = vec![String::new()];
     if let Some(pause) = &step.pause {
-        let cause = words::cause(pause.cause);
+        let cause = pause.cause;
         let advice = one_line(&pause.advice);
         sayings = vec![
             format!("Stopped {:.2} s, {cause}: {advice}\n", pause.seconds),
@@ -144,7 +146,7 @@ fn candidates(step: &Step) -> Vec<String> {
     let looks: Vec<String> = match step.next.first() {
         Some(next) => looks(next),
         None if matches!(step.kind, StepKind::Orient | StepKind::Permute | StepKind::LastLayer) => {
-            step.case.iter().cloned().collect()
+            step.case.iter().map(ToString::to_string).collect()
         }
         None => vec![String::new()],
     };
@@ -163,14 +165,14 @@ fn candidates(step: &Step) -> Vec<String> {
 
 fn looks(next: &Next) -> Vec<String> {
     let (corner, edge) = (&next.corner.from, &next.edge.from);
-    let (tier, meaning) = (words::tier(next.tier), words::tier_meaning(next.tier));
+    let (tier, meaning) = (next.tier, words::tier_meaning(next.tier));
     vec![
         format!("Next: {}. Corner at {corner}, {meaning}; edge at {edge}", next.pair),
         format!("Next: {}. Corner {corner} ({tier}), edge {edge}", next.pair),
         format!("Corner {corner} ({tier}), edge {edge}"),
         format!("Corner {corner} ({tier})"),
         format!("Corner {corner}"),
-        corner.clone(),
+        corner.to_string(),
     ]
 }
 
@@ -199,11 +201,11 @@ fn comment(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::report::fixture;
+    use crate::report::sample;
 
     #[test]
     fn no_cue_is_too_long_to_read_and_none_overlaps() {
-        let annotation = fixture::annotation(true);
+        let annotation = sample::annotation(true);
         let cues = cues(&annotation, 12.5).expect("timed");
         assert!(cues.len() >= 4);
         for cue in &cues {
@@ -218,9 +220,9 @@ mod tests {
 
     #[test]
     fn untimed_records_say_what_is_missing() {
-        let error = vtt(&fixture::annotation(false), 0.0).expect_err("untimed").to_string();
+        let error = vtt(&sample::annotation(false), 0.0).expect_err("untimed").to_string();
         assert!(error.contains("<3.42>") && error.contains("cross"), "{error}");
-        let error = vtt(&fixture::annotation(true), -3.0).expect_err("too early").to_string();
+        let error = vtt(&sample::annotation(true), -3.0).expect_err("too early").to_string();
         assert_eq!(error, "the first caption would appear 3.00 seconds before the video begins");
     }
 
@@ -273,10 +275,10 @@ mod tests {
 
     #[test]
     fn the_file_keeps_to_the_grammar_with_hostile_words_in_it() {
-        let mut annotation = fixture::annotation(true);
+        let mut annotation = sample::annotation(true);
         annotation.title = Some("<script> --> \n\nWEBVTT & \u{202e}\u{0}".into());
         for step in &mut annotation.steps {
-            step.name = format!("{} --> <b>", step.name);
+            step.comments.push("--> <b>".into());
             if let Some(pause) = &mut step.pause {
                 pause.advice = "<i>&amp;\n\n--> look".into();
                 pause.seconds = 0.5;

@@ -10,7 +10,7 @@ pub use best::render as best;
 use owo_colors::OwoColorize;
 
 use super::look::{Look, columns, harmless, wrap};
-use crate::annotation::Annotation;
+use crate::annotation::{Annotation, Judged};
 use crate::diff::{Comparison, Meeting, MeetingSide, Sides, Which};
 
 /// Where the text beside a label begins.
@@ -80,12 +80,12 @@ fn head(comparison: &Comparison, which: Which, look: &Look) -> String {
         figures.push(format!("{seconds:.2} s"));
     }
     figures.push(super::words::turns(facts.obtm));
-    if let Some(rate) = facts.timing.turns_per_second.filter(|_| facts.end.judged != "not judged") {
+    if let Some(rate) = facts.timing.turns_per_second.filter(|_| facts.end.judged != Judged::NotJudged) {
         figures.push(format!("{rate:.1} turns a second"));
     }
     figures.push(facts.cross.as_ref().map_or_else(|| "no cross".into(), |cross| format!("{cross} cross")));
     if !facts.solved {
-        figures.push(facts.end.judged.into());
+        figures.push(facts.end.judged.to_string());
     }
     format!(
         "{}{}\n   {}\n",
@@ -130,7 +130,7 @@ fn first_turn(comparison: &Comparison, which: Which) -> String {
     let (Some(turn), Some(written)) = (&side.turn, &side.written) else {
         return format!("{name} makes no more turns");
     };
-    let step = side.step.as_deref().unwrap_or("the solve");
+    let step = side.step.map_or_else(|| "the solve".into(), |step| step.to_string());
     let line = side.line.map_or(String::new(), |line| format!(" (line {line})"));
     let same = side.written == other.written;
     let turn = if same { format!(", which is {turn} in the hold below") } else { String::new() };

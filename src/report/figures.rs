@@ -1,19 +1,19 @@
 //! Which pictures a solve has: from the facts of a step, an alternative or a moment to a [`Picture`].
 
 use crate::annotation::{Alternative, Annotation, HoldNames, Next, Step, Watch};
-use crate::cube::{Colour, Face, Hold};
+use crate::cube::{Face, Move, Place, Stickers};
 
-use super::picture::{Picture, Ring, sight};
-use super::{plan, words};
+use super::picture::{Picture, Ring};
+use super::words;
 
 /// The position at the start of a step, the next pair's pieces ringed and their tracks through the step drawn.
 #[must_use]
-pub fn step<'a>(annotation: &'a Annotation, step: &Step, letters: bool) -> Picture<'a> {
+pub fn step(annotation: &Annotation, step: &Step, letters: bool) -> Picture {
     let rings = step
         .next
         .iter()
         .flat_map(|next| [&next.corner, &next.edge])
-        .map(|watch| Ring { place: watch.from.clone(), track: track(annotation, step, watch) })
+        .map(|watch| Ring { place: watch.from, track: track(annotation, step, watch) })
         .collect();
     let mut description = held(&step.hold);
     for next in &step.next {
@@ -26,7 +26,7 @@ pub fn step<'a>(annotation: &'a Annotation, step: &Step, letters: bool) -> Pictu
     }
     Picture {
         stickers: stickers(annotation, step.from),
-        sight: sight(&annotation.sight),
+        sight: annotation.sight,
         title: format!("before {}", step.name),
         description,
         rings,
@@ -36,7 +36,7 @@ pub fn step<'a>(annotation: &'a Annotation, step: &Step, letters: bool) -> Pictu
 
 /// The position a step left as it was played, the next pair's pieces ringed.
 #[must_use]
-pub fn left<'a>(annotation: &'a Annotation, step: &Step, letters: bool) -> Picture<'a> {
+pub fn left(annotation: &Annotation, step: &Step, letters: bool) -> Picture {
     let pieces = || step.next.iter().flat_map(|next| [&next.corner, &next.edge]);
     let hold = annotation.moments.get(step.to).map_or(String::new(), |moment| held(&moment.hold));
     let places = step.next.iter().map(|next| {
@@ -44,22 +44,22 @@ pub fn left<'a>(annotation: &'a Annotation, step: &Step, letters: bool) -> Pictu
     });
     Picture {
         stickers: stickers(annotation, step.to),
-        sight: sight(&annotation.sight),
+        sight: annotation.sight,
         title: format!("after {} as played", step.name),
         description: hold + &places.collect::<String>(),
-        rings: pieces().map(|watch| Ring { place: watch.to.clone(), track: Vec::new() }).collect(),
+        rings: pieces().map(|watch| Ring { place: watch.to, track: Vec::new() }).collect(),
         letters,
     }
 }
 
 /// The position an alternative leaves, the pair it leaves ringed.
 #[must_use]
-pub fn alternative<'a>(annotation: &Annotation, alternative: &'a Alternative, letters: bool) -> Picture<'a> {
+pub fn alternative(annotation: &Annotation, alternative: &Alternative, letters: bool) -> Picture {
     let next = &alternative.next;
-    let ring = |place: &String| Ring { place: place.clone(), track: Vec::new() };
+    let ring = |place: Place| Ring { place, track: Vec::new() };
     Picture {
-        stickers: &alternative.stickers,
-        sight: sight(&annotation.sight),
+        stickers: alternative.stickers,
+        sight: annotation.sight,
         title: format!("after {}", alternative.text),
         description: format!(
             "{} The corner of {} is at {}, its edge at {}.",
@@ -68,32 +68,31 @@ pub fn alternative<'a>(annotation: &Annotation, alternative: &'a Alternative, le
             next.corner,
             next.edge
         ),
-        rings: vec![ring(&next.corner), ring(&next.edge)],
+        rings: vec![ring(next.corner), ring(next.edge)],
         letters,
     }
 }
 
 /// The position at a moment, the pieces of the pair that comes next ringed; `None` if there is no such moment.
 #[must_use]
-pub fn moment(annotation: &Annotation, moment: usize, letters: bool) -> Option<Picture<'_>> {
+pub fn moment(annotation: &Annotation, moment: usize, letters: bool) -> Option<Picture> {
     let here = annotation.moments.get(moment)?;
     let mut description = held(&here.hold);
     let mut rings = Vec::new();
     for (next, corner, edge) in next_pieces(annotation, moment) {
         description.push_str(&format!(" The corner of {} is at {corner}, its edge at {edge}.", next.pair));
-        rings.extend([corner, edge].map(|place| Ring { place: place.into(), track: Vec::new() }));
+        rings.extend([corner, edge].map(|place| Ring { place, track: Vec::new() }));
     }
     let title = match &here.token {
         None => "the scrambled cube".into(),
         Some(token) => format!("moment {moment}, after {token}"),
     };
-    let sight = sight(&annotation.sight);
-    Some(Picture { stickers: &here.stickers, sight, title, description, rings, letters })
+    Some(Picture { stickers: here.stickers, sight: annotation.sight, title, description, rings, letters })
 }
 
 /// The pairs that come next at a moment, with the places of corner and edge. At the border of two steps it is
 /// the later one's.
-fn next_pieces(annotation: &Annotation, moment: usize) -> Vec<(&Next, &str, &str)> {
+fn next_pieces(annotation: &Annotation, moment: usize) -> Vec<(&Next, Place, Place)> {
     let step = annotation.steps.iter().rev().find(|step| step.from <= moment && moment <= step.to);
     let nexts = step.map_or(&[][..], |step| &step.next);
     nexts
@@ -101,13 +100,14 @@ fn next_pieces(annotation: &Annotation, moment: usize) -> Vec<(&Next, &str, &str
         .filter_map(|next| {
             let lane = annotation.lanes.iter().find(|lane| lane.pair == next.pair)?;
             let cell = lane.cells.get(moment)?;
-            Some((next, cell.corner.place.as_str(), cell.edge.place.as_str()))
+            Some((next, cell.corner.place, cell.edge.place))
         })
         .collect()
 }
 
-fn stickers(annotation: &Annotation, moment: usize) -> &str {
-    annotation.moments.get(moment).map_or("", |moment| moment.stickers.as_str())
+/// Steps begin and end at moments of their solve.
+fn stickers(annotation: &Annotation, moment: usize) -> Stickers {
+    annotation.moments[moment].stickers
 }
 
 fn held(hold: &HoldNames) -> String {
@@ -128,7 +128,7 @@ fn journey(watch: &Watch) -> String {
 /// A way names each place in the hold of its moment. Where a rotation in between has named everything anew, the
 /// picture, which is drawn in one hold, follows the cube and not the names; wide turns and slices move pieces as
 /// hands see them move, so names after those are taken as they are.
-fn track(annotation: &Annotation, step: &Step, watch: &Watch) -> Vec<String> {
+fn track(annotation: &Annotation, step: &Step, watch: &Watch) -> Vec<Place> {
     let mut at = step.from;
     // For each face of the hold at `at`, the face of the picture it lies at.
     let mut drawn: Vec<(Face, Face)> = Face::ALL.into_iter().map(|face| (face, face)).collect();
@@ -137,42 +137,26 @@ fn track(annotation: &Annotation, step: &Step, watch: &Watch) -> Vec<String> {
         while at < *moment {
             at += 1;
             let rotated =
-                annotation.moments.get(at).and_then(|here| here.token.as_deref()).is_some_and(is_rotation);
+                annotation.moments.get(at).and_then(|here| here.token).is_some_and(Move::is_rotation);
             if let (true, Some(map)) = (rotated, rotation(annotation, at)) {
                 let before = |face| drawn.iter().find(|(from, _)| *from == face).map_or(face, |(_, to)| *to);
                 drawn = map.into_iter().map(|(now, then)| (now, before(then))).collect();
             }
         }
-        let faces = plan::faces(place).unwrap_or_default();
-        let mut faces: Vec<Face> = faces
-            .into_iter()
-            .map(|face| drawn.iter().find(|(from, _)| *from == face).map_or(face, |(_, to)| *to))
-            .collect();
-        faces.sort_unstable();
-        let place: String = faces.iter().map(Face::to_string).collect();
-        if track.last().unwrap_or(&watch.from) != &place {
+        let seen = |face| drawn.iter().find(|(from, _)| *from == face).map_or(face, |(_, to)| *to);
+        let Some(place) = Place::at(place.faces().iter().map(|&face| seen(face)).collect()) else { continue };
+        if *track.last().unwrap_or(&watch.from) != place {
             track.push(place);
         }
     }
     track
 }
 
-fn is_rotation(token: &str) -> bool {
-    token.starts_with(['x', 'y', 'z'])
-}
-
 /// For each face of the hold after the token before `moment`, the face it was before.
 fn rotation(annotation: &Annotation, moment: usize) -> Option<Vec<(Face, Face)>> {
-    let hold = |moment: usize| {
-        let names = &annotation.moments.get(moment)?.hold;
-        Hold::new(colour(&names.up)?, colour(&names.front)?)
-    };
+    let hold = |moment: usize| annotation.moments.get(moment)?.hold.hold();
     let (now, then) = (hold(moment)?, hold(moment.checked_sub(1)?)?);
     Some(Face::ALL.into_iter().map(|face| (face, then.face(now.colour(face)))).collect())
-}
-
-fn colour(name: &str) -> Option<Colour> {
-    Colour::ALL.into_iter().find(|colour| colour.to_string() == name)
 }
 
 /// A file name for the `n`-th picture of a solve that sorts in the order of the solve: `03-pair-1`.
@@ -185,10 +169,10 @@ pub fn file_name(n: usize, what: &str) -> String {
 #[must_use]
 pub fn moment_name(annotation: &Annotation, moment: usize) -> String {
     let step = annotation.steps.iter().find(|step| step.from < moment && moment <= step.to);
-    let what = step.map_or("scrambled", |step| step.name.as_str());
+    let what = step.map_or_else(|| "scrambled".into(), |step| step.name.to_string());
     // Wide enough for the most tokens a record may have.
     let width = if annotation.moments.len() > 1000 { 5 } else { 3 };
-    format!("{moment:0width$}-{}", slug(what))
+    format!("{moment:0width$}-{}", slug(&what))
 }
 
 /// Letters and digits of the text, lower case, with a dash between words; at most 40 bytes, never empty.
@@ -219,7 +203,8 @@ pub fn solve_name(n: usize, annotation: &Annotation) -> String {
 mod tests {
     use super::*;
     use crate::annotation::Moment;
-    use crate::report::fixture;
+    use crate::cube::Colour;
+    use crate::report::sample;
 
     #[test]
     fn file_names_hold_nothing_a_file_system_minds() {
@@ -230,19 +215,18 @@ mod tests {
 
     #[test]
     fn tracks_follow_the_cube_through_a_rotation_and_not_the_names() {
-        let mut annotation = fixture::annotation(false);
-        let hold = |up: &str, front: &str| HoldNames { up: up.into(), front: front.into() };
+        let mut annotation = sample::annotation(false);
+        let hold = |front| HoldNames { up: Colour::White, front };
+        let place = |name: &str| name.parse::<Place>().expect("a place");
+        let stickers = annotation.moments[0].stickers;
         // `y` brings what was at the right to the front: UFR becomes UFL.
-        let holds = [
-            (None, hold("white", "green")),
-            (Some("y"), hold("white", "red")),
-            (Some("U"), hold("white", "red")),
-        ];
+        let holds =
+            [(None, hold(Colour::Green)), (Some("y"), hold(Colour::Red)), (Some("U"), hold(Colour::Red))];
         annotation.moments = holds
             .into_iter()
             .map(|(token, hold)| Moment {
-                token: token.map(String::from),
-                stickers: String::new(),
+                token: token.map(|token| token.parse().expect("a move")),
+                stickers,
                 hold,
                 seconds: None,
                 span: None,
@@ -251,21 +235,21 @@ mod tests {
         let mut step = annotation.steps[1].clone();
         (step.from, step.to) = (0, 2);
         let watch = Watch {
-            from: "UFR".into(),
-            to: "UBL".into(),
+            from: place("UFR"),
+            to: place("UBL"),
             up: true,
             seen: None,
             known: None,
             oriented: None,
-            way: vec![(2, "UBL".into())],
+            way: vec![(2, place("UBL"))],
         };
         // In the hands: UFR, named UFL by `y`, goes by U to UBL; in the first hold that spot is UFL.
-        assert_eq!(track(&annotation, &step, &watch), ["UFL"]);
+        assert_eq!(track(&annotation, &step, &watch), [place("UFL")]);
     }
 
     #[test]
     fn every_step_and_moment_has_a_picture() {
-        let annotation = fixture::annotation(true);
+        let annotation = sample::annotation(true);
         for step in &annotation.steps {
             let picture = super::step(&annotation, step, false);
             assert_eq!(picture.rings.len(), 2 * step.next.len());

@@ -10,7 +10,6 @@ use owo_colors::{OwoColorize, Style};
 
 use super::look::{Look, columns, wrap};
 use crate::annotation::{Annotation, Lane, Spot, SpotSight, Step, StepKind};
-use crate::naming;
 
 /// Where the lanes begin: after the longest pair's name and the word for the piece.
 const LABEL: usize = 21;
@@ -116,11 +115,12 @@ fn n_columns(band: &[Stretch<'_>]) -> usize {
 
 /// `pair 1` if there is room, else `p1`, else what fits.
 fn short_name(step: &Step, room: usize) -> String {
-    if step.name.chars().count() <= room {
-        return step.name.clone();
+    let name = step.name.to_string();
+    if name.chars().count() <= room {
+        return name;
     }
-    let digits: String = step.name.chars().filter(char::is_ascii_digit).collect();
-    let first = step.name.chars().next().unwrap_or(' ');
+    let digits: String = name.chars().filter(char::is_ascii_digit).collect();
+    let first = name.chars().next().unwrap_or(' ');
     format!("{first}{digits}").chars().take(room).collect()
 }
 
@@ -133,7 +133,7 @@ fn pauses(out: &mut String, band: &[Stretch<'_>], marks: &Marks, look: &Look) {
         let Some(pause) = &stretch.step.pause else { continue };
         // The bar before the step's first column.
         let at = stretch.column.saturating_sub(1);
-        let text = format!("{}{:.2} s {}", marks.pause, pause.seconds, naming::cause(pause.cause));
+        let text = format!("{}{:.2} s {}", marks.pause, pause.seconds, pause.cause);
         let free = lines.iter().position(|&(_, wide)| wide == 0 || wide < at).unwrap_or_else(|| {
             lines.push((String::new(), 0));
             lines.len() - 1

@@ -16,6 +16,7 @@
 //! lay behind a pause. Everything else is thin and grey.
 
 use crate::annotation::{Annotation, Lane, PauseCause, Spot, SpotSight, Step, StepKind};
+use crate::cube::PairName;
 
 use super::axis::Axis;
 use super::markup::{Fragment, Markup};
@@ -197,7 +198,7 @@ impl<'a> Sheet<'a> {
             }
             out.open("path").attr("class", "lanes-grid");
             out.attr("d", format_args!("M{to:.1} 6V{:.1}", self.bottom)).empty();
-            let names = [step.name.clone(), short_name(step), bare_number(step)];
+            let names = [step.name.to_string(), short_name(step), bare_number(step)];
             if let Some(name) = names.iter().find(|name| text_width(name, 11.0) + 4.0 < to - from) {
                 let start = self.x(self.axis.left.get(step.from).copied().unwrap_or(0.0)).min(to);
                 let room = text_width(name, 11.0) + 4.0 < to - start;
@@ -229,7 +230,7 @@ impl<'a> Sheet<'a> {
         self.lane_label(out, top, lane);
         for (i, step) in self.windows(lane) {
             let paused = self.annotation.steps.get(i + 1).is_some_and(|next| next.pause.is_some());
-            self.window(out, top, step, &lane.pair, paused);
+            self.window(out, top, step, lane.pair, paused);
         }
         let spots = |pick: fn(&crate::annotation::Cell) -> &Spot| -> Vec<&Spot> {
             lane.cells.iter().map(pick).collect()
@@ -257,17 +258,16 @@ impl<'a> Sheet<'a> {
 
     fn lane_label(&self, out: &mut Markup, top: f64, lane: &Lane) {
         let (x, y) = if self.narrow { (4.0, top - 7.0) } else { (4.0, top + 20.0) };
-        for (i, colour) in lane.pair.split('-').enumerate() {
-            let letter = colour.chars().next().map_or('?', |c| c.to_ascii_uppercase());
+        for (i, colour) in lane.pair.sides().into_iter().enumerate() {
             out.open("rect")
                 .num("x", x + 9.0 * i as f64)
                 .num("y", y - 9.0)
                 .attr("width", 9)
                 .attr("height", 11);
-            out.attr("fill", paint(letter).0).attr("stroke", "#565d66").empty();
+            out.attr("fill", paint(colour).0).attr("stroke", "#565d66").empty();
         }
         out.open("text").attr("class", "lanes-ink lanes-halo").num("x", x + 23.0).num("y", y);
-        out.attr("font-weight", "bold").text(&lane.pair).close();
+        out.attr("font-weight", "bold").text(lane.pair).close();
         let marks = self.left - 10.0;
         out.open("circle")
             .attr("class", "lanes-bar")
@@ -280,7 +280,7 @@ impl<'a> Sheet<'a> {
     }
 
     /// The step during which this pair should be found.
-    fn window(&self, out: &mut Markup, top: f64, step: &Step, pair: &str, paused: bool) {
+    fn window(&self, out: &mut Markup, top: f64, step: &Step, pair: PairName, paused: bool) {
         let (from, to) = (self.reached(step.from), self.reached(step.to));
         out.open("rect").attr("class", if paused { "lanes-behind" } else { "lanes-box" });
         out.attr("stroke-width", if paused { "2" } else { "1" });
@@ -484,21 +484,18 @@ fn level(spot: &Spot) -> usize {
 
 fn flag_label(pause: &PauseCause) -> String {
     let about = if pause.derived { "about " } else { "" };
-    format!("{about}{:.2} s {}", pause.seconds, words::cause(pause.cause))
+    format!("{about}{:.2} s {}", pause.seconds, pause.cause)
 }
 
 fn short_name(step: &Step) -> String {
     match step.kind {
-        StepKind::Orient => "orient".into(),
-        StepKind::Permute => "permute".into(),
-        StepKind::Adjust => "adjust".into(),
         StepKind::Inspection => "look".into(),
-        _ => step.name.clone(),
+        _ => step.name.to_string(),
     }
 }
 
 fn bare_number(step: &Step) -> String {
-    step.name.chars().filter(char::is_ascii_digit).collect()
+    step.name.to_string().chars().filter(char::is_ascii_digit).collect()
 }
 
 /// About how wide a sans-serif text of this size is, in the same unit; on the safe side for Latin letters.
@@ -516,7 +513,7 @@ fn description(annotation: &Annotation) -> String {
                 step.name,
                 if pause.derived { "a hesitation" } else { "a pause" },
                 pause.seconds,
-                words::cause(pause.cause),
+                pause.cause,
                 pause.evidence.trim_end_matches('.')
             ));
         }
@@ -545,24 +542,21 @@ fn description(annotation: &Annotation) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::report::fixture;
+    use crate::report::sample;
 
     #[test]
     fn lanes_are_documents_of_their_own_that_name_what_they_show() {
         for timed in [true, false] {
-            let annotation = fixture::annotation(timed);
-            for (width, name) in [(Width::Wide, "wide"), (Width::Narrow, "narrow")] {
+            let annotation = sample::annotation(timed);
+            for width in [Width::Wide, Width::Narrow] {
                 let drawn: String = svg(&annotation, width, "x-").into();
-                if let Ok(folder) = std::env::var("PICTURES") {
-                    std::fs::write(format!("{folder}/lanes-{name}-{timed}.svg"), &drawn).expect("written");
-                }
                 let read = roxmltree::Document::parse(&drawn).expect("well-formed");
                 let text: Vec<&str> =
                     read.descendants().filter(|n| n.is_text()).filter_map(|n| n.text()).collect();
                 for lane in &annotation.lanes {
-                    assert!(text.contains(&lane.pair.as_str()), "{} in {text:?}", lane.pair);
+                    assert!(text.contains(&lane.pair.to_string().as_str()), "{} in {text:?}", lane.pair);
                 }
-                assert_eq!(text.contains(&"0.65 s view"), timed);
+                assert_eq!(text.contains(&"0.58 s view"), timed);
                 assert!(drawn.len() < 24_000, "{} bytes", drawn.len());
             }
         }

@@ -169,12 +169,12 @@ impl Writer<'_> {
             self.block(&format!(
                 "**{} stopped before it{derived}: {}.** {}. Practise: {}.",
                 words::seconds(pause.seconds),
-                words::cause(pause.cause),
+                pause.cause,
                 words::capital(&escape(pause.evidence.trim_end_matches('.'))),
                 escape(pause.advice.trim_end_matches('.'))
             ));
         }
-        self.block(&code(&step.text));
+        self.block(&code(&step.text.to_string()));
         self.block(&words::figures(step).join(" · "));
         for comment in &step.comments {
             self.block(&format!("> {}", escape(comment)));
@@ -185,7 +185,7 @@ impl Writer<'_> {
         if step.kind != StepKind::Inspection {
             let drawn = figures::step(annotation, step, false);
             let says = format!("the position before {}. {}", step.name, drawn.description);
-            self.picture(&step.name, &says, || picture::svg(&drawn));
+            self.picture(&step.name.to_string(), &says, || picture::svg(&drawn));
         }
         for next in &step.next {
             self.next(annotation, step, next);
@@ -214,13 +214,13 @@ impl Writer<'_> {
             "Next: **{}**, its corner {} (*{}*){buried}.{left}",
             next.pair,
             words::tier_meaning(next.tier),
-            words::tier(next.tier)
+            next.tier
         ));
         let row = |name: &str, watch: &crate::annotation::Watch| {
             let layer = if watch.up { "up" } else { "down" };
             vec![
                 name.to_owned(),
-                watch.from.clone(),
+                watch.from.to_string(),
                 format!("{} ({layer})", watch.to),
                 words::when(annotation, step, watch.known),
                 words::when(annotation, step, watch.seen),
@@ -236,10 +236,10 @@ impl Writer<'_> {
         self.block(&format!("What the scan offered:{passed}"));
         let rows = scan.offers.iter().map(|offer| {
             vec![
-                offer.pair.clone(),
-                words::tier(offer.tier).to_owned(),
-                offer.corner.clone(),
-                offer.edge.clone(),
+                offer.pair.to_string(),
+                offer.tier.to_string(),
+                offer.corner.to_string(),
+                offer.edge.to_string(),
                 words::outcome(offer.outcome).to_owned(),
             ]
         });
@@ -247,12 +247,12 @@ impl Writer<'_> {
     }
 
     fn choice(&mut self, annotation: &Annotation, step: &Step, choice: &Choice) {
-        self.block(&format!("**{}**: {}", words::verdict(choice.verdict), words::judgement(choice)));
+        self.block(&format!("**{}**: {}", choice.verdict, words::judgement(choice)));
         for (n, alternative) in choice.alternatives.iter().enumerate() {
             let what = if alternative.same_turns {
                 "The same turns, with another pair next".to_owned()
             } else {
-                format!("{} for {}", code(&alternative.text), words::list(&alternative.pairs))
+                format!("{} for {}", code(&alternative.text.to_string()), words::list(&alternative.pairs))
             };
             self.block(&format!("{}\\. {what}: {}.", n + 1, words::alternative(alternative)));
             let drawn = figures::alternative(annotation, alternative, false);
@@ -265,7 +265,7 @@ impl Writer<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::report::fixture;
+    use crate::report::sample;
     use proptest::prelude::*;
     use pulldown_cmark::{Event, Options, Parser, Tag, TagEnd};
 
@@ -311,7 +311,7 @@ mod tests {
 
     #[test]
     fn every_link_leads_to_a_file_that_is_written_and_the_other_way_round() {
-        let annotation = fixture::annotation(true);
+        let annotation = sample::annotation(true);
         let markdown = render(&annotation, &Pictures::Beside("quay".into()));
         let links: Vec<String> = parse(&markdown.text)
             .filter_map(|event| match event {
@@ -330,7 +330,7 @@ mod tests {
 
     #[test]
     fn tables_are_tables_and_inline_pictures_are_whole_blocks() {
-        let annotation = fixture::annotation(true);
+        let annotation = sample::annotation(true);
         let markdown = render(&annotation, &Pictures::Inline);
         assert!(markdown.files.is_empty());
         let tables =
@@ -353,7 +353,7 @@ mod tests {
 
     #[test]
     fn without_pictures_there_are_none() {
-        let markdown = render(&fixture::annotation(false), &Pictures::None);
+        let markdown = render(&sample::annotation(false), &Pictures::None);
         assert!(markdown.files.is_empty() && !markdown.text.contains("!["));
         assert!(!shown(&markdown.text).contains("HTML!"));
     }

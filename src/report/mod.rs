@@ -10,8 +10,6 @@ pub mod captions;
 pub mod diagnostics;
 pub mod diff;
 pub mod figures;
-#[cfg(test)]
-mod fixture;
 pub mod html;
 pub mod json;
 pub mod lanes;
@@ -25,6 +23,8 @@ pub mod picture;
 pub mod plain;
 pub mod plan;
 pub mod positions;
+#[cfg(test)]
+mod sample;
 pub mod text;
 pub mod typeset;
 pub mod words;

@@ -10,17 +10,15 @@
 
 use owo_colors::{OwoColorize, Style};
 
-use super::look::Look;
+use crate::cube::{Colour, Stickers};
 
-/// Rows of the net as faces of `U L F R B D` (indices into the 54 letters), `None` for an empty corner.
+/// Rows of the net as faces in the order of [`Stickers`], `None` for an empty corner.
 const LAYOUT: [[Option<usize>; 4]; 3] =
     [[None, Some(0), None, None], [Some(1), Some(2), Some(3), Some(4)], [None, Some(5), None, None]];
 
-/// Draws the 54 stickers (letters of colours, faces `U L F R B D`, row by row). Lines end with a line feed
-/// and have no trailing spaces.
+/// Draws the stickers. Lines end with a line feed and have no trailing spaces.
 #[must_use]
-pub fn draw(stickers: &str, look: &Look, coloured: bool) -> String {
-    let letters: Vec<char> = stickers.chars().collect();
+pub fn draw(stickers: &Stickers, coloured: bool) -> String {
     let mut out = String::new();
     for (i, band) in LAYOUT.iter().enumerate() {
         if i > 0 {
@@ -34,9 +32,10 @@ pub fn draw(stickers: &str, look: &Look, coloured: bool) -> String {
                     None => line.push_str("        "),
                     Some(face) => {
                         for column in 0..3 {
-                            let letter = letters.get(face * 9 + row * 3 + column).copied().unwrap_or(' ');
+                            let colour = stickers[face * 9 + row * 3 + column];
+                            let letter = colour.letter();
                             if coloured {
-                                line.push_str(&format!("{letter} ").style(sticker(letter)).to_string());
+                                line.push_str(&format!("{letter} ").style(sticker(colour)).to_string());
                             } else {
                                 line.push(letter);
                                 line.push(' ');
@@ -50,20 +49,18 @@ pub fn draw(stickers: &str, look: &Look, coloured: bool) -> String {
             out.push('\n');
         }
     }
-    let _ = look;
     out
 }
 
 /// Black or white letters on the sticker's colour.
-fn sticker(letter: char) -> Style {
+fn sticker(colour: Colour) -> Style {
     let style = Style::new();
-    match letter {
-        'W' => style.black().on_truecolor(245, 245, 245),
-        'Y' => style.black().on_truecolor(250, 215, 40),
-        'G' => style.black().on_truecolor(60, 185, 90),
-        'B' => style.white().on_truecolor(30, 80, 200),
-        'R' => style.white().on_truecolor(190, 25, 35),
-        'O' => style.black().on_truecolor(250, 140, 30),
-        _ => style,
+    match colour {
+        Colour::White => style.black().on_truecolor(245, 245, 245),
+        Colour::Yellow => style.black().on_truecolor(250, 215, 40),
+        Colour::Green => style.black().on_truecolor(60, 185, 90),
+        Colour::Blue => style.white().on_truecolor(30, 80, 200),
+        Colour::Red => style.white().on_truecolor(190, 25, 35),
+        Colour::Orange => style.black().on_truecolor(250, 140, 30),
     }
 }

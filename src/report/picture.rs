@@ -4,25 +4,25 @@
 //! pieces (a corner in an unbroken ring with a round mark, an edge in a dashed ring with a square mark) with the
 //! tracks they take; and the hidden faces, shallow and pale, on paper. Where things lie: [`super::plan`].
 
-use crate::cube::{Face, FaceSet};
+use crate::cube::{Colour, Face, FaceSet, Place, Stickers};
 
 use super::markup::{Fragment, Markup, Number};
-use super::plan::{self, Plan, Point, STICKER_ORDER, faces};
+use super::plan::{self, Plan, Point};
 
 /// A piece to point out.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Ring {
-    /// Its place, such as `UFR` (a corner) or `BL` (an edge), in the hold of the picture.
-    pub place: String,
+    /// Its place in the hold of the picture.
+    pub place: Place,
     /// The places it goes to, in order; empty if it stays.
-    pub track: Vec<String>,
+    pub track: Vec<Place>,
 }
 
 /// What to draw.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Picture<'a> {
-    /// 54 letters of colours, as in [`Moment::stickers`](crate::annotation::Moment::stickers).
-    pub stickers: &'a str,
+pub struct Picture {
+    /// What is to be seen.
+    pub stickers: Stickers,
     /// The faces in sight.
     pub sight: FaceSet,
     /// What it is, in few words.
@@ -37,17 +37,19 @@ pub struct Picture<'a> {
 
 /// The colour a sticker is painted in, and one to write on it with a contrast of at least 4.5 to 1.
 #[must_use]
-pub const fn paint(letter: char) -> (&'static str, &'static str) {
-    match letter {
-        'W' => ("#fbfaf5", "#14171c"),
-        'Y' => ("#f6cf1c", "#14171c"),
-        'G' => ("#2fa35c", "#14171c"),
-        'B' => ("#2b5fc2", "#ffffff"),
-        'R' => ("#c22a3f", "#ffffff"),
-        'O' => ("#f08a2c", "#14171c"),
-        _ => ("#8d939c", "#14171c"),
+pub const fn paint(colour: Colour) -> (&'static str, &'static str) {
+    match colour {
+        Colour::White => ("#fbfaf5", "#14171c"),
+        Colour::Yellow => ("#f6cf1c", "#14171c"),
+        Colour::Green => ("#2fa35c", "#14171c"),
+        Colour::Blue => ("#2b5fc2", "#ffffff"),
+        Colour::Red => ("#c22a3f", "#ffffff"),
+        Colour::Orange => ("#f08a2c", "#14171c"),
     }
 }
+
+/// What a sticker is painted in of which nothing is known yet.
+const BLANK: &str = "#8d939c";
 
 const INK: &str = "#14171c";
 const BODY: &str = "#262b33";
@@ -96,16 +98,18 @@ fn backing(out: &mut Markup, plan: &Plan) {
 
 /// The stickers, one path a colour for the faces in sight and one for the hidden ones, to keep pages small.
 fn stickers(out: &mut Markup, plan: &Plan, picture: &Picture) {
-    let letters: Vec<char> = picture.stickers.chars().collect();
+    let stickers = &picture.stickers;
     let cells = || {
-        STICKER_ORDER.into_iter().enumerate().flat_map(|(f, face)| (0..9).map(move |i| (face, i, f * 9 + i)))
+        Stickers::ORDER
+            .into_iter()
+            .enumerate()
+            .flat_map(|(f, face)| (0..9).map(move |i| (face, i, f * 9 + i)))
     };
     for in_sight in [true, false] {
-        for colour in ['W', 'Y', 'G', 'B', 'R', 'O', '?'] {
+        for colour in Colour::ALL {
             let mut d = String::new();
             for (face, index, n) in cells() {
-                let letter = letters.get(n).copied().filter(|c| "WYGBRO".contains(*c)).unwrap_or('?');
-                let wanted = plan.in_sight(face) == in_sight && letter == colour;
+                let wanted = plan.in_sight(face) == in_sight && stickers[n] == colour;
                 if let (true, Some(cell)) = (wanted, plan.sticker(face, index)) {
                     d.push_str(&path(&inset(&cell, if in_sight { 2.6 } else { 1.1 })));
                 }
@@ -131,21 +135,24 @@ fn stickers(out: &mut Markup, plan: &Plan, picture: &Picture) {
     for (face, word) in
         [(Face::U, "up"), (Face::F, "front"), (Face::R, "right"), (Face::L, "left"), (Face::B, "back")]
     {
-        let n = STICKER_ORDER.iter().position(|&f| f == face).map_or(0, |f| f * 9 + 4);
+        let n = Stickers::ORDER.iter().position(|&f| f == face).map_or(0, |f| f * 9 + 4);
         if let (true, Some(cell)) = (plan.in_sight(face), plan.sticker(face, 4)) {
             let at = middle(&cell);
             out.open("text").num("x", at.x).num("y", at.y + if picture.letters { 11.0 } else { 3.0 });
             out.attr("font-size", 9).attr("text-anchor", "middle");
-            out.attr("fill", paint(letters.get(n).copied().unwrap_or('?')).1).text(word).close();
+            out.attr("fill", paint(stickers[n]).1).text(word).close();
         }
     }
     if picture.letters {
         for (face, index, n) in cells() {
-            let (Some(cell), Some(&letter)) = (plan.sticker(face, index), letters.get(n)) else { continue };
+            let Some(cell) = plan.sticker(face, index) else { continue };
             let at = middle(&cell);
             let size = if plan.in_sight(face) { 13.0 } else { 7.0 };
             out.open("text").num("x", at.x).num("y", at.y + size * 0.36).num("font-size", size);
-            out.attr("text-anchor", "middle").attr("fill", paint(letter).1).text(letter).close();
+            out.attr("text-anchor", "middle")
+                .attr("fill", paint(stickers[n]).1)
+                .text(stickers[n].letter())
+                .close();
         }
     }
 }
@@ -160,11 +167,11 @@ pub fn stage(sight: FaceSet) -> Fragment {
     out.open("svg").attr("viewBox", format_args!("0 0 {} {}", Number(size.x), Number(size.y)));
     out.attr("aria-hidden", "true").attr("stroke-linejoin", "round");
     backing(&mut out, &plan);
-    for (f, face) in STICKER_ORDER.into_iter().enumerate() {
+    for (f, face) in Stickers::ORDER.into_iter().enumerate() {
         let in_sight = plan.in_sight(face);
         for index in 0..9 {
             let Some(cell) = plan.sticker(face, index) else { continue };
-            out.open("path").attr("data-n", f * 9 + index).attr("fill", paint('?').0);
+            out.open("path").attr("data-n", f * 9 + index).attr("fill", BLANK);
             if !in_sight {
                 out.attr("opacity", HIDDEN_OPACITY);
             }
@@ -172,9 +179,8 @@ pub fn stage(sight: FaceSet) -> Fragment {
         }
     }
     for place in plan::places() {
-        let name: String = place.iter().map(Face::to_string).collect();
-        out.open("g").attr("data-place", &name);
-        draw_ring(&mut out, &plan, &Ring { place: name, track: Vec::new() });
+        out.open("g").attr("data-place", place);
+        draw_ring(&mut out, &plan, &Ring { place, track: Vec::new() });
         out.close();
     }
     out.close();
@@ -182,10 +188,8 @@ pub fn stage(sight: FaceSet) -> Fragment {
 }
 
 fn draw_ring(out: &mut Markup, plan: &Plan, ring: &Ring) {
-    let Some((place, spot)) = faces(&ring.place).and_then(|p| plan.spot(&p).map(|spot| (p, spot))) else {
-        return;
-    };
-    let d = path(&plan.outline(&place));
+    let Some(spot) = plan.spot(ring.place) else { return };
+    let d = path(&plan.outline(ring.place));
     out.open("path")
         .attr("fill", "none")
         .attr("stroke", CASING)
@@ -193,16 +197,16 @@ fn draw_ring(out: &mut Markup, plan: &Plan, ring: &Ring) {
         .attr("d", &d)
         .empty();
     out.open("path").attr("fill", "none").attr("stroke", INK).attr("stroke-width", "3.4");
-    if place.len() == 2 {
+    if !ring.place.is_corner() {
         out.attr("stroke-dasharray", "5 4");
     }
     out.attr("d", &d).empty();
-    mark(out, place.len(), spot);
+    mark(out, ring.place.is_corner(), spot);
 }
 
 /// The mark of a corner (round) or an edge (square).
-fn mark(out: &mut Markup, faces: usize, at: Point) {
-    if faces == 3 {
+fn mark(out: &mut Markup, corner: bool, at: Point) {
+    if corner {
         out.open("circle").num("cx", at.x).num("cy", at.y).attr("r", "5.5");
     } else {
         out.open("rect").num("x", at.x - 4.8).num("y", at.y - 4.8).attr("width", "9.6").attr("height", "9.6");
@@ -212,12 +216,9 @@ fn mark(out: &mut Markup, faces: usize, at: Point) {
 
 /// The way of a piece: curved a little, so that there and back are two lines.
 fn track(out: &mut Markup, plan: &Plan, ring: &Ring) {
-    let Some(start) = faces(&ring.place) else { return };
-    let dashed = start.len() == 2;
-    let spots: Vec<Point> = std::iter::once(&ring.place)
-        .chain(&ring.track)
-        .filter_map(|place| faces(place).and_then(|place| plan.spot(&place)))
-        .collect();
+    let dashed = !ring.place.is_corner();
+    let places = std::iter::once(&ring.place).chain(&ring.track);
+    let spots: Vec<Point> = places.filter_map(|&place| plan.spot(place)).collect();
     // More legs than this and the picture is a tangle: then only from where to where.
     let spots = match spots[..] {
         [first, .., last] if spots.len() > MOST_LEGS + 1 => vec![first, last],
@@ -314,36 +315,26 @@ fn inset(cell: &[Point], by: f64) -> Vec<Point> {
         .collect()
 }
 
-/// Faces spelt by letters such as `UFR`; letters that are none are passed over.
-#[must_use]
-pub fn sight(letters: &str) -> FaceSet {
-    letters
-        .chars()
-        .filter_map(|c| Face::ALL.into_iter().find(|face| face.to_string().starts_with(c)))
-        .collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::cube::{Amount, Move, Position};
-    use crate::naming::letter;
 
-    fn stickers(position: &Position) -> String {
-        STICKER_ORDER.into_iter().flat_map(|face| position.stickers(face)).map(letter).collect()
+    fn place(name: &str) -> Place {
+        name.parse().expect("a place")
     }
 
     fn example() -> String {
         let turns = [Move::Turn(Face::R, Amount::Quarter), Move::Turn(Face::U, Amount::Quarter)];
-        let stickers = stickers(&Position::SOLVED.after(turns.into_iter().cycle().take(9)));
+        let stickers = Stickers::of(&Position::SOLVED.after(turns.into_iter().cycle().take(9)));
         svg(&Picture {
-            stickers: &stickers,
-            sight: sight("UFR"),
+            stickers,
+            sight: FaceSet::of(&[Face::U, Face::F, Face::R]),
             title: "after <nine> turns".into(),
             description: "corner at UFR & edge".into(),
             rings: vec![
-                Ring { place: "UBL".into(), track: vec!["UFL".into(), "UFR".into()] },
-                Ring { place: "BL".into(), track: vec!["UB".into()] },
+                Ring { place: place("UBL"), track: vec![place("UFL"), place("UFR")] },
+                Ring { place: place("BL"), track: vec![place("UB")] },
             ],
             letters: false,
         })
@@ -360,12 +351,6 @@ mod tests {
         let text = |name| root.children().find(|n| n.has_tag_name(name)).and_then(|n| n.text());
         assert_eq!(text("title"), Some("after <nine> turns"));
         assert_eq!(text("desc"), Some("corner at UFR & edge"));
-        if let Ok(folder) = std::env::var("PICTURES") {
-            std::fs::write(format!("{folder}/a.svg"), &drawn).expect("written");
-        }
         assert!(drawn.len() < 12_000, "{} bytes", drawn.len());
-        if let Ok(folder) = std::env::var("PICTURES") {
-            std::fs::write(format!("{folder}/a.svg"), &drawn).expect("written");
-        }
     }
 }

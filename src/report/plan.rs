@@ -7,7 +7,7 @@
 //! has a track to any other. Sides in sight are deep; hidden ones are shallow, so that the eye first sees what
 //! the solver sees, and still finds where a hidden piece sits.
 
-use crate::cube::{Face, FaceSet};
+use crate::cube::{Face, FaceSet, Place, Stickers};
 
 /// A point, in units of the picture, on a grid of hundredths so that equal points are equal.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,8 +38,6 @@ impl Point {
     }
 }
 
-/// The faces in the order in which an annotation writes stickers.
-pub const STICKER_ORDER: [Face; 6] = [Face::U, Face::L, Face::F, Face::R, Face::B, Face::D];
 /// The four sides as they lie round the middle: below, right, above, left on paper.
 const SIDES: [Face; 4] = [Face::F, Face::R, Face::B, Face::L];
 
@@ -216,15 +214,16 @@ impl Plan {
         })
     }
 
-    /// The stickers of a place, as face and index; the place is named by two or three faces of the hold.
+    /// The stickers of a place, as face and index.
     #[must_use]
-    pub fn stickers_of(&self, place: &[Face]) -> Vec<(Face, usize)> {
+    pub fn stickers_of(&self, place: Place) -> Vec<(Face, usize)> {
+        let place = place.faces();
         place.iter().filter_map(|&face| index_on(face, place).map(|index| (face, index))).collect()
     }
 
     /// The outline round all stickers of a place.
     #[must_use]
-    pub fn outline(&self, place: &[Face]) -> Vec<Point> {
+    pub fn outline(&self, place: Place) -> Vec<Point> {
         let cells: Vec<_> = self
             .stickers_of(place)
             .into_iter()
@@ -236,7 +235,7 @@ impl Plan {
     /// The outlines round the faces in sight, one for each group of faces that touch.
     #[must_use]
     pub fn outline_in_sight(&self) -> Vec<Vec<Point>> {
-        let cells: Vec<_> = STICKER_ORDER
+        let cells: Vec<_> = Stickers::ORDER
             .into_iter()
             .filter(|&face| self.in_sight(face))
             .flat_map(|face| (0..9).map(move |index| (face, index)))
@@ -253,7 +252,8 @@ impl Plan {
 
     /// The spot that stands for a place, where its stickers meet: tracks run from spot to spot.
     #[must_use]
-    pub fn spot(&self, place: &[Face]) -> Option<Point> {
+    pub fn spot(&self, place: Place) -> Option<Point> {
+        let place = place.faces();
         let n = |face| SIDES.iter().position(|&side| side == face);
         let sides: Vec<usize> = place.iter().filter_map(|&face| n(face)).collect();
         let up = place.contains(&Face::U);
@@ -289,21 +289,9 @@ enum Cell {
     Middle(usize),
 }
 
-/// The faces a place's name spells; `None` if it spells no corner or edge.
+/// All eight corners' and twelve edges' places.
 #[must_use]
-pub fn faces(place: &str) -> Option<Vec<Face>> {
-    let faces: Vec<Face> = place
-        .chars()
-        .map(|c| STICKER_ORDER.into_iter().find(|face| face.to_string().starts_with(c)))
-        .collect::<Option<_>>()?;
-    let apart =
-        faces.iter().enumerate().all(|(i, a)| faces[..i].iter().all(|b| a != b && a.opposite() != *b));
-    (apart && matches!(faces.len(), 2 | 3)).then_some(faces)
-}
-
-/// All eight corners' and twelve edges' places, as the faces they touch, in the order people write them.
-#[must_use]
-pub fn places() -> Vec<Vec<Face>> {
+pub fn places() -> Vec<Place> {
     let mut places = Vec::new();
     for n in 0..4 {
         let (a, b) = (SIDES[n], SIDES[(n + 1) % 4]);
@@ -313,10 +301,7 @@ pub fn places() -> Vec<Vec<Face>> {
             places.push(vec![end, a, b]);
         }
     }
-    for place in &mut places {
-        place.sort_unstable();
-    }
-    places
+    places.iter().filter_map(|faces| Place::at(FaceSet::of(faces))).collect()
 }
 
 /// The faces at the top, right, bottom and left of `face` as its stickers are written.
@@ -390,7 +375,7 @@ mod tests {
     #[test]
     fn every_sticker_belongs_to_one_place_or_is_a_centre() {
         let plan = Plan::new(FaceSet::of(&[Face::U, Face::F, Face::R]));
-        let mut seen: Vec<_> = places().iter().flat_map(|place| plan.stickers_of(place)).collect();
+        let mut seen: Vec<_> = places().into_iter().flat_map(|place| plan.stickers_of(place)).collect();
         seen.sort_unstable();
         seen.dedup();
         assert_eq!(seen.len(), 8 * 3 + 12 * 2);
@@ -401,13 +386,13 @@ mod tests {
     fn every_place_is_one_connected_spot_with_its_mark_on_it() {
         for bits in 0..64 {
             let sight =
-                STICKER_ORDER.into_iter().enumerate().filter(|(i, _)| bits >> i & 1 == 1).map(|(_, f)| f);
+                Stickers::ORDER.into_iter().enumerate().filter(|(i, _)| bits >> i & 1 == 1).map(|(_, f)| f);
             let plan = Plan::new(sight.collect());
             for place in places() {
-                let outline = plan.outline(&place);
+                let outline = plan.outline(place);
                 assert!(outline.len() >= 4, "{place:?} has no outline");
-                let spot = plan.spot(&place).expect("a spot");
-                let stickers = plan.stickers_of(&place);
+                let spot = plan.spot(place).expect("a spot");
+                let stickers = plan.stickers_of(place);
                 for (face, index) in stickers {
                     let cell = plan.sticker(face, index).expect("drawn");
                     let on = (0..cell.len()).any(|i| {
@@ -430,7 +415,7 @@ mod tests {
                 .sum::<f64>()
                 .abs()
         };
-        let cells: f64 = STICKER_ORDER
+        let cells: f64 = Stickers::ORDER
             .into_iter()
             .flat_map(|face| (0..9).map(move |i| (face, i)))
             .filter_map(|(face, i)| plan.sticker(face, i))
@@ -438,13 +423,5 @@ mod tests {
             .sum();
         let whole = area(&plan.outline_all());
         assert!((cells - whole).abs() < 1.0, "{cells} of {whole}");
-    }
-
-    #[test]
-    fn names_that_are_no_places_have_no_faces() {
-        assert_eq!(faces("UFR").map(|f| f.len()), Some(3));
-        for name in ["", "U", "UD", "UUF", "UFRL", "Q", "UFB"] {
-            assert_eq!(faces(name), None, "{name}");
-        }
     }
 }

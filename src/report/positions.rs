@@ -3,7 +3,7 @@
 use owo_colors::OwoColorize;
 
 use super::look::{Look, columns, harmless, wrap};
-use super::net;
+use super::{net, words};
 use crate::annotation::Annotation;
 
 /// Which positions to print.
@@ -60,8 +60,11 @@ pub fn at(facts: &Annotation, moment: usize, look: &Look, coloured: bool) -> Opt
         (None, _) => "the scrambled cube".to_string(),
         (Some(token), None) => format!("after {token}"),
         (Some(_), Some(step)) if moment == step.to => {
-            let pairs =
-                if step.pairs.is_empty() { String::new() } else { format!(" ({})", step.pairs.join(" + ")) };
+            let pairs = if step.pairs.is_empty() {
+                String::new()
+            } else {
+                format!(" ({})", words::joined(&step.pairs, " + "))
+            };
             format!("{}{pairs} done", step.name)
         }
         (Some(token), Some(step)) => format!("{}, after {token}", step.name),
@@ -73,7 +76,7 @@ pub fn at(facts: &Annotation, moment: usize, look: &Look, coloured: bool) -> Opt
     if columns(&heading) + columns(&hold) <= look.width {
         heading.push_str(&hold);
     }
-    Some(format!("{}\n{}", heading.style(look.palette.dim), net::draw(&here.stickers, look, coloured)))
+    Some(format!("{}\n{}", heading.style(look.palette.dim), net::draw(&here.stickers, coloured)))
 }
 
 /// How long to wait before each moment is shown.

@@ -59,8 +59,9 @@ pub fn render(annotation: &Annotation, show: Show, look: &Look) -> String {
 
 /// What to play on a solved cube, white up and green in front, to be where the solver was at this moment.
 fn setup(annotation: &Annotation, moment: usize) -> String {
-    let tokens = annotation.moments[1..=moment].iter().filter_map(|moment| moment.token.as_deref());
-    std::iter::once(annotation.scramble.as_str()).chain(tokens).collect::<Vec<_>>().join(" ")
+    let tokens = annotation.moments[1..=moment].iter().filter_map(|moment| moment.token);
+    let tokens = tokens.map(|token| token.to_string());
+    std::iter::once(annotation.scramble.clone()).chain(tokens).collect::<Vec<_>>().join(" ")
 }
 
 /// `1 turn`, `7 turns`.

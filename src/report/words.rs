@@ -1,15 +1,16 @@
 //! Words and figures that several views share, so that they say the same thing the same way.
 
-use crate::annotation::{Alternative, Annotation, Choice, Next, OtherPair, Outcome, Scan, Step, Verdict};
-use crate::naming;
-pub use crate::naming::{cause, tier};
+use crate::annotation::{
+    Alternative, Annotation, Choice, Next, OtherPair, Outcome, Scan, Step, StepKind, Verdict,
+};
+use crate::cube::Face;
 use crate::scan::Tier;
 
 /// The word for an outcome; a dash where there is none to tell.
 #[must_use]
 pub const fn outcome(outcome: Option<Outcome>) -> &'static str {
     match outcome {
-        Some(outcome) => naming::outcome(outcome),
+        Some(outcome) => outcome.word(),
         None => "–",
     }
 }
@@ -35,16 +36,6 @@ pub const fn tier_meaning(tier: Tier) -> &'static str {
     }
 }
 
-/// The word for a verdict.
-#[must_use]
-pub const fn verdict(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Kept => "kept",
-        Verdict::Avoidable => "avoidable",
-        Verdict::Forced => "forced",
-    }
-}
-
 /// `1 turn`, `3 turns`.
 #[must_use]
 pub fn turns(n: usize) -> String {
@@ -65,7 +56,8 @@ pub fn when(annotation: &Annotation, step: &Step, moment: Option<usize>) -> Stri
         None => "never".into(),
         Some(moment) if moment <= step.from => "at once".into(),
         Some(moment) => {
-            let token = annotation.moments.get(moment).and_then(|m| m.token.as_deref()).unwrap_or("?");
+            let token = annotation.moments.get(moment).and_then(|m| m.token);
+            let token = token.map_or_else(|| "?".into(), |token| token.to_string());
             let last = if moment == step.to { ", the last" } else { "" };
             format!("after {} ({token}{last})", moment - step.from)
         }
@@ -81,12 +73,19 @@ pub fn capital(text: &str) -> String {
 
 /// `green-red`, `green-red and blue-red`.
 #[must_use]
-pub fn list(items: &[String]) -> String {
-    match items {
+pub fn list<T: ToString>(items: &[T]) -> String {
+    let items: Vec<String> = items.iter().map(T::to_string).collect();
+    match items.as_slice() {
         [] => String::new(),
         [one] => one.clone(),
         [most @ .., last] => format!("{} and {last}", most.join(", ")),
     }
+}
+
+/// Each written, with this between.
+#[must_use]
+pub fn joined<T: ToString>(items: &[T], between: &str) -> String {
+    items.iter().map(T::to_string).collect::<Vec<_>>().join(between)
 }
 
 /// `1 turn unit`, `2.3 turn units`.
@@ -119,7 +118,7 @@ pub fn judgement(choice: &Choice) -> String {
         n if n == choice.open_pairs => format!("a line that leaves a pair ready for each of the {open}"),
         n => format!("a line that leaves a pair ready for {n} of the {open}"),
     };
-    let left = naming::outcome(choice.played);
+    let left = choice.played;
     let kind = if choice.every_line { "line" } else { "hand line" };
     let bound = turns(choice.within);
     let compared = match choice.lines {
@@ -173,10 +172,7 @@ pub fn other_pair(other: &OtherPair) -> String {
     };
     format!(
         "the same turns left {} {} (corner {}, edge {}), to be solved next {cost}",
-        other.pair,
-        naming::outcome(other.outcome),
-        other.corner,
-        other.edge
+        other.pair, other.outcome, other.corner, other.edge
     )
 }
 
@@ -198,14 +194,20 @@ pub fn alternative(alternative: &Alternative) -> String {
 #[must_use]
 pub fn passed_over(scan: &Scan) -> Option<String> {
     let best = scan.best.filter(|_| scan.passed_over)?;
-    Some(format!("A better tier was passed over: {} was on offer as {}.", list(scan.tier(best)), tier(best)))
+    Some(format!("A better tier was passed over: {} was on offer as {}.", list(scan.tier(best)), best))
 }
 
 /// The heading of a step: its name, and the pairs it solves or the case it meets.
 #[must_use]
 pub fn heading(step: &Step) -> String {
-    let detail = step.case.clone().unwrap_or_else(|| list(&step.pairs));
-    if detail.is_empty() { capital(&step.name) } else { format!("{}: {detail}", capital(&step.name)) }
+    let name = capital(&step.name.to_string());
+    match (step.case, step.pairs.is_empty()) {
+        // Of `OLL` and `OLL 46` the second is enough.
+        (Some(case), _) if step.kind != StepKind::LastLayer => case.to_string(),
+        (Some(case), _) => format!("{name}: {case}"),
+        (None, false) => format!("{name}: {}", list(&step.pairs)),
+        (None, true) => name,
+    }
 }
 
 /// Turns, seconds, pace and pause of a step, as far as they are known.
@@ -230,7 +232,7 @@ pub fn facts(annotation: &Annotation) -> Vec<String> {
     }
     out.push(match &annotation.end.missing {
         Some(turn) => format!("one turn short of solved ({turn}): +2 seconds"),
-        None => annotation.end.judged.to_owned(),
+        None => annotation.end.judged.to_string(),
     });
     out.push(format!("{} OBTM, {} ETM", turns(annotation.obtm), annotation.etm));
     if let Some(time) = annotation.seconds {
@@ -263,7 +265,7 @@ pub fn lead(annotation: &Annotation, step: &Step, next: &Next) -> String {
         out.push_str(&format!(" ({})", seconds(lead)));
     }
     if let Some(more) = &next.more {
-        let faces: Vec<String> = more.faces.chars().map(String::from).collect();
+        let faces: Vec<Face> = more.faces.iter().collect();
         let when = when(annotation, step, Some(more.from));
         out.push_str(&format!("; with {} in sight too, both seen {when}", list(&faces)));
     }

@@ -15,6 +15,7 @@
 //! This is what a person can be expected to do at speed. What can be known by perfect elimination over all pieces is
 //! another matter: see [`Watch`](super::Watch).
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::cube::{Colour, ColourSet, Corner, Edge, FaceSet, Pair, Position};
@@ -23,7 +24,7 @@ use super::elimination::bits;
 use super::{InSight, Moments, Piece, Pieces};
 
 /// What the eyes have of a piece at one moment; the better, the greater.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Grade {
     /// Neither of the others.
@@ -35,7 +36,7 @@ pub enum Grade {
 }
 
 /// The step of reasoning by which a piece is deduced.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Deduction {
     /// Exactly one sticker of its place is in sight, and every other piece of its kind that has this colour is

@@ -1,5 +1,8 @@
 //! What a step leaves for an open pair: up or down, seen with how much lead, and the outcome.
 
+use std::fmt;
+
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::cube::{Colour, CornerAt, EdgeAt, FaceSet, Move, Pair, Position};
@@ -11,7 +14,7 @@ use super::{InSight, Piece};
 pub const DEFAULT_LEAD: usize = 3;
 
 /// What a step leaves; the better, the greater.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Outcome {
     /// The corner is not in the layer opposite the cross.
@@ -20,6 +23,24 @@ pub enum Outcome {
     Up,
     /// The corner is up, and it and its edge have both been seen with enough lead.
     Ready,
+}
+
+impl Outcome {
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Outcome::Ready => "ready",
+            Outcome::Up => "up",
+            Outcome::Down => "down",
+        }
+    }
+}
+
+impl fmt::Display for Outcome {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(self.word())
+    }
 }
 
 impl Outcome {

@@ -133,8 +133,8 @@ fn holds(claim: &Claim, solve: &Solve, from: usize, to: usize) -> bool {
             order_of_pairs(solve).iter().any(|&(pair, moment)| pair.sides() == *sides && here(moment))
         }
         Claim::SomePair => order_of_pairs(solve).iter().any(|&(_, moment)| here(moment)),
-        Claim::Orientation(_) => milestone(solve, Kind::Orient, Skip::Orientation).is_some_and(here),
-        Claim::Permutation(_) => milestone(solve, Kind::Permute, Skip::Permutation)
+        Claim::Orientation(_) => milestone(solve, Kind::Orient, Skip::Oll).is_some_and(here),
+        Claim::Permutation(_) => milestone(solve, Kind::Permute, Skip::Pll)
             .is_some_and(|moment| here(moment) || ends(Kind::Adjust).is_some_and(here)),
         // The last turn is often written with the permutation, so only a solved end is asked for.
         Claim::Adjust => {

@@ -23,14 +23,14 @@ pub enum Name {
         /// How many: at least 1.
         count: usize,
     },
-    /// `orientation`
-    Orientation,
-    /// `permutation`
-    Permutation,
-    /// `last layer`: orientation and permutation at once.
+    /// `OLL`: orientation of the last layer.
+    Oll,
+    /// `PLL`: permutation of the last layer.
+    Pll,
+    /// `last layer`: both at once.
     LastLayer,
-    /// `final adjustment`
-    Adjustment,
+    /// `AUF`: the final adjustment.
+    Auf,
     /// `rest`: what follows the last milestone that was reached.
     Rest,
 }
@@ -38,10 +38,10 @@ pub enum Name {
 /// A last-layer case that has a name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Case {
-    /// An orientation, by the trade's number.
-    Orientation(OrientationCase),
-    /// A permutation, by the trade's letter.
-    Permutation(PermutationCase),
+    /// `OLL 27`: an orientation, by the trade's number.
+    Oll(OrientationCase),
+    /// `PLL Ua`: a permutation, by the trade's letter.
+    Pll(PermutationCase),
 }
 
 impl Solve {
@@ -53,10 +53,10 @@ impl Solve {
             Kind::Inspection => Name::Inspection,
             Kind::Cross => Name::Cross { pairs: step.pairs.len() },
             Kind::Pair => Name::Pairs { first: self.solved_before(index).len() + 1, count: step.pairs.len() },
-            Kind::Orient => Name::Orientation,
-            Kind::Permute => Name::Permutation,
+            Kind::Orient => Name::Oll,
+            Kind::Permute => Name::Pll,
             Kind::LastLayer => Name::LastLayer,
-            Kind::Adjust => Name::Adjustment,
+            Kind::Adjust => Name::Auf,
             Kind::Rest => Name::Rest,
         }
     }
@@ -79,10 +79,10 @@ impl fmt::Display for Name {
             Name::Pairs { first, count: 1 } => f.pad(&format!("pair {first}")),
             Name::Pairs { first, count } => f.pad(&format!("pairs {}", numbers(first, count))),
             Name::Inspection => f.pad("inspection"),
-            Name::Orientation => f.pad("orientation"),
-            Name::Permutation => f.pad("permutation"),
+            Name::Oll => f.pad("OLL"),
+            Name::Pll => f.pad("PLL"),
             Name::LastLayer => f.pad("last layer"),
-            Name::Adjustment => f.pad("final adjustment"),
+            Name::Auf => f.pad("AUF"),
             Name::Rest => f.pad("rest"),
         }
     }
@@ -93,14 +93,7 @@ impl FromStr for Name {
     type Err = String;
 
     fn from_str(text: &str) -> Result<Name, String> {
-        let plain = [
-            Name::Inspection,
-            Name::Orientation,
-            Name::Permutation,
-            Name::LastLayer,
-            Name::Adjustment,
-            Name::Rest,
-        ];
+        let plain = [Name::Inspection, Name::Oll, Name::Pll, Name::LastLayer, Name::Auf, Name::Rest];
         let crosses = (0..=4).map(|pairs| Name::Cross { pairs });
         let pairs = (1..=4).flat_map(|first| (1..=5 - first).map(move |count| Name::Pairs { first, count }));
         plain
@@ -112,15 +105,24 @@ impl FromStr for Name {
     }
 }
 
+impl Case {
+    /// The number or letter alone: `27`, `Ua`; empty for what is solved.
+    #[must_use]
+    pub fn which(self) -> String {
+        match self {
+            Case::Oll(case) => case.number().map_or_else(String::new, |number| number.to_string()),
+            Case::Pll(case) => case.letter().unwrap_or_default().into(),
+        }
+    }
+}
+
 impl fmt::Display for Case {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let (kind, which) = match self {
-            Case::Orientation(case) => {
-                ("orientation", case.number().map_or("0".into(), |number| number.to_string()))
-            }
-            Case::Permutation(case) => ("permutation", case.letter().unwrap_or("0").into()),
+        let kind = match self {
+            Case::Oll(_) => "OLL",
+            Case::Pll(_) => "PLL",
         };
-        f.pad(&format!("{kind} {which}"))
+        f.pad(&format!("{kind} {}", self.which()))
     }
 }
 
@@ -129,10 +131,8 @@ impl FromStr for Case {
     type Err = String;
 
     fn from_str(text: &str) -> Result<Case, String> {
-        let orientations =
-            OrientationCase::all().filter(|case| case.number().is_some()).map(Case::Orientation);
-        let permutations =
-            PermutationCase::all().filter(|case| case.letter().is_some()).map(Case::Permutation);
+        let orientations = OrientationCase::all().filter(|case| case.number().is_some()).map(Case::Oll);
+        let permutations = PermutationCase::all().filter(|case| case.letter().is_some()).map(Case::Pll);
         orientations
             .chain(permutations)
             .find(|case| case.to_string() == text)
@@ -159,8 +159,8 @@ mod tests {
         assert!("pair 5".parse::<Name>().is_err() && "pairs 4 and 5".parse::<Name>().is_err());
         let cases: Vec<Case> = OrientationCase::all()
             .filter(|case| case.number().is_some())
-            .map(Case::Orientation)
-            .chain(PermutationCase::all().filter(|case| case.letter().is_some()).map(Case::Permutation))
+            .map(Case::Oll)
+            .chain(PermutationCase::all().filter(|case| case.letter().is_some()).map(Case::Pll))
             .collect();
         // 57 and 21 (trade numbering, from memory).
         assert_eq!(cases.len(), 78);

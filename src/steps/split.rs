@@ -1,5 +1,10 @@
 //! The rules that say where each step ends (see `docs/method.md`).
 
+use std::fmt;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use crate::cube::{Colour, Corner, Edge, FaceTurn, Pair, Position, State};
 use crate::replay::Replay;
 
@@ -25,12 +30,23 @@ pub enum Kind {
 }
 
 /// A milestone that took no turns because it was there already.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema, Serialize)]
 pub enum Skip {
     /// The last layer was oriented when the last pair came in.
-    Orientation,
+    #[serde(rename = "OLL")]
+    Oll,
     /// The last layer was permuted (but for a turn of it) when it was oriented.
-    Permutation,
+    #[serde(rename = "PLL")]
+    Pll,
+}
+
+impl fmt::Display for Skip {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(match self {
+            Skip::Oll => "OLL",
+            Skip::Pll => "PLL",
+        })
+    }
 }
 
 /// One step: the moves from moment `from` up to moment `to`.
@@ -179,13 +195,13 @@ fn split_last_layer(replay: &Replay, cross: Colour, mut at: usize, steps: &mut V
     let coincide = permute_end == Some(orient_end);
     if orient_end == at {
         let before = steps.last_mut().expect("the cross step is there");
-        before.skips.push(Skip::Orientation);
+        before.skips.push(Skip::Oll);
         if coincide {
-            before.skips.push(Skip::Permutation);
+            before.skips.push(Skip::Pll);
         }
     } else {
         steps.push(if coincide {
-            Step { skips: vec![Skip::Permutation], ..step(Kind::LastLayer, at, orient_end) }
+            Step { skips: vec![Skip::Pll], ..step(Kind::LastLayer, at, orient_end) }
         } else {
             step(Kind::Orient, at, orient_end)
         });

@@ -2,6 +2,7 @@
 //! annotate`; `docs/speed.md` has the numbers.
 
 use cornerwise::annotate::{Settings, annotate};
+use cornerwise::cube::Moves;
 use cornerwise::diagnostic::Source;
 use cornerwise::record;
 use cornerwise::replay::Replay;
@@ -22,8 +23,7 @@ fn plain() -> Source {
     let record = &record::read(&Source::new("one", YAML)).records[0];
     let scramble: Vec<_> = record.scramble.playable().collect();
     let solution: Vec<_> = record.solution.playable().collect();
-    let one =
-        format!("{}\n\n{}\n", cornerwise::naming::moves(&scramble), cornerwise::naming::moves(&solution));
+    let one = format!("{}\n\n{}\n", Moves::of(&scramble), Moves::of(&solution));
     Source::new("plain", vec![one; RECORDS].join("---\n"))
 }
 

@@ -5,7 +5,7 @@ use std::collections::{HashMap, HashSet};
 
 use crate::support::cases;
 use crate::support::read::{inverse, moves};
-use cornerwise::cube::{Amount, Axis, Colour, Face, FaceTurn, Hold, Move, Position, Slice, State};
+use cornerwise::cube::{Amount, Axis, Colour, Face, FaceTurn, Hold, Move, Place, Position, Slice, State};
 use cornerwise::steps::cases::{
     OrientationCase, PermutationCase, final_turn, orientation_case, permutation_case,
 };
@@ -164,15 +164,15 @@ fn white_side_at(state: &State, place: &str) -> Face {
 /// Where the piece that is solved at `place` sits in `state`, in the scramble's hold.
 fn place_of_piece_from(state: &State, place: &str) -> String {
     use cornerwise::cube::{CornerPlace, EdgePlace};
-    use cornerwise::naming::{corner_place, edge_place};
+
     match faces(place)[..] {
         [a, b, c] => {
             let corner = CornerPlace::at_faces([a, b, c], Hold::START).expect("a place").owner();
-            corner_place(state.corner(corner).place(), Hold::START)
+            Place::of_corner(state.corner(corner).place(), Hold::START).to_string()
         }
         [a, b] => {
             let edge = EdgePlace::at_faces([a, b], Hold::START).expect("a place").owner();
-            edge_place(state.edge(edge).place(), Hold::START)
+            Place::of_edge(state.edge(edge).place(), Hold::START).to_string()
         }
         _ => panic!("no such place: {place}"),
     }

@@ -3,8 +3,8 @@
 use crate::support::random::Random;
 use crate::support::read::inverse;
 use crate::support::space::{self, Space};
-use cornerwise::cube::{Amount, Colour, Corner, Edge, Face, Move, Pair, Position};
-use cornerwise::naming::{corner_place, edge_place};
+use cornerwise::cube::{Amount, Colour, Corner, Edge, Face, Move, Pair, Place, Position};
+
 use cornerwise::replay::Replay;
 use cornerwise::scan;
 
@@ -16,7 +16,11 @@ fn assert_same(position: &Position, space: &Space, played: &[Move]) {
     }
     for corner in Corner::ALL {
         let (colours, at) = (corner.colours(), position.state.corner(corner));
-        assert_eq!(corner_place(at.place(), position.hold), space.place(&colours), "{colours:?}, {played:?}");
+        assert_eq!(
+            Place::of_corner(at.place(), position.hold).to_string(),
+            space.place(&colours),
+            "{colours:?}, {played:?}"
+        );
         assert_eq!(
             position.state.corner_solved(corner),
             space.is_solved(&colours),
@@ -29,7 +33,11 @@ fn assert_same(position: &Position, space: &Space, played: &[Move]) {
     }
     for edge in Edge::ALL {
         let (colours, at) = (edge.colours(), position.state.edge(edge));
-        assert_eq!(edge_place(at.place(), position.hold), space.place(&colours), "{colours:?}, {played:?}");
+        assert_eq!(
+            Place::of_edge(at.place(), position.hold).to_string(),
+            space.place(&colours),
+            "{colours:?}, {played:?}"
+        );
         assert_eq!(position.state.edge_solved(edge), space.is_solved(&colours), "{colours:?}, {played:?}");
         for colour in colours {
             let side = at.side_of(edge, colour).expect("one of its colours");

@@ -1,8 +1,7 @@
 //! What is read of turns as people write them, and what is said of it.
 
-use cornerwise::cube::Move;
+use cornerwise::cube::{Move, Moves};
 use cornerwise::diagnostic::Source;
-use cornerwise::naming;
 use cornerwise::notation::{self, Element, MAX_TOKENS, Options, Turns};
 use cornerwise::report::diagnostics::one_line;
 
@@ -40,7 +39,7 @@ fn every_move_reads_back() {
     for mv in Move::ALL {
         assert_eq!(moves(&mv.to_string()), [mv]);
     }
-    assert_eq!(moves(&naming::moves(&Move::ALL)), Move::ALL);
+    assert_eq!(moves(&Moves::of(&Move::ALL).to_string()), Move::ALL);
 }
 
 /// WCA Regulations 12a2+ (Rw and 2Rw are the same move), 12a4 (rotations), common practice (r, M E S, 2', 3).

@@ -6,7 +6,7 @@ use crate::support::facelets::{self, from_cycles};
 use crate::support::python;
 use crate::support::random::Random;
 use crate::support::read::moves;
-use cornerwise::cube::{Amount, Colour, Edge, EdgeAt, FaceTurn, Move, Pair, Position, State};
+use cornerwise::cube::{Amount, Colour, Edge, EdgeAt, FaceTurn, Move, Moves, Pair, Position, State};
 use cornerwise::diagnostic::Severity;
 use cornerwise::notation;
 use serde_json::{Value, json};
@@ -72,7 +72,7 @@ fn replays_of_every_kind_of_token_agree_with_sympy() {
 fn orders_agree_with_sympy() {
     let mut random = Random::new(22);
     let words: Vec<Vec<Move>> = (0..200).map(|_| random.sequence(&Move::ALL[..18], 1, 20)).collect();
-    let texts: Vec<String> = words.iter().map(|word| cornerwise::naming::moves(word)).collect();
+    let texts: Vec<String> = words.iter().map(|word| Moves::of(word).to_string()).collect();
     let Some(answers) = ask(&[json!({ "orders": texts })]) else { return };
     for (word, order) in words.iter().zip(answers[0]["orders"].as_array().expect("a list")) {
         let order = order.as_u64().expect("a count");

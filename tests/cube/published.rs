@@ -10,7 +10,6 @@ use crate::support::facelets::{self, from_list};
 use crate::support::read::{inverse, moves};
 use crate::support::space::Space;
 use cornerwise::cube::{Amount, Colour, ColourSet, Corner, CornerPlace, Face, Hold, Move, Position, Slice};
-use cornerwise::naming;
 use cornerwise::replay::Replay;
 use cornerwise::steps::{End, split};
 
@@ -138,7 +137,7 @@ fn colours_after_a_scramble() {
     let found: String = faces
         .into_iter()
         .map(|face| {
-            let stickers: String = position.stickers(face).into_iter().map(naming::letter).collect();
+            let stickers: String = position.stickers(face).into_iter().map(Colour::letter).collect();
             format!("{face}{stickers}")
         })
         .collect();

@@ -8,14 +8,14 @@ use crate::support::slow_steps::slow_split;
 use crate::support::solver::{Marks, Options, Rng, Solver, Style};
 use crate::support::space::{self, Space};
 use cornerwise::annotate::{Settings, annotate};
-use cornerwise::annotation::{Annotation, Next, SpotSight, Step, StepKind, Watch};
+use cornerwise::annotation::{Annotation, Judged, Next, SpotSight, Step, StepKind, Watch};
 use cornerwise::cube::{Colour, Face, FaceSet, Move};
 use cornerwise::diagnostic::Source;
+use cornerwise::record;
 use cornerwise::scan::Tier;
 use cornerwise::sight::Outcome;
 use cornerwise::steps::Kind;
 use cornerwise::study::Study;
-use cornerwise::{naming, record};
 
 fn annotations(name: &str, text: &str) -> Vec<Annotation> {
     let source = Source::new(name, text);
@@ -107,7 +107,8 @@ fn obtm(moves: &[Move]) -> usize {
 impl<'a> Slow<'a> {
     fn new(facts: &'a Annotation) -> Slow<'a> {
         let scramble = read::moves(&facts.scramble);
-        let tokens: Vec<&str> = facts.moments.iter().filter_map(|moment| moment.token.as_deref()).collect();
+        let tokens: Vec<String> =
+            facts.moments.iter().filter_map(|moment| moment.token).map(|token| token.to_string()).collect();
         let moves = read::moves(&tokens.join(" "));
         let mut space = Space::played(&scramble);
         let mut moments = vec![space.clone()];
@@ -115,7 +116,7 @@ impl<'a> Slow<'a> {
             space.play(mv);
             moments.push(space.clone());
         }
-        let sight = Face::ALL.into_iter().filter(|face| facts.sight.contains(&face.to_string())).collect();
+        let sight = Face::ALL.into_iter().filter(|&face| facts.sight.contains(face)).collect();
         let (cross, steps) = slow_split(&scramble, &moves);
         Slow { facts, moves, moments, sight, steps, cross }
     }
@@ -153,18 +154,18 @@ impl<'a> Slow<'a> {
     fn check(&self) {
         let facts = self.facts;
         assert_eq!(facts.moments.len(), self.moments.len());
-        assert_eq!(facts.cross.as_deref(), Some(self.cross.to_string().as_str()));
+        assert_eq!(facts.cross, Some(self.cross));
         for (moment, space) in facts.moments.iter().zip(&self.moments) {
             let faces = [Face::U, Face::L, Face::F, Face::R, Face::B, Face::D];
             let letters: String =
-                faces.into_iter().flat_map(|face| space.face(face)).map(naming::letter).collect();
-            assert_eq!(moment.stickers, letters);
-            assert_eq!(moment.hold.up, space.face(Face::U)[4].to_string());
-            assert_eq!(moment.hold.front, space.face(Face::F)[4].to_string());
+                faces.into_iter().flat_map(|face| space.face(face)).map(Colour::letter).collect();
+            assert_eq!(moment.stickers.to_string(), letters);
+            assert_eq!(moment.hold.up, space.face(Face::U)[4]);
+            assert_eq!(moment.hold.front, space.face(Face::F)[4]);
         }
         let end = &self.moments[self.moves.len()];
         assert_eq!(facts.solved, end.all_faces_are_uniform());
-        assert_eq!(facts.end.judged == "solved", end.all_faces_are_uniform());
+        assert_eq!((facts.end.judged == Judged::Solved), end.all_faces_are_uniform());
         assert_eq!((facts.tokens, facts.etm), (self.moves.len(), self.moves.len()));
         assert_eq!(facts.obtm, obtm(&self.moves));
         assert_eq!(facts.steps.len(), self.steps.len());
@@ -182,13 +183,13 @@ impl<'a> Slow<'a> {
         let space = &self.moments[step.from];
         assert_eq!(format!("{:?}", step.kind), format!("{kind:?}"));
         assert_eq!(step.to, *to, "{}", step.name);
-        let mut told = step.pairs.clone();
+        let mut told: Vec<String> = step.pairs.iter().map(ToString::to_string).collect();
         told.sort();
         assert_eq!(told, names(pairs.iter().copied()));
-        assert_eq!(step.hold.up, space.face(Face::U)[4].to_string());
-        assert_eq!(step.hold.front, space.face(Face::F)[4].to_string());
+        assert_eq!(step.hold.up, space.face(Face::U)[4]);
+        assert_eq!(step.hold.front, space.face(Face::F)[4]);
         let moves = &self.moves[step.from..step.to];
-        assert_eq!(read::moves(&step.text), moves);
+        assert_eq!(read::moves(&step.text.to_string()), moves);
         assert_eq!((step.obtm, step.etm), (obtm(moves), moves.len()));
 
         let done: Vec<Pair> = self.steps[..=i].iter().flat_map(|step| step.2.iter().copied()).collect();
@@ -206,7 +207,8 @@ impl<'a> Slow<'a> {
         let tier = |pair: Pair| space::tier(space, end, self.cross, pair, filled);
         for (found, word) in Tier::ALL.into_iter().zip(["top", "target", "lifted", "slot"]) {
             let by_definition = names(offered.iter().copied().filter(|&pair| tier(pair) == word));
-            assert_eq!(scan.tier(found), by_definition, "{} {word}", step.name);
+            let told: Vec<String> = scan.tier(found).iter().map(ToString::to_string).collect();
+            assert_eq!(told, by_definition, "{} {word}", step.name);
         }
         let rank = |pair: Pair| ["top", "target", "lifted", "slot"].iter().position(|&t| t == tier(pair));
         let best = offered.iter().map(|&pair| rank(pair)).min().flatten();
@@ -214,10 +216,11 @@ impl<'a> Slow<'a> {
         assert_eq!(scan.offers.len(), offered.len());
         assert!(scan.offers.is_sorted_by_key(|offer| offer.tier));
         for &pair in &offered {
-            let offer = scan.offers.iter().find(|offer| offer.pair == pair_name(pair)).expect("offered");
+            let offer =
+                scan.offers.iter().find(|offer| offer.pair.to_string() == pair_name(pair)).expect("offered");
             assert_eq!(format!("{:?}", offer.tier).to_lowercase(), tier(pair));
-            assert_eq!(offer.corner, space.place(&self.corner(pair)));
-            assert_eq!(offer.edge, space.place(&pair));
+            assert_eq!(offer.corner.to_string(), space.place(&self.corner(pair)));
+            assert_eq!(offer.edge.to_string(), space.place(&pair));
             assert_eq!(offer.outcome, Some(self.left(step.from, step.to, pair, &self.sight).1));
         }
 
@@ -229,7 +232,8 @@ impl<'a> Slow<'a> {
         let chosen = next.iter().map(|&pair| rank(pair)).min();
         assert_eq!(scan.passed_over, chosen.is_some_and(|chosen| chosen > best));
         for pair in next {
-            let told = step.next.iter().find(|next| next.pair == pair_name(pair)).expect("told of");
+            let told =
+                step.next.iter().find(|next| next.pair.to_string() == pair_name(pair)).expect("told of");
             assert_eq!(format!("{:?}", told.tier).to_lowercase(), tier(pair));
             self.check_next(step, told, pair);
         }
@@ -250,14 +254,17 @@ impl<'a> Slow<'a> {
 
     fn check_watch(&self, step: &Step, watch: &Watch, colours: &[Colour]) {
         let place = |moment: usize| self.moments[moment].place(colours);
-        assert_eq!((&watch.from, &watch.to), (&place(step.from), &place(step.to)));
+        assert_eq!(watch.from.to_string(), place(step.from));
+        assert_eq!(watch.to.to_string(), place(step.to));
         assert_eq!(watch.up, self.moments[step.to].is_up(self.cross, colours));
         // A turn that carries it; a rotation carries the whole cube.
         let carried =
             |&moment: &usize| !is_rotation(self.moves[moment - 1]) && place(moment) != place(moment - 1);
         let way: Vec<(usize, String)> =
             (step.from + 1..=step.to).filter(carried).map(|moment| (moment, place(moment))).collect();
-        assert_eq!(watch.way, way, "{} in {:?}", colours[0], step.text);
+        let told: Vec<(usize, String)> =
+            watch.way.iter().map(|&(moment, place)| (moment, place.to_string())).collect();
+        assert_eq!(told, way, "{} in {:?}", colours[0], step.text);
         let seen = self.seen(step.from, step.to, colours, &self.sight);
         assert_eq!(watch.seen, seen);
         // `known` itself is held against every assignment in `tests/judgement/sight.rs`.
@@ -282,7 +289,7 @@ impl<'a> Slow<'a> {
             None => assert_eq!(fewest, Some(0), "{}: some faces would have shown it", step.text),
             Some(more) => {
                 assert_eq!(Some(more.faces.len() as u32), fewest);
-                let faces = Face::ALL.into_iter().filter(|face| more.faces.contains(&face.to_string()));
+                let faces = Face::ALL.into_iter().filter(|&face| more.faces.contains(face));
                 let sight: Vec<Face> = self.sight.iter().copied().chain(faces).collect();
                 assert!(in_time(&sight));
                 let corner = self.seen(step.from, step.to, &self.corner(pair), &sight);
@@ -295,16 +302,19 @@ impl<'a> Slow<'a> {
     fn check_lanes(&self) {
         assert_eq!(self.facts.lanes.len(), 4);
         for lane in &self.facts.lanes {
-            let pair = space::pairs_of(self.cross).into_iter().find(|&pair| pair_name(pair) == lane.pair);
+            let pair = space::pairs_of(self.cross)
+                .into_iter()
+                .find(|&pair| pair_name(pair) == lane.pair.to_string());
             let pair = pair.expect("a pair of the cross");
-            let insertion = self.steps.iter().find(|step| names(step.2.iter().copied()).contains(&lane.pair));
+            let insertion =
+                self.steps.iter().find(|step| names(step.2.iter().copied()).contains(&lane.pair.to_string()));
             assert_eq!(lane.solved, insertion.map(|step| step.1));
             assert_eq!(lane.cells.len(), lane.solved.unwrap_or(self.moves.len()) + 1);
             for (moment, cell) in lane.cells.iter().enumerate() {
                 let space = &self.moments[moment];
                 let corner = self.corner(pair);
                 for (spot, colours) in [(&cell.corner, &corner[..]), (&cell.edge, &pair[..])] {
-                    assert_eq!(spot.place, space.place(colours));
+                    assert_eq!(spot.place.to_string(), space.place(colours));
                     assert_eq!(spot.up, space.is_up(self.cross, colours));
                     assert_eq!(
                         spot.sight == SpotSight::Seen,
@@ -410,7 +420,7 @@ fn another_sight_is_judged_as_defined_too() {
         let sight: FaceSet = faces.map(|(_, face)| face).collect();
         let settings = Settings { sight: Some(sight), ..Settings::default() };
         let facts = annotate(&Study::new(&source, 1, record), &settings).facts;
-        assert_eq!(facts.sight, sight.to_string());
+        assert_eq!(facts.sight, sight);
         Slow::new(&facts).check();
     }
 }

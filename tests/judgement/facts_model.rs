@@ -10,9 +10,8 @@ use crate::support::solver::{Rng, Solver};
 use crate::support::space::{Space, pairs_of, tier};
 use cornerwise::annotate::{Settings, annotate};
 use cornerwise::annotation::{Annotation, Step, StepKind, Watch};
-use cornerwise::cube::{Colour, Face, Move};
+use cornerwise::cube::{Colour, Face, Move, Moves, PairName};
 use cornerwise::diagnostic::Source;
-use cornerwise::naming;
 use cornerwise::record::{self, Record};
 use cornerwise::study::Study;
 
@@ -24,7 +23,8 @@ fn colour(name: &str) -> Colour {
 }
 
 /// The side colours of a pair's name.
-fn sides(pair: &str) -> [Colour; 2] {
+fn sides(pair: PairName) -> [Colour; 2] {
+    let pair = pair.to_string();
     let (a, b) = pair.split_once('-').expect("two colours");
     assert!(a < b, "in alphabetical order: {pair}");
     [colour(a), colour(b)]
@@ -45,10 +45,10 @@ fn check_record(source: &Source, number: usize, record: &Record, met: &mut Met) 
     for (moment, space) in facts.moments.iter().zip(&moments) {
         let faces = [Face::U, Face::L, Face::F, Face::R, Face::B, Face::D];
         let letters: String =
-            faces.into_iter().flat_map(|face| space.face(face)).map(naming::letter).collect();
-        assert_eq!(moment.stickers, letters, "{where_}");
-        assert_eq!(colour(&moment.hold.up), space.face(Face::U)[4], "{where_}");
-        assert_eq!(colour(&moment.hold.front), space.face(Face::F)[4], "{where_}");
+            faces.into_iter().flat_map(|face| space.face(face)).map(Colour::letter).collect();
+        assert_eq!(moment.stickers.to_string(), letters, "{where_}");
+        assert_eq!(moment.hold.up, space.face(Face::U)[4], "{where_}");
+        assert_eq!(moment.hold.front, space.face(Face::F)[4], "{where_}");
     }
     assert_eq!(facts.solved, moments[moves.len()].all_faces_are_uniform(), "{where_}");
     for (index, step) in facts.steps.iter().enumerate() {
@@ -81,20 +81,20 @@ fn check_step(
         assert!(step.next.is_empty(), "{where_}");
         return;
     };
-    let cross = colour(facts.cross.as_deref().expect("a scan has a cross"));
+    let cross = facts.cross.expect("a scan has a cross");
     let (from, to) = (&moments[step.from], &moments[step.to]);
     // Open is what is not solved at the end of this step.
     let open: Vec<[Colour; 2]> =
         pairs_of(cross).into_iter().filter(|&pair| !to.pair_is_solved(cross, pair)).collect();
     let filled: Vec<[Colour; 2]> = match step.kind {
-        StepKind::Pair => step.pairs.iter().map(|pair| sides(pair)).collect(),
+        StepKind::Pair => step.pairs.iter().map(|&pair| sides(pair)).collect(),
         _ => Vec::new(),
     };
     let mut offered = 0;
     let names = ["top", "target", "lifted", "slot"];
-    let lists = [&scan.top, &scan.target, &scan.lifted, &scan.open];
+    let lists = [&scan.top, &scan.target, &scan.lifted, &scan.slot];
     for (name, list) in names.into_iter().zip(lists) {
-        for pair in list {
+        for &pair in list {
             assert_eq!(tier(from, to, cross, sides(pair), &filled), name, "{where_}: {pair}");
             *met.entry(format!("offered {name}")).or_default() += 1;
             offered += 1;
@@ -102,28 +102,27 @@ fn check_step(
         assert!(list.is_sorted(), "{where_}: {list:?}");
     }
     assert_eq!(offered, open.len(), "{where_}: every open pair is offered once");
-    let rank = |pair: &str| {
+    let rank = |pair: PairName| {
         let tier = tier(from, to, cross, sides(pair), &filled);
         names.into_iter().position(|name| name == tier).expect("a tier")
     };
-    let best = lists.into_iter().flatten().map(|pair| rank(pair)).min().expect("some pair is open");
-    let chosen = step.next.iter().map(|next| rank(&next.pair)).min();
+    let best = lists.into_iter().flatten().map(|&pair| rank(pair)).min().expect("some pair is open");
+    let chosen = step.next.iter().map(|next| rank(next.pair)).min();
     assert_eq!(scan.passed_over, chosen.is_some_and(|chosen| chosen > best), "{where_}");
     assert_eq!(scan.offers.len(), offered, "{where_}");
     for offer in &scan.offers {
-        let [a, b] = sides(&offer.pair);
-        assert_eq!(offer.corner, from.place(&[cross, a, b]), "{where_}: {}", offer.pair);
-        assert_eq!(offer.edge, from.place(&[a, b]), "{where_}: {}", offer.pair);
+        let [a, b] = sides(offer.pair);
+        assert_eq!(offer.corner.to_string(), from.place(&[cross, a, b]), "{where_}: {}", offer.pair);
+        assert_eq!(offer.edge.to_string(), from.place(&[a, b]), "{where_}: {}", offer.pair);
     }
 
     let after = facts.steps.get(index + 1).filter(|after| after.kind == StepKind::Pair);
-    let solved_next: Vec<&str> =
-        after.into_iter().flat_map(|after| &after.pairs).map(String::as_str).collect();
-    let named: Vec<&str> = step.next.iter().map(|next| next.pair.as_str()).collect();
+    let solved_next: Vec<PairName> = after.into_iter().flat_map(|after| after.pairs.clone()).collect();
+    let named: Vec<PairName> = step.next.iter().map(|next| next.pair).collect();
     assert_eq!(named, solved_next, "{where_}");
     for next in &step.next {
-        let [a, b] = sides(&next.pair);
-        assert_eq!(format!("{:?}", next.tier).to_lowercase(), names[rank(&next.pair)], "{where_}");
+        let [a, b] = sides(next.pair);
+        assert_eq!(format!("{:?}", next.tier).to_lowercase(), names[rank(next.pair)], "{where_}");
         let corner = [cross, a, b];
         let buried = from.is_up(cross, &corner) && !to.is_up(cross, &corner);
         assert_eq!(next.buried, buried, "{where_}: {}", next.pair);
@@ -149,10 +148,12 @@ fn check_watch(
         .filter(|&moment| place(moment) != place(moment - 1))
         .map(|moment| (moment, place(moment)))
         .collect();
-    assert_eq!(watch.from, place(step.from), "{where_}: {piece:?}");
-    assert_eq!(watch.to, place(step.to), "{where_}: {piece:?}");
+    assert_eq!(watch.from.to_string(), place(step.from), "{where_}: {piece:?}");
+    assert_eq!(watch.to.to_string(), place(step.to), "{where_}: {piece:?}");
     assert_eq!(watch.up, moments[step.to].is_up(cross, piece), "{where_}: {piece:?}");
-    assert_eq!(watch.way, way, "{where_}: {piece:?}");
+    let told: Vec<(usize, String)> =
+        watch.way.iter().map(|&(moment, place)| (moment, place.to_string())).collect();
+    assert_eq!(told, way, "{where_}: {piece:?}");
 }
 
 #[test]
@@ -164,7 +165,7 @@ fn made_solves_in_every_kind_of_token() {
             let made = solver.random(&mut rng, &options);
             let plain: Vec<Move> = made.moves().collect();
             for solution in [rewritten(&mut random, &made.scramble, &plain), plain] {
-                let text = format!("{}\n\n{}\n", naming::moves(&made.scramble), naming::moves(&solution));
+                let text = format!("{}\n\n{}\n", Moves::of(&made.scramble), Moves::of(&solution));
                 let source = Source::new(text.clone(), text);
                 let reading = record::read(&source);
                 assert_eq!(reading.records.len(), 1, "{}", source.text);

@@ -371,7 +371,7 @@ fn a_position_to_play_from() {
         .iter()
         .map(|offer| {
             let (corner, edge) = (offer.corner, offer.edge);
-            let tier = cornerwise::naming::tier(offer.tier);
+            let tier = offer.tier.word();
             format!(
                 "{:<13} {tier:<5} {} {:?}  {} {:?}  {}",
                 offer.pair.to_string(),

@@ -5,12 +5,12 @@ use std::fs;
 
 use crate::support::solver::{Options, Rng, Solver};
 use cornerwise::annotate::{Settings, annotate};
-use cornerwise::cube::{Axis, Colour, Face, FaceSet, Hold, Move, Position, Slice};
+use cornerwise::cube::{Axis, Colour, Face, FaceSet, Hold, Move, Moves, Position, Slice};
 use cornerwise::diagnostic::Source;
 use cornerwise::record::{self, Record};
 use cornerwise::replay::Replay;
+use cornerwise::report;
 use cornerwise::study::Study;
-use cornerwise::{naming, report};
 use proptest::prelude::*;
 use serde_json::Value;
 
@@ -72,7 +72,7 @@ proptest! {
 #[test]
 fn what_is_cut_off_the_solution_may_be_put_to_the_scramble() {
     for (scramble, solution) in kept() {
-        let text = naming::moves;
+        let text = |moves: &[Move]| Moves::of(moves).to_string();
         let whole = facts(&text(&scramble), &text(&solution), record::DEFAULT_SIGHT);
         for cut in (0..solution.len()).step_by(5) {
             let scramble: Vec<Move> = scramble.iter().chain(&solution[..cut]).copied().collect();
@@ -118,8 +118,8 @@ impl Renaming {
             return self.places(word);
         }
         if field == "stickers" {
-            let all = |letter| Colour::ALL.into_iter().find(|&colour| naming::letter(colour) == letter);
-            let other = |letter| naming::letter((self.colours)(self.by, all(letter).expect("a colour")));
+            let all = |letter| Colour::ALL.into_iter().find(|&colour| Colour::letter(colour) == letter);
+            let other = |letter| Colour::letter((self.colours)(self.by, all(letter).expect("a colour")));
             return word.chars().map(other).collect();
         }
         word.to_string()
@@ -144,7 +144,7 @@ impl Renaming {
                     items.iter().map(|item| self.facts(field, item, dropped)).collect();
                 if matches!(
                     field,
-                    "pairs" | "top" | "target" | "lifted" | "open" | "offers" | "next" | "lanes"
+                    "pairs" | "top" | "target" | "lifted" | "slot" | "offers" | "next" | "lanes"
                 ) {
                     items.sort_by_key(Value::to_string);
                 }
@@ -178,10 +178,14 @@ fn colours_are_names() {
             faces: |_, face| face,
             by: hold,
         };
-        let one = facts(&naming::moves(&scramble), &naming::moves(&solution), record::DEFAULT_SIGHT);
+        let one = facts(
+            &Moves::of(&scramble).to_string(),
+            &Moves::of(&solution).to_string(),
+            record::DEFAULT_SIGHT,
+        );
         let other = facts(
-            &naming::moves(&turned.into_iter().chain(scramble).collect::<Vec<_>>()),
-            &naming::moves(&solution),
+            &Moves::of(&turned.into_iter().chain(scramble).collect::<Vec<_>>()).to_string(),
+            &Moves::of(&solution).to_string(),
             record::DEFAULT_SIGHT,
         );
         let (one, other) = (renamed.facts("", &one, &dropped), stays.facts("", &other, &dropped));
@@ -219,10 +223,14 @@ fn a_solve_may_be_written_from_another_side() {
             by: hold,
         };
         let written = |moves: &[Move]| {
-            naming::moves(&moves.iter().map(|&mv| token_from_side(hold, mv)).collect::<Vec<_>>())
+            Moves::of(&moves.iter().map(|&mv| token_from_side(hold, mv)).collect::<Vec<_>>()).to_string()
         };
         let sight = record::DEFAULT_SIGHT.iter().map(|face| from_side(hold, face)).collect();
-        let one = facts(&naming::moves(&scramble), &naming::moves(&solution), record::DEFAULT_SIGHT);
+        let one = facts(
+            &Moves::of(&scramble).to_string(),
+            &Moves::of(&solution).to_string(),
+            record::DEFAULT_SIGHT,
+        );
         let other = facts(&written(&scramble), &written(&solution), sight);
         let (one, other) = (renamed.facts("", &one, &dropped), stays.facts("", &other, &dropped));
         assert_same(&one, &other, &format!("record {n}"));

@@ -6,7 +6,7 @@ use crate::support::random::Random;
 use crate::support::rewrite::{kinds_of_solve, rewritten};
 use crate::support::slow_steps::{Slow, slow_split};
 use crate::support::solver::{self, Options, Rng, Solver};
-use cornerwise::cube::{Amount, Axis, Colour, Face, Move, Position};
+use cornerwise::cube::{Amount, Axis, Colour, Face, Move, Moves, Position};
 use cornerwise::replay::Replay;
 use cornerwise::steps::cases::{orientation_case, permutation_case};
 use cornerwise::steps::{End, Kind, split};
@@ -15,8 +15,7 @@ use cornerwise::steps::{End, Kind, split};
 fn assert_same(scramble: &[Move], solution: &[Move]) {
     let fast = split(&Replay::new(scramble.iter().copied(), solution.iter().copied()));
     let (cross, steps) = slow_split(scramble, solution);
-    let written =
-        || format!("{}\n{}", cornerwise::naming::moves(scramble), cornerwise::naming::moves(solution));
+    let written = || format!("{}\n{}", Moves::of(scramble), Moves::of(solution));
     assert_eq!(fast.cross, Some(cross), "{}", written());
     let found: Vec<Slow> = fast
         .steps

@@ -8,6 +8,7 @@ mod messages;
 mod output;
 mod readme;
 mod reviewed;
+mod saved;
 mod schema;
 mod views;
 

@@ -6,15 +6,17 @@ use std::fs;
 use crate::support::random::Random;
 use crate::support::solver::{Marks, Options, Rng, Solver, Style};
 use cornerwise::annotate::{Settings, annotate};
+use cornerwise::annotation::Annotation;
 use cornerwise::cube::Colour;
 use cornerwise::diagnostic::Source;
+use cornerwise::diff::{BestSteps, Comparison};
 use cornerwise::study::Study;
 use cornerwise::{record, report};
 use jsonschema::Validator;
 use serde_json::{Value, json};
 
 fn schema() -> Value {
-    serde_json::from_str(include_str!("../../docs/annotation.schema.json")).expect("the schema is JSON")
+    serde_json::from_str(&report::json::schema::<Annotation>()).expect("the schema is JSON")
 }
 
 fn validator() -> Validator {
@@ -50,6 +52,26 @@ fn kept() -> Vec<(String, String)> {
         .collect();
     files.sort();
     files
+}
+
+/// The schemas are made from the types, and what is kept is what is made; `CORNERWISE_UPDATE_DOCS=1` writes them.
+#[test]
+fn the_schemas_kept_are_those_of_the_types() {
+    for (name, schema) in [
+        ("annotation", report::json::schema::<Annotation>()),
+        ("comparison", report::json::schema::<Comparison>()),
+        ("best-steps", report::json::schema::<BestSteps>()),
+    ] {
+        let path = format!("{}/docs/{name}.schema.json", env!("CARGO_MANIFEST_DIR"));
+        if std::env::var_os("CORNERWISE_UPDATE_DOCS").is_some() {
+            fs::write(&path, &schema).expect("written");
+        }
+        let kept = fs::read_to_string(&path).expect("it is kept").replace('\r', "");
+        assert!(
+            kept == schema,
+            "{path} differs from the types; CORNERWISE_UPDATE_DOCS=1 cargo test writes it"
+        );
+    }
 }
 
 #[test]
@@ -182,7 +204,7 @@ fn what_only_looks_like_the_format_is_refused() {
     let step =
         value["steps"].as_array().expect("steps").iter().position(|s| s["kind"] == "pair").expect("one");
     for (path, wrong) in [
-        ("/format".to_string(), json!("cornerwise-annotation/2")),
+        ("/format".to_string(), json!("cornerwise-annotation/3")),
         ("/record".into(), json!(0)),
         ("/cross".into(), json!("purple")),
         ("/sight".into(), json!("RFU")),
@@ -190,8 +212,8 @@ fn what_only_looks_like_the_format_is_refused() {
         ("/end/judged".into(), json!("nearly")),
         ("/moments/0/stickers".into(), json!("WYGBRO")),
         (format!("/steps/{step}/pairs/0"), json!("red-green-blue")),
-        (format!("/steps/{step}/next/0/corner/from"), json!("UF")),
-        (format!("/steps/{step}/next/0/edge/to"), json!("UFR")),
+        (format!("/steps/{step}/next/0/corner/from"), json!("UD")),
+        (format!("/steps/{step}/next/0/edge/to"), json!("RU")),
         (format!("/steps/{step}/next/0/tier"), json!("bottom")),
         (format!("/steps/{step}/next/0/outcome"), json!("left")),
         (format!("/steps/{step}/seconds/total"), json!(-0.5)),

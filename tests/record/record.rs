@@ -1,9 +1,8 @@
 //! Files as people keep them: what is read, and what is said of what is not.
 
 use cornerwise::annotate::{self, Settings};
-use cornerwise::cube::{Face, FaceSet};
+use cornerwise::cube::{Face, FaceSet, Moves};
 use cornerwise::diagnostic::{Source, Span};
-use cornerwise::naming;
 use cornerwise::notation::Turns;
 use cornerwise::record::{self, DEFAULT_SIGHT, Options, Reading, Record, Style};
 use cornerwise::report::diagnostics::one_line;
@@ -18,7 +17,7 @@ fn said(source: &Source, reading: &Reading) -> Vec<String> {
 }
 
 fn moves(turns: &Turns) -> String {
-    naming::moves(&turns.playable().collect::<Vec<_>>())
+    Moves::of(&turns.playable().collect::<Vec<_>>()).to_string()
 }
 
 /// The only record of a text of which there is nothing to be said.

@@ -68,7 +68,7 @@ fn one(comparison: &Comparison, row: &Row, look: &Look) -> String {
     // What is the same on both sides is said once.
     if let Some((step, _)) = same {
         let mut lines = if same_writing { written(step, look.width) } else { Vec::new() };
-        lines.extend(shared(step, &step.turns, look.width, look));
+        lines.extend(shared(step, &step.turns.to_string(), look.width, look));
         lines.iter().for_each(|line| out.push_str(&format!("{line}\n")));
     }
     out
@@ -79,17 +79,17 @@ fn figures(name: &str, step: &StepSide, row: &Row, width: usize, look: &Look) ->
     let palette = &look.palette;
     let dot = look.dot();
     let mut parts = Vec::new();
-    if row.name != step.name {
-        parts.push(step.name.clone());
+    if row.name != step.name.to_string() {
+        parts.push(step.name.to_string());
     }
     if !step.pairs.is_empty() {
-        parts.push(step.pairs.join(" + ").style(palette.pair).to_string());
+        parts.push(words::joined(&step.pairs, " + ").style(palette.pair).to_string());
     }
-    parts.extend(step.case.clone());
+    parts.extend(step.case.map(|case| case.to_string()));
     parts.push(words::turns(step.obtm));
     parts.extend(step.seconds.map(words::seconds));
     if let (Some(pause), Some(cause)) = (step.pause, step.cause) {
-        let text = format!("{} stopped before it ({})", words::seconds(pause), words::cause(cause));
+        let text = format!("{} stopped before it ({})", words::seconds(pause), cause);
         parts.push(text.style(palette.bad).to_string());
     }
     let first = wrap(&parts.join(dot), width, INDENT);
@@ -99,13 +99,12 @@ fn figures(name: &str, step: &StepSide, row: &Row, width: usize, look: &Look) ->
             Some(lead) => format!("lead {lead} of {}", step.obtm),
             None => "no lead".into(),
         };
-        let left = next.outcome.map_or(String::new(), |outcome| {
-            format!(", left {}", words::outcome(Some(outcome)).style(palette.outcome(outcome)))
-        });
-        let verdict =
-            step.verdict.map_or(String::new(), |verdict| format!("{dot}{}", words::verdict(verdict)));
+        let left = next
+            .outcome
+            .map_or(String::new(), |outcome| format!(", left {}", outcome.style(palette.outcome(outcome))));
+        let verdict = step.verdict.map_or(String::new(), |verdict| format!("{dot}{verdict}"));
         let pair = next.pair.style(palette.pair);
-        let text = format!("next {pair}: {}{dot}{lead}{left}{verdict}", words::tier(next.tier));
+        let text = format!("next {pair}: {}{dot}{lead}{left}{verdict}", next.tier);
         lines.push(indented(&text, width));
     }
     split(&lines)
@@ -113,12 +112,13 @@ fn figures(name: &str, step: &StepSide, row: &Row, width: usize, look: &Look) ->
 
 /// The turns as written.
 fn written(step: &StepSide, width: usize) -> Vec<String> {
-    split(&[indented(if step.written.is_empty() { "(no turns)" } else { &step.written }, width)])
+    let written = if step.written.is_empty() { "(no turns)".into() } else { step.written.to_string() };
+    split(&[indented(&written, width)])
 }
 
 /// The turns in the shared hold, if that is another writing.
 fn shared(step: &StepSide, turns: &str, width: usize, look: &Look) -> Vec<String> {
-    if turns == step.written {
+    if turns == step.written.to_string() {
         return Vec::new();
     }
     let text = indented(&format!("= {turns}"), width);
@@ -135,18 +135,17 @@ fn indented(text: &str, width: usize) -> String {
 
 /// The turns in the shared hold; those that only this side made in brackets, unless that would be nearly all.
 fn marked(which: Which, step: &StepSide, row: &Row) -> String {
-    let count = |text: &str| text.split_whitespace().count();
     let common: usize =
-        row.turns.iter().filter(|stretch| stretch.only.is_none()).map(|stretch| count(&stretch.turns)).sum();
+        row.turns.iter().filter(|stretch| stretch.only.is_none()).map(|stretch| stretch.turns.len()).sum();
     let both = row.a.is_some() && row.b.is_some();
-    if row.same_turns || !both || common * 2 < count(&step.turns) || step.kind == StepKind::Rest {
-        return step.turns.clone();
+    if row.same_turns || !both || common * 2 < step.turns.len() || step.kind == StepKind::Rest {
+        return step.turns.to_string();
     }
     let parts: Vec<String> = row
         .turns
         .iter()
         .filter_map(|stretch| match stretch.only {
-            None => Some(stretch.turns.clone()),
+            None => Some(stretch.turns.to_string()),
             Some(only) if only == which => Some(format!("[{}]", stretch.turns)),
             Some(_) => None,
         })

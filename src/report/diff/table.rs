@@ -6,7 +6,6 @@ use super::{padded, padded_left, signed_seconds, signed_turns};
 use crate::annotation::Verdict;
 use crate::diff::{Comparison, Row, StepSide, Which};
 use crate::report::look::{Look, columns, wrap};
-use crate::report::words;
 
 /// Which columns the table has: those with a figure somewhere.
 struct Shown {
@@ -21,7 +20,7 @@ struct Shown {
 pub(super) fn render(comparison: &Comparison, look: &Look) -> String {
     let sides = || comparison.rows.iter().flat_map(|row| [&row.a, &row.b]).flatten();
     let mut shown = Shown {
-        name: comparison.rows.iter().map(|row| columns(short(row))).max().unwrap_or(0).max(9),
+        name: comparison.rows.iter().map(|row| columns(&row.name)).max().unwrap_or(0).max(9),
         seconds: sides().any(|step| step.seconds.is_some()),
         pause: sides().any(|step| step.pause.is_some_and(|pause| pause >= 0.005)),
         left: sides().any(|step| step.next.is_some()),
@@ -76,11 +75,6 @@ impl Shown {
     }
 }
 
-/// The name of a row, short enough to leave room for the figures.
-fn short(row: &Row) -> &str {
-    if row.name == "final adjustment" { "adjustment" } else { &row.name }
-}
-
 fn push(out: &mut String, wanted: bool, text: &str) {
     if wanted {
         out.push_str(text);
@@ -88,7 +82,7 @@ fn push(out: &mut String, wanted: bool, text: &str) {
 }
 
 fn line(row: &Row, shown: &Shown, look: &Look) -> String {
-    let mut out = padded(&short(row).style(look.palette.strong).to_string(), shown.name);
+    let mut out = padded(&row.name.style(look.palette.strong).to_string(), shown.name);
     for which in Which::BOTH {
         out.push_str(&figures(row.of(which), shown, look));
     }
@@ -124,9 +118,7 @@ fn figures(step: Option<&StepSide>, shown: &Shown, look: &Look) -> String {
     let pause = pause.or_else(|| step.map(|_| "- ".into()));
     out.push_str(&figure(shown.pause, pause, 7));
     let left = step.and_then(|step| step.next.as_ref()).and_then(|next| next.outcome);
-    let left = left.map_or(String::new(), |outcome| {
-        words::outcome(Some(outcome)).style(palette.outcome(outcome)).to_string()
-    });
+    let left = left.map_or(String::new(), |outcome| outcome.style(palette.outcome(outcome)).to_string());
     push(&mut out, shown.left, &format!("  {}", padded(&left, 5)));
     let verdict = step.and_then(|step| step.verdict).map_or(String::new(), |verdict| {
         let style = match verdict {
@@ -134,7 +126,7 @@ fn figures(step: Option<&StepSide>, shown: &Shown, look: &Look) -> String {
             Verdict::Avoidable => palette.bad,
             Verdict::Forced => palette.strong,
         };
-        words::verdict(verdict).style(style).to_string()
+        verdict.style(style).to_string()
     });
     push(&mut out, shown.verdict, &format!("  {}", padded(&verdict, 9)));
     out

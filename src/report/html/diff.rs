@@ -205,19 +205,15 @@ fn side(out: &mut Markup, comparison: &Comparison, row: &Row, which: Which, step
     if !step.pairs.is_empty() {
         parts.push(words::list(&step.pairs));
     }
-    parts.extend(step.case.clone());
+    parts.extend(step.case.map(|case| case.to_string()));
     parts.push(words::turns(step.obtm));
     parts.extend(step.seconds.map(words::seconds));
     out.text(format_args!(" {}", parts.join(" · "))).close();
     if let (Some(pause), Some(cause)) = (step.pause, step.cause) {
         out.open("p").attr("class", "pause").open("strong");
-        out.text(words::seconds(pause))
-            .text(" stopped before it: ")
-            .text(words::cause(cause))
-            .close()
-            .close();
+        out.text(words::seconds(pause)).text(" stopped before it: ").text(cause).close().close();
     }
-    let written = if step.written.is_empty() { "no turns" } else { &step.written };
+    let written = if step.written.is_empty() { "no turns".into() } else { step.written.to_string() };
     out.open("p").open("span").attr("class", "turns").text(written).close().close();
     if !row.same_turns && row.a.is_some() && row.b.is_some() {
         out.open("p").text("= ");
@@ -231,7 +227,7 @@ fn side(out: &mut Markup, comparison: &Comparison, row: &Row, which: Which, step
         out.close();
     }
     let Some(next) = &step.next else { return };
-    out.open("p").text("Next: ").leaf("strong", &next.pair);
+    out.open("p").text("Next: ").leaf("strong", next.pair);
     out.text(format_args!(", {}. ", words::tier_meaning(next.tier)));
     if let Some(outcome) = next.outcome {
         out.text("Left ");
@@ -240,7 +236,7 @@ fn side(out: &mut Markup, comparison: &Comparison, row: &Row, which: Which, step
     }
     if let Some(verdict) = step.verdict {
         out.text("; ");
-        word(out, words::verdict(verdict));
+        word(out, verdict.word());
     }
     out.text(".").close();
     if let (Some(drawn), true) =

@@ -10,6 +10,7 @@ mod stage;
 mod step;
 
 use crate::annotation::{Annotation, Message};
+use crate::cube::PairName;
 
 use super::lanes_svg::{self, Width};
 use super::markup::Markup;
@@ -244,7 +245,7 @@ fn overview(out: &mut Markup, annotation: &Annotation, key: &str) {
     out.close().close().open("tbody");
     for (n, step) in annotation.steps.iter().enumerate() {
         out.open("tr").open("th").attr("scope", "row");
-        out.open("a").attr("href", format_args!("#{key}step{n}")).text(&step.name).close().close();
+        out.open("a").attr("href", format_args!("#{key}step{n}")).text(step.name).close().close();
         let cell = |out: &mut Markup, class: &str, text: Option<String>| {
             out.open("td").attr("class", class).text(text.unwrap_or_default()).close();
         };
@@ -256,9 +257,9 @@ fn overview(out: &mut Markup, annotation: &Annotation, key: &str) {
             cell(out, if step.pause.is_some() { "num long" } else { "num" }, pause);
         }
         let next = step.next.first();
-        let pairs: Vec<String> = step.next.iter().map(|next| next.pair.clone()).collect();
+        let pairs: Vec<_> = step.next.iter().map(|next| next.pair).collect();
         out.leaf("td", words::list(&pairs));
-        cell(out, "roomy", next.map(|next| words::tier(next.tier).into()));
+        cell(out, "roomy", next.map(|next| next.tier.to_string()));
         cell(out, "num roomy", next.and_then(|next| next.lead).map(|lead| lead.to_string()));
         out.open("td");
         if let Some(outcome) = next.and_then(|next| next.outcome) {
@@ -268,7 +269,7 @@ fn overview(out: &mut Markup, annotation: &Annotation, key: &str) {
         if judged {
             out.open("td");
             if let Some(choice) = &step.choice {
-                step::word(out, words::verdict(choice.verdict));
+                step::word(out, choice.verdict.word());
             }
             out.close();
         }
@@ -307,7 +308,7 @@ fn legend(out: &mut Markup) {
     use crate::scan::Tier;
     out.open("details").leaf("summary", "The words on this page").open("dl");
     for tier in Tier::ALL {
-        out.leaf("dt", format_args!("{} (tier)", words::tier(tier)));
+        out.leaf("dt", format_args!("{} (tier)", tier));
         out.leaf("dd", format_args!("the corner is {}", words::tier_meaning(tier)));
     }
     for outcome in [Outcome::Ready, Outcome::Up, Outcome::Down] {
@@ -334,13 +335,12 @@ fn legend(out: &mut Markup) {
 }
 
 /// A pair's two colours, for the eye; the name stands beside it.
-fn chips(out: &mut Markup, pair: &str) {
+fn chips(out: &mut Markup, pair: PairName) {
     out.open("svg").attr("class", "chips").attr("viewBox", "0 0 2 1").attr("preserveAspectRatio", "none");
     out.attr("aria-hidden", "true");
-    for (n, colour) in pair.split('-').enumerate() {
-        let letter = colour.chars().next().map_or('?', |c| c.to_ascii_uppercase());
+    for (n, colour) in pair.sides().into_iter().enumerate() {
         out.open("rect").attr("x", n).attr("width", 1).attr("height", 1);
-        out.attr("fill", super::picture::paint(letter).0).empty();
+        out.attr("fill", super::picture::paint(colour).0).empty();
     }
     out.close();
 }
@@ -348,15 +348,12 @@ fn chips(out: &mut Markup, pair: &str) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::report::fixture;
+    use crate::report::sample;
 
     #[test]
     fn a_page_is_small_and_has_what_the_solve_has() {
-        let annotation = fixture::annotation(true);
+        let annotation = sample::annotation(true);
         let page = page(std::slice::from_ref(&annotation));
-        if let Ok(folder) = std::env::var("PICTURES") {
-            std::fs::write(format!("{folder}/page.html"), &page).expect("written");
-        }
         assert!(page.len() < 300_000, "{} bytes", page.len());
     }
 }

@@ -3,6 +3,7 @@
 use serde_json::{Value, json};
 
 use crate::annotation::{Annotation, SpotSight};
+use crate::cube::Colour;
 use crate::report::markup::Markup;
 use crate::report::picture;
 
@@ -12,12 +13,12 @@ use super::heading;
 pub(super) fn write(out: &mut Markup, annotation: &Annotation, key: &str, level: usize) {
     let id = format!("{key}stage");
     let paints: serde_json::Map<String, Value> =
-        "WYGBRO".chars().map(|letter| (letter.to_string(), Value::from(picture::paint(letter).0))).collect();
+        Colour::ALL.map(|c| (c.letter().to_string(), Value::from(picture::paint(c).0))).into_iter().collect();
     out.open("section").attr("class", "card stage-card").attr("id", &id).attr("hidden", "");
     out.attr("aria-labelledby", format_args!("{id}-h")).attr("data-paints", Value::from(paints));
     out.open(heading(level)).attr("id", format_args!("{id}-h")).text("Step through the solve").close();
     out.open("div").attr("class", "stage");
-    out.open("figure").put(&picture::stage(picture::sight(&annotation.sight))).close();
+    out.open("figure").put(&picture::stage(annotation.sight)).close();
     out.open("div");
     out.open("p").open("strong").attr("class", "where").close().close();
     out.open("p").attr("class", "what").attr("aria-live", "polite").close();
@@ -62,7 +63,7 @@ fn facts(annotation: &Annotation) -> Value {
                     say(&cell.corner),
                     say(&cell.edge)
                 ));
-                places.extend([cell.corner.place.clone(), cell.edge.place.clone()]);
+                places.extend([cell.corner.place, cell.edge.place]);
             }
             json!({ "stickers": moment.stickers, "where": place, "what": sentences.join(" "), "places": places })
         })

@@ -34,10 +34,7 @@ pub(super) fn write(out: &mut Markup, annotation: &Annotation, n: usize, step: &
     out.open(heading(frame.level)).attr("id", format_args!("{id}-h")).text(words::heading(step)).close();
     if let Some(pause) = &step.pause {
         out.open("p").attr("class", "pause").open("strong");
-        out.text(words::seconds(pause.seconds))
-            .text(" stopped before it: ")
-            .text(words::cause(pause.cause))
-            .close();
+        out.text(words::seconds(pause.seconds)).text(" stopped before it: ").text(pause.cause).close();
         let derived = if pause.derived { " (derived from the pace)" } else { "" };
         out.text(format_args!("{derived}. {}. ", words::capital(pause.evidence.trim_end_matches('.'))));
         out.text(format_args!("Practise: {}.", pause.advice.trim_end_matches('.'))).close();
@@ -80,9 +77,9 @@ pub(super) fn write(out: &mut Markup, annotation: &Annotation, n: usize, step: &
 
 fn next_pair(out: &mut Markup, annotation: &Annotation, step: &Step, next: &Next) {
     out.open("p").attr("class", "best").text("Next: ");
-    chips(out, &next.pair);
-    out.leaf("strong", &next.pair);
-    out.text(format_args!(", its corner {} ({})", words::tier_meaning(next.tier), words::tier(next.tier)));
+    chips(out, next.pair);
+    out.leaf("strong", next.pair);
+    out.text(format_args!(", its corner {} ({})", words::tier_meaning(next.tier), next.tier));
     if next.buried {
         out.text(", and buried by this step");
     }
@@ -100,7 +97,7 @@ fn next_pair(out: &mut Markup, annotation: &Annotation, step: &Step, next: &Next
     out.close().close().open("tbody");
     for (name, watch) in [("● corner", &next.corner), ("■ edge", &next.edge)] {
         out.open("tr").open("th").attr("scope", "row").text(name).close();
-        out.leaf("td", &watch.from);
+        out.leaf("td", watch.from);
         let layer = if watch.up { "up" } else { "down" };
         out.leaf("td", format_args!("{} ({layer})", watch.to));
         out.leaf("td", words::when(annotation, step, watch.known));
@@ -123,9 +120,9 @@ fn offered(out: &mut Markup, scan: &Scan, level: usize) {
     out.close().close().open("tbody");
     for offer in &scan.offers {
         out.open("tr").open("th").attr("scope", "row");
-        chips(out, &offer.pair);
-        out.text(&offer.pair).close();
-        out.leaf("td", words::tier(offer.tier)).leaf("td", &offer.corner).leaf("td", &offer.edge);
+        chips(out, offer.pair);
+        out.text(offer.pair).close();
+        out.leaf("td", offer.tier).leaf("td", offer.corner).leaf("td", offer.edge);
         out.open("td");
         if let Some(outcome) = offer.outcome {
             word(out, words::outcome(Some(outcome)));
@@ -138,7 +135,7 @@ fn offered(out: &mut Markup, scan: &Scan, level: usize) {
 fn chosen(out: &mut Markup, annotation: &Annotation, step: &Step, choice: &Choice, level: usize) {
     out.leaf(heading(level), "Was there something better?");
     out.open("p");
-    word(out, words::verdict(choice.verdict));
+    word(out, choice.verdict.word());
     out.text(format_args!(": {}", words::judgement(choice))).close();
     if choice.alternatives.is_empty() {
         return;

@@ -124,19 +124,20 @@ fn side(writer: &mut Writer, comparison: &Comparison, row: &Row, which: Which) {
     if !step.pairs.is_empty() {
         parts.push(words::list(&step.pairs));
     }
-    parts.extend(step.case.clone());
+    parts.extend(step.case.map(|case| case.to_string()));
     parts.push(words::turns(step.obtm));
     parts.extend(step.seconds.map(words::seconds));
     if let (Some(pause), Some(cause)) = (step.pause, step.cause) {
-        parts.push(format!("**{} stopped before it: {}**", words::seconds(pause), words::cause(cause)));
+        parts.push(format!("**{} stopped before it: {}**", words::seconds(pause), cause));
     }
-    let written = if step.written.is_empty() { "no turns".to_owned() } else { code(&step.written) };
+    let written =
+        if step.written.is_empty() { "no turns".to_owned() } else { code(&step.written.to_string()) };
     let mut lines = vec![format!("**{name}**: {}", parts.join(" · ")), written];
     if !row.same_turns && row.a.is_some() && row.b.is_some() {
         let stretches = row.turns.iter().filter(|stretch| stretch.only.is_none_or(|only| only == which));
         let shown: Vec<String> = stretches
             .map(|stretch| {
-                let turns = escape(&stretch.turns);
+                let turns = escape(&stretch.turns.to_string());
                 if stretch.only.is_some() { format!("**{turns}**") } else { turns }
             })
             .collect();
@@ -144,7 +145,7 @@ fn side(writer: &mut Writer, comparison: &Comparison, row: &Row, which: Which) {
     }
     if let Some(next) = &step.next {
         let lead = next.lead.map_or("no lead".into(), |lead| format!("lead {lead} of {}", step.obtm));
-        let verdict = step.verdict.map_or(String::new(), |verdict| format!("; {}", words::verdict(verdict)));
+        let verdict = step.verdict.map_or(String::new(), |verdict| format!("; {verdict}"));
         let (meaning, left) = (words::tier_meaning(next.tier), words::outcome(next.outcome));
         lines.push(format!("Next: **{}**, {meaning}. Left **{left}**, {lead}{verdict}.", next.pair));
     }

@@ -4,7 +4,6 @@ use owo_colors::OwoColorize;
 
 use super::step::labelled;
 use crate::annotation::{Alternative, Choice, Verdict};
-use crate::naming;
 use crate::report::look::Look;
 use crate::report::words;
 
@@ -14,8 +13,7 @@ pub(super) fn render(choice: &Choice, look: &Look) -> String {
         Verdict::Avoidable => look.palette.bad,
         Verdict::Forced => look.palette.strong,
     };
-    let verdict = words::verdict(choice.verdict);
-    let text = format!("{}: {}", verdict.style(style), words::judgement(choice));
+    let text = format!("{}: {}", choice.verdict.style(style), words::judgement(choice));
     let mut out = labelled("choice", &text, look);
     for (i, alternative) in choice.alternatives.iter().enumerate() {
         out.push_str(&labelled(if i == 0 { "better" } else { "or" }, &line(alternative, look), look));
@@ -36,13 +34,13 @@ fn line(alternative: &Alternative, look: &Look) -> String {
     let what = if alternative.same_turns {
         "the same turns".to_string()
     } else {
-        format!("{} for {}", alternative.text, alternative.pairs.join(" + "))
+        format!("{} for {}", alternative.text, words::joined(&alternative.pairs, " + "))
     };
     let leave = if alternative.same_turns { "leave" } else { "leaves" };
     format!(
         "{what} {leave} {} {} (corner {}, edge {}), then {}: {cost}",
         next.pair,
-        naming::outcome(alternative.outcome).style(look.palette.outcome(alternative.outcome)),
+        alternative.outcome.style(look.palette.outcome(alternative.outcome)),
         next.corner,
         next.edge,
         alternative.then,

@@ -4,7 +4,7 @@ use owo_colors::OwoColorize;
 
 use super::{choice, count};
 use crate::annotation::{Next, Scan, Step, Watch};
-use crate::naming;
+use crate::cube::Face;
 use crate::report::look::{Look, columns, harmless, wrap};
 use crate::report::words;
 use crate::scan::Tier;
@@ -34,25 +34,23 @@ pub(super) fn brief_heading(look: &Look) -> String {
 pub(super) fn brief(step: &Step, look: &Look) -> String {
     let turns = if step.obtm == 0 { String::new() } else { step.obtm.to_string() };
     let seconds = step.seconds.total.map_or(String::new(), |total| format!("{total:.2}"));
-    let pause = step
-        .pause
-        .as_ref()
-        .map_or(String::new(), |pause| format!("{:.2} {}", pause.seconds, naming::cause(pause.cause)));
+    let pause =
+        step.pause.as_ref().map_or(String::new(), |pause| format!("{:.2} {}", pause.seconds, pause.cause));
     let (mut name, mut wide) = name_and_detail(step, look);
     if wide > BRIEF {
-        (name, wide) = (step.name.style(look.palette.strong).to_string(), columns(&step.name));
+        (name, wide) = (step.name.style(look.palette.strong).to_string(), columns(&step.name.to_string()));
     }
     let pad = " ".repeat(BRIEF.saturating_sub(wide));
     let pause = format!("{pause:<15}").style(look.palette.bad).to_string();
     let mut line = format!("{name}{pad}{turns:>5} {seconds:>7}  {pause}");
     if let Some(next) = step.next.first() {
-        let outcome = next.outcome.map_or(String::new(), |outcome| {
-            naming::outcome(outcome).style(look.palette.outcome(outcome)).to_string()
-        });
+        let outcome = next
+            .outcome
+            .map_or(String::new(), |outcome| outcome.style(look.palette.outcome(outcome)).to_string());
         line.push_str(&format!(
             "{} {:<7} {outcome}",
             format_args!("{:<13}", next.pair).style(look.palette.pair),
-            naming::tier(next.tier)
+            next.tier
         ));
     }
     format!("{}\n", line.trim_end())
@@ -71,8 +69,8 @@ pub(super) fn render(step: &Step, look: &Look) -> String {
         let text = format!(
             "{}{derived}, {}: {}. {}.",
             format_args!("{:.2} s before it", pause.seconds).style(look.palette.bad),
-            naming::cause(pause.cause),
-            naming::cause_meaning(pause.cause),
+            pause.cause,
+            pause.cause.meaning(),
             pause.evidence,
         );
         out.push_str(&labelled("pause", &text, look));
@@ -88,11 +86,8 @@ pub(super) fn render(step: &Step, look: &Look) -> String {
         {
             let better = scan.tier(best);
             let were = if better.len() == 1 { "was" } else { "were" };
-            let text = format!(
-                "a better tier was passed over: {} {were} {}",
-                better.join(" and "),
-                naming::tier(best)
-            );
+            let text =
+                format!("a better tier was passed over: {} {were} {}", words::joined(better, " and "), best);
             out.push_str(&labelled("", &text, look));
         }
     }
@@ -108,7 +103,7 @@ pub(super) fn render(step: &Step, look: &Look) -> String {
 /// The tokens, and the writer's comments beside them or below.
 fn turns(step: &Step, look: &Look) -> String {
     let mut out = String::new();
-    let text = wrap(&step.text, look.width.saturating_sub(INDENT), 0);
+    let text = wrap(&step.text.to_string(), look.width.saturating_sub(INDENT), 0);
     let comments: Vec<String> =
         step.comments.iter().map(|comment| format!("// {}", harmless(comment))).collect();
     let beside = match comments.as_slice() {
@@ -141,12 +136,13 @@ fn title(step: &Step, look: &Look) -> String {
 
 /// The step's name with its pairs or case, and how many columns that takes.
 fn name_and_detail(step: &Step, look: &Look) -> (String, usize) {
+    let name = columns(&step.name.to_string());
     let detail = match (&step.case, step.pairs.is_empty()) {
-        (Some(case), _) => case.rsplit(' ').next().unwrap_or(case).to_string(),
-        (None, false) => step.pairs.join(" + "),
-        (None, true) => return (step.name.style(look.palette.strong).to_string(), columns(&step.name)),
+        (Some(case), _) => case.which(),
+        (None, false) => words::joined(&step.pairs, " + "),
+        (None, true) => return (step.name.style(look.palette.strong).to_string(), name),
     };
-    let wide = columns(&step.name) + 2 + columns(&detail);
+    let wide = name + 2 + columns(&detail);
     (format!("{}  {}", step.name.style(look.palette.strong), detail.style(look.palette.pair)), wide)
 }
 
@@ -171,12 +167,11 @@ fn figures(step: &Step, look: &Look) -> String {
 fn next_pair(step: &Step, next: &Next, look: &Look) -> String {
     let palette = &look.palette;
     let outcome = match next.outcome {
-        Some(outcome) => format!(", left {}", naming::outcome(outcome).style(palette.outcome(outcome))),
+        Some(outcome) => format!(", left {}", outcome.style(palette.outcome(outcome))),
         None => String::new(),
     };
     let buried = if next.buried { ", buried on the way" } else { "" };
-    let headline =
-        format!("{}: {} corner{buried}{outcome}", next.pair.style(palette.pair), naming::tier(next.tier));
+    let headline = format!("{}: {} corner{buried}{outcome}", next.pair.style(palette.pair), next.tier);
     let mut out = labelled("next", &headline, look);
     for (name, watch) in [("corner", &next.corner), ("edge", &next.edge)] {
         let text = format!("{name:<7}{}", watched(step, watch, look));
@@ -190,10 +185,10 @@ fn next_pair(step: &Step, next: &Next, look: &Look) -> String {
         lead.push_str(&format!(" ({seconds:.2} s)"));
     }
     if let Some(more) = &next.more {
-        let faces: Vec<String> = more.faces.chars().map(String::from).collect();
+        let faces: Vec<Face> = more.faces.iter().collect();
         lead.push_str(&format!(
             "; with {} in sight too, both {}",
-            faces.join(" and "),
+            words::joined(&faces, " and "),
             seen_at(step, more.from)
         ));
     }
@@ -229,7 +224,7 @@ fn moment(step: &Step, moment: usize) -> String {
     match moment.checked_sub(step.from) {
         None | Some(0) => "at once".into(),
         Some(n) => {
-            let token = step.text.split(' ').nth(n - 1).unwrap_or("");
+            let token = step.text.get(n - 1).map_or_else(String::new, ToString::to_string);
             let end = if moment == step.to { ", the last" } else { "" };
             format!("after {n} ({token}{end})")
         }
@@ -240,7 +235,7 @@ fn offered(scan: &Scan, look: &Look) -> String {
     let parts: Vec<String> = Tier::ALL
         .into_iter()
         .filter(|&tier| !scan.tier(tier).is_empty())
-        .map(|tier| format!("{}: {}", naming::tier(tier), scan.tier(tier).join(", ")))
+        .map(|tier| format!("{tier}: {}", words::joined(scan.tier(tier), ", ")))
         .collect();
     parts.join(look.dot())
 }

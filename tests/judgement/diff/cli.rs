@@ -92,8 +92,8 @@ fn several_others_get_letters_and_the_best_of_each_step() {
         .lines()
         .map(|line| serde_json::from_str::<serde_json::Value>(line).expect("JSON")["format"].to_string())
         .collect();
-    let comparison = "\"cornerwise-comparison/1\"";
-    assert_eq!(formats, [comparison, comparison, "\"cornerwise-best-steps/1\""]);
+    let comparison = "\"cornerwise-comparison/2\"";
+    assert_eq!(formats, [comparison, comparison, "\"cornerwise-best-steps/2\""]);
 }
 
 #[test]

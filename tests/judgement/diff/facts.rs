@@ -1,7 +1,9 @@
 //! What is said of the records kept here, worked out by hand from their text.
 
+use cornerwise::cube::{Moves, PairName};
 use cornerwise::diff::{self, Sides, Slip, Which, Why};
 use cornerwise::record;
+use cornerwise::steps::Name;
 
 use super::sides::{File, compare, texts};
 
@@ -14,11 +16,12 @@ fn a_fork_after_the_first_pair() {
     assert_eq!(parting.turns, 13);
     let (a, b) = (&parting.at.a, &parting.at.b);
     assert_eq!((a.seconds, b.seconds), (Some(2.28), Some(2.66)));
-    assert_eq!((a.step.as_deref(), b.step.as_deref()), (Some("pair 2"), Some("pair 2")));
+    let second = Some(Name::Pairs { first: 2, count: 1 });
+    assert_eq!((a.step, b.step), (second, second));
     // A writes `R U' R2 U R` and B `y U D R' …`: with yellow up and red in front, R is green's side. B's U is
     // yellow, and D commutes with it.
-    assert_eq!((a.written.as_deref(), a.turn.as_deref()), (Some("R"), Some("F")));
-    assert_eq!((b.written.as_deref(), b.turn.as_deref()), (Some("U"), Some("D")));
+    assert_eq!((a.written, a.turn), ("R".parse().ok(), "F".parse().ok()));
+    assert_eq!((b.written, b.turn), ("U".parse().ok(), "D".parse().ok()));
     assert_eq!((a.line, b.line), (Some(10), Some(29)));
     // Nothing in common but the solved cube.
     assert_eq!(comparison.meetings.len(), 1);
@@ -28,8 +31,9 @@ fn a_fork_after_the_first_pair() {
     assert_eq!(row.name, "pair 2");
     assert_eq!(row.difference.and_then(|gap| gap.seconds), Some(1.11));
     assert_eq!(row.b.as_ref().and_then(|step| step.pause), Some(0.81));
-    assert_eq!(row.a.as_ref().map(|step| step.pairs.clone()), Some(vec!["green-orange".to_string()]));
-    assert_eq!(row.b.as_ref().map(|step| step.pairs.clone()), Some(vec!["blue-orange".to_string()]));
+    let pair = |name: &str| vec![name.parse::<PairName>().expect("a pair")];
+    assert_eq!(row.a.as_ref().map(|step| step.pairs.clone()), Some(pair("green-orange")));
+    assert_eq!(row.b.as_ref().map(|step| step.pairs.clone()), Some(pair("blue-orange")));
     let joints: Vec<bool> = comparison.rows.iter().map(|row| row.joint).collect();
     // The cross, the first pair, all four pairs, the orientation, the permutation; a final turn on one side.
     assert_eq!(joints, [true, true, false, false, true, true, true, false]);
@@ -69,12 +73,12 @@ fn turns_that_only_one_side_made_are_marked() {
     let comparison = File::kept("meets-again").compared();
     let row = &comparison.rows[1];
     // `R U' R' U2 R U2 R'` and `R U' R' U2 L' U' L`, yellow up and red in front: U is yellow, R green, L blue.
-    let told: Vec<(Option<Which>, &str)> =
-        row.turns.iter().map(|stretch| (stretch.only, stretch.turns.as_str())).collect();
-    assert_eq!(told[0], (None, "F D' F' D2"));
+    let told: Vec<(Option<Which>, String)> =
+        row.turns.iter().map(|stretch| (stretch.only, stretch.turns.to_string())).collect();
+    assert_eq!(told[0], (None, "F D' F' D2".into()));
     let only = |which| {
         let mine = told.iter().filter(|(only, _)| only.is_none() || *only == Some(which));
-        mine.map(|(_, turns)| *turns).collect::<Vec<_>>().join(" ")
+        mine.map(|(_, turns)| turns.as_str()).collect::<Vec<_>>().join(" ")
     };
     assert_eq!(only(Which::A), "F D' F' D2 F D2 F'");
     assert_eq!(only(Which::B), "F D' F' D2 B' D' B");
@@ -93,7 +97,7 @@ fn a_slip_in_the_scramble_is_found() {
     let whole = "B' L2 F U2 D2 L2 D2 L F U D B2 R L2 D L2 D' F2 B2 U2";
     let slip = |a: usize, x: &str, b: usize, y: &str| Slip {
         token: Sides { a, b },
-        text: Sides { a: x.into(), b: y.into() },
+        text: Sides { a: x, b: y }.map(|text| text.parse::<Moves>().expect("moves")),
     };
     for (other, slips) in [
         // A prime lost, a wrong face, a token left out, one too many.
@@ -131,7 +135,7 @@ fn another_hold_and_another_scramble_are_told_apart() {
     let whole = "B' L2 F U2 D2 L2 D2 L F U D B2 R L2 D L2 D' F2 B2 U2";
     // The same turns of a cube that was held with red in front: written with `y` taken away.
     let turned = start("y R U F2 D", "R U F2 D");
-    assert_eq!(turned.why, Some(Why::Turned { rotations: "y".into() }));
+    assert_eq!(turned.why, Some(Why::Turned { rotations: "y".parse().expect("a rotation") }));
     let other = start(whole, "U F2 L B R2 U' R L2 U L' D B U D B2 D L F' B D'");
     assert_eq!(other.why, Some(Why::Other));
     assert!(other.corners > 0 && other.corners <= 8 && other.edges <= 12);
@@ -159,10 +163,7 @@ fn the_best_of_each_step_is_summed() {
     let names = ["A".to_string(), "B".to_string()];
     let best = diff::best_steps(&names, &[&file.facts[0], &file.facts[1]]);
     let name: Vec<&str> = best.stages.iter().map(|stage| stage.name.as_str()).collect();
-    assert_eq!(
-        name,
-        ["cross", "pair 1", "pair 2", "pair 3", "pair 4", "orientation", "permutation", "final adjustment"]
-    );
+    assert_eq!(name, ["cross", "pair 1", "pair 2", "pair 3", "pair 4", "OLL", "PLL", "AUF"]);
     // 1.04 + 1.24 + 0.87 + 1.38 + 0.82 + 1.65 + 1.32 + 0, by the marks.
     assert_eq!(best.seconds, Some(8.32));
     assert_eq!(best.obtm, 6 + 7 + 5 + 7 + 4 + 8 + 11);

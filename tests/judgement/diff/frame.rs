@@ -1,9 +1,8 @@
 //! The frame of the scramble against SymPy: a sequence of any tokens, and its turns of outer layers followed by
 //! the rotation that is left, are the same permutation of the 54 stickers.
 
-use cornerwise::cube::{Hold, Move};
+use cornerwise::cube::{Hold, Move, Moves};
 use cornerwise::diff::frame;
-use cornerwise::naming;
 use serde_json::{Value, json};
 
 use super::sides::rotations;
@@ -27,9 +26,9 @@ fn resolved_turns_agree_with_sympy() {
             "OBTM is the count of turns"
         );
         for turns in [turns.clone(), frame::canonical(&turns)] {
-            let text = frame::written(&turns, Hold::START);
+            let text = frame::written(&turns, Hold::START).to_string();
             assert!(text.chars().all(|c| "UDFBRL2' ".contains(c)), "{text}");
-            questions.push((naming::moves(moves), format!("{text} {}", naming::moves(way))));
+            questions.push((Moves::of(moves).to_string(), format!("{text} {}", Moves::of(way))));
         }
     }
     let asked: Vec<Value> =
@@ -84,6 +83,6 @@ fn wide_turns_slices_and_rotations_vanish() {
         ("L R", "R L"),
         ("x2 D L2 D'", "U L2 U'"),
     ] {
-        assert_eq!(turns(text), same, "{text}");
+        assert_eq!(turns(text).to_string(), same, "{text}");
     }
 }

@@ -1,6 +1,6 @@
 //! Laws: a solve does not differ from itself, however it is held and written; sides can be swapped.
 
-use cornerwise::cube::{Hold, Move};
+use cornerwise::cube::{Hold, Move, Moves};
 use cornerwise::diff::{self, Comparison, FreeTurn, Settings, Sides, Stretch, Which};
 use serde_json::Value;
 
@@ -81,7 +81,7 @@ fn marks_of(text: &str, scramble: &[Move], moves: &[Move], more: usize) -> Strin
             rest.next().expect("as many moves").to_string()
         });
     }
-    format!("{}\n\n{}\n", cornerwise::naming::moves(scramble), words.join(" "))
+    format!("{}\n\n{}\n", Moves::of(scramble), words.join(" "))
 }
 
 /// A scramble written in another hold leaves a rotation and the same position.
@@ -145,7 +145,7 @@ fn mirrored(mut comparison: Comparison) -> Comparison {
         meeting.at = meeting.at.clone().swapped();
         meeting.until = meeting.until.swapped();
         if let Some(free) = &mut meeting.free_turn {
-            *free = FreeTurn { layer: free.layer.clone(), turn: undone(&free.turn), top: undone(&free.top) };
+            *free = FreeTurn { layer: free.layer, turn: free.turn.inverse(), top: free.top.inverse() };
         }
         meeting.solved.sort();
     }
@@ -170,14 +170,6 @@ fn mirrored(mut comparison: Comparison) -> Comparison {
 
 fn negative(difference: diff::Difference) -> diff::Difference {
     diff::Difference { obtm: -difference.obtm, seconds: difference.seconds.map(|s| 0.0 - s) }
-}
-
-fn undone(turn: &str) -> String {
-    match turn.chars().last() {
-        Some('\'') => turn.trim_end_matches('\'').into(),
-        Some('2') => turn.into(),
-        _ => format!("{turn}'"),
-    }
 }
 
 /// Everything but the sentences, which name sides in order.

@@ -1,5 +1,6 @@
 //! Every sentence of a lesson can be traced: its figures stand where it says they do.
 
+use cornerwise::annotation::Judged;
 use cornerwise::diff::{self, Comparison};
 use serde_json::Value;
 
@@ -125,7 +126,7 @@ fn broken_and_unusual_records_are_compared_as_far_as_they_go() {
     check(&comparison);
     assert!(comparison.notices.iter().any(|notice| notice.starts_with("B: the record was played up to")));
     let parting = comparison.parting.as_ref().expect("one stops");
-    assert_eq!((parting.turns, parting.at.b.turn.as_deref()), (6 + 7 + 5 + 3, None));
+    assert_eq!((parting.turns, parting.at.b.turn), (6 + 7 + 5 + 3, None));
     assert_eq!(comparison.meetings, []);
     // What the other did not come to is not held against either: cross and two pairs are what both have.
     assert_eq!(comparison.compared.until.as_deref(), Some("pair 2"));
@@ -149,7 +150,7 @@ fn broken_and_unusual_records_are_compared_as_far_as_they_go() {
     check(&comparison);
     assert!(
         comparison.notices.iter().any(|notice| notice.contains("B does not end solved"))
-            || comparison.annotations.b.end.judged == "one turn short"
+            || comparison.annotations.b.end.judged == Judged::OneTurnShort
     );
     // Nothing at all.
     let comparison = texts(back, "R U F\n\n?\n");

@@ -1,9 +1,8 @@
 //! Where two solves have the same position again, worked out a slower, obvious way: every moment of the one
 //! against every moment of the other, and every claimed meeting replayed by hand.
 
-use cornerwise::cube::{Amount, Colour, Edge, FaceTurn, Move, Pair, Position};
+use cornerwise::cube::{Colour, Edge, Face, FaceTurn, Move, Moves, Pair, Position};
 use cornerwise::diff::Comparison;
-use cornerwise::naming;
 
 use super::sides::{File, compare, position, texts, two_solves, written};
 use crate::support::read;
@@ -30,17 +29,12 @@ fn check(comparison: &Comparison, a: &str, b: &str) -> usize {
             continue;
         };
         free_turns += 1;
-        let layer = Colour::ALL.into_iter().find(|c| c.to_string() == free.layer).expect("a colour");
-        let amount = match free.top.as_str() {
-            "U" => Amount::Quarter,
-            "U2" => Amount::Half,
-            "U'" => Amount::Back,
-            other => panic!("{other}"),
-        };
+        let layer = free.layer;
+        let Move::Turn(Face::U, amount) = free.top else { panic!("{}", free.top) };
         assert_eq!(x.state.turned(FaceTurn { centre: layer, amount }), y.state, "{meeting:?}");
         // In the hold of the comparison it is the turn as written there.
         let hold = cornerwise::cube::Hold::START;
-        assert_eq!(Move::Turn(hold.face(layer), amount).to_string(), free.turn);
+        assert_eq!(Move::Turn(hold.face(layer), amount), free.turn);
         // Nothing solved lies in that layer: the cross is opposite, and so is every pair named.
         assert_eq!(meeting.solved[0], format!("{} cross", layer.opposite()));
         for state in [x.state, y.state] {
@@ -91,7 +85,7 @@ fn claimed_meetings_are_meetings_and_none_is_missed() {
 fn pairs_that_leave_the_top_turned_otherwise_meet_up_to_that_turn() {
     let rest = "R U R' U' R' F R2 U' R' U' R U R' F'";
     let (first, second) = ("R U R' U' R U R' U' R U R'", "U R U' R' U R U' R' U R U' R'");
-    let undo = |text: &str| naming::moves(&read::inverse(&read::moves(text)));
+    let undo = |text: &str| Moves::of(&read::inverse(&read::moves(text))).to_string();
     let scramble = format!("x2 {} {}", undo(rest), undo(second));
     let a = format!("{scramble}\n\n{first} U' {rest}\n");
     let b = format!("{scramble}\n\n{second} {rest}\n");
@@ -102,7 +96,8 @@ fn pairs_that_leave_the_top_turned_otherwise_meet_up_to_that_turn() {
         // From there on both do the same, so there is one meeting up to the end.
         let [meeting] = comparison.meetings.as_slice() else { panic!("{:?}", comparison.meetings) };
         let free = meeting.free_turn.as_ref().expect("the top is a turn off");
-        assert_eq!((free.top.as_str(), free.turn.as_str(), free.layer.as_str()), (top, turn, "yellow"));
+        assert_eq!((free.top.to_string(), free.turn.to_string()), (top.into(), turn.into()));
+        assert_eq!(free.layer, Colour::Yellow);
         assert_eq!(meeting.solved.len(), 5);
         assert!(meeting.to_end);
         let mut moments = [meeting.at.a.moment, meeting.at.b.moment];
@@ -149,7 +144,7 @@ fn a_solved_cube_has_no_free_layer() {
     let last = comparison.meetings.last().expect("both are solved");
     assert!(last.end && last.to_end && last.free_turn.is_none());
     let solved = |moment: usize, facts: &cornerwise::annotation::Annotation| {
-        facts.moments[moment].stickers.as_bytes().chunks(9).all(|face| face.iter().all(|s| *s == face[0]))
+        facts.moments[moment].stickers.chunks(9).all(|face| face.iter().all(|s| *s == face[0]))
     };
     assert!(solved(last.at.a.moment, &comparison.annotations.a));
     assert!(solved(last.at.b.moment, &comparison.annotations.b));

@@ -4,10 +4,9 @@ use std::fs;
 
 use cornerwise::annotate::{Settings, annotate};
 use cornerwise::annotation::Annotation;
-use cornerwise::cube::{Face, Hold, Move, Position, Slice};
+use cornerwise::cube::{Face, Hold, Move, Moves, Position, Slice};
 use cornerwise::diagnostic::Source;
 use cornerwise::diff::{self, Comparison, Entry, Sides};
-use cornerwise::naming;
 use cornerwise::record::{self, Reading};
 use cornerwise::study::Study;
 
@@ -73,7 +72,7 @@ pub fn written(scramble: &[Move], moves: &[Move], marked: bool) -> String {
             words.push(format!("<{}.{:03}>", clock / 1000, clock % 1000));
         }
     }
-    format!("{}\n\n{}\n", naming::moves(scramble), words.join(" "))
+    format!("{}\n\n{}\n", Moves::of(scramble), words.join(" "))
 }
 
 /// The moves that do the same to the pieces when the cube is held otherwise from the start: each is played on

@@ -6,7 +6,7 @@
 //! remains, and lines within a little of the best are listed with it.
 
 use cornerwise::cube::{
-    Amount, Axis, Colour, Corner, CornerAt, Edge, EdgeAt, Face, Hold, Move, Pair, Position, State,
+    Amount, Axis, Colour, Corner, CornerAt, Edge, EdgeAt, Face, Hold, Move, Moves, Pair, Position, State,
 };
 
 use super::turn_cost;
@@ -96,7 +96,7 @@ impl PairTables {
             }
             within = (within + 5).min(slack);
         }
-        lines.sort_by_cached_key(|line: &PairLine| (line.cost, cornerwise::naming::moves(&line.moves)));
+        lines.sort_by_cached_key(|line: &PairLine| (line.cost, Moves::of(&line.moves).to_string()));
         lines.dedup_by(|a, b| a.moves == b.moves);
         lines.truncate(most);
         lines
