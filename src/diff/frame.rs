@@ -27,8 +27,8 @@ pub struct Turned {
 /// let turns = frame::resolve(Hold::START, &played("y Rw U M"));
 /// let turns: Vec<_> = turns.iter().map(|turned| turned.turn).collect();
 /// // `y` brings the green centre to the left, so `Rw` turns its layer; `U` is then the red one; `M` is two turns.
-/// assert_eq!(frame::written(&turns, Hold::START), "F R B F'");
-/// assert_eq!(frame::written(&frame::canonical(&turns), Hold::START), "F R F' B");
+/// assert_eq!(frame::written(&turns, Hold::START).to_string(), "F R B F'");
+/// assert_eq!(frame::written(&frame::canonical(&turns), Hold::START).to_string(), "F R F' B");
 /// ```
 #[must_use]
 pub fn resolve(mut hold: Hold, moves: &[Move]) -> Vec<Turned> {
