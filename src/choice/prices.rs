@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use super::cost::{EQUAL, Grip, Weights, grips, written};
 use super::{Settings, number};
-use crate::cube::{Colour, CornerAt, EdgeAt, Hold, Move, Pair, Position, State};
+use crate::cube::{Colour, CornerAt, EdgeAt, Hold, Move, Pair, PairSet, Position, State};
 use crate::search::{self, Kind, MAX_TURNS};
 
 /// A cost, and the tokens that it is of.
@@ -15,7 +15,7 @@ pub(super) struct Price {
 }
 
 /// What a price depends on: the hold, the pair and where its pieces are, and which pairs have to be kept.
-type Key = (Hold, Pair, CornerAt, EdgeAt, u8);
+type Key = (Hold, Pair, CornerAt, EdgeAt, PairSet);
 
 /// Prices, each worked out once.
 pub(super) struct Prices {
@@ -41,7 +41,7 @@ impl Prices {
         let (cross, kind) = (*cross, *kind);
         let state = &at.state;
         let solved = Pair::all(cross).into_iter().enumerate();
-        let kept = solved.filter(|&(_, pair)| state.pair_solved(pair)).map(|(i, _)| 1 << i).sum::<u8>();
+        let kept: PairSet = solved.filter(|&(_, pair)| state.pair_solved(pair)).map(|(i, _)| i).collect();
         let key = (at.hold, pair, state.corner(pair.corner), state.edge(pair.edge), kept);
         known.entry(key).or_insert_with(|| {
             let grips = holds.entry(at.hold).or_insert_with(|| grips(at.hold, cross, weights));

@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 
 use super::lines::Priced;
 use super::{CLEANER_FROM, Judge, Next, Offer, Played, Then};
-use crate::cube::{FaceTurn, Pair, Position, State};
+use crate::cube::{FaceTurn, Pair, PairSet, Position, State};
 use crate::hands::{HalfUnits, Handling, Way, canonical};
 use crate::sight::Moments;
 use crate::sight::grades::{Left, Looked};
@@ -30,8 +30,8 @@ pub(super) struct Offers {
     /// The best first. Those left out cost more than the first of a late step and more than slack allows, or than a
     /// cleaner line may.
     pub all: Vec<Offer>,
-    /// The pairs for which something may be offered, bit `i` for number `i` of [`Pair::all`].
-    pub pairs: u8,
+    /// The pairs for which something may be offered.
+    pub pairs: PairSet,
 }
 
 /// A pair that a way of a line leaves ready, priced.
@@ -69,13 +69,13 @@ impl Judge<'_> {
         let played_turns = canonical(step.turns);
         let mut lines: Vec<(HalfUnits, State, &Priced<'_>)> = near
             .iter()
-            .filter(|line| line.solves.count_ones() as usize >= step.played.solves.len())
+            .filter(|line| line.solves.len() >= step.played.solves.len())
             .filter(|line| {
                 line.line.turns().len() != played_turns.len() || canonical(line.line.turns()) != played_turns
             })
             .map(|line| {
                 let end = line.line.end(start.state);
-                let then = self.each(open & !line.solves).map(|pair| self.then_at_least(&end, pair)).min();
+                let then = self.each(open - line.solves).map(|pair| self.then_at_least(&end, pair)).min();
                 (line.cost + then.unwrap_or(HalfUnits::ZERO), end, line)
             })
             .collect();
@@ -83,7 +83,7 @@ impl Judge<'_> {
         lines.sort_by_key(|&(least, ..)| least);
         for (least, end, line) in lines {
             let wanted = self.limit(step, &offers).is_none_or(|limit| least <= limit);
-            if !wanted && line.solves & !offers.pairs == 0 {
+            if !wanted && offers.pairs.is_superset(line.solves) {
                 continue;
             }
             let ways = line.handling.ways(start.hold);
@@ -132,7 +132,7 @@ impl Judge<'_> {
         let end = *played.moments.last();
         let mut ways = step.handling.ways(start.hold);
         ways.sort_by_key(|way| way.hold != end.hold);
-        let mut offers = Offers { all: Vec::new(), pairs: 0 };
+        let mut offers = Offers { all: Vec::new(), pairs: PairSet::EMPTY };
         for left in step.left.iter().filter(|left| left.ready && !played.next.contains(&left.pair)) {
             let candidates = ways.iter().filter_map(|way| {
                 let then = self.then_cost(&Position { hold: way.hold, ..end }, left.pair)?;
@@ -155,8 +155,8 @@ impl Judge<'_> {
         line: &Priced<'_>,
         ways: &'w [Way],
     ) -> Vec<(&'w Way, Option<Left>)> {
-        let still_open = self.set(played.open) & !line.solves;
-        if still_open == 0 {
+        let still_open = self.set(played.open) - line.solves;
+        if still_open.is_empty() {
             return ways.iter().map(|way| (way, None)).collect();
         }
         let solves: Vec<Pair> = self.each(line.solves).collect();
@@ -195,15 +195,15 @@ impl Judge<'_> {
         }
     }
 
-    /// The pairs of a set, bit `i` for number `i` of [`Pair::all`].
-    pub(super) fn each(&self, set: u8) -> impl Iterator<Item = Pair> {
+    /// The pairs of a set.
+    pub(super) fn each(&self, set: PairSet) -> impl Iterator<Item = Pair> {
         let pairs = self.pairs;
-        (0..4).filter(move |i| set >> i & 1 == 1).map(move |i| pairs[i])
+        set.iter().map(move |i| pairs[i])
     }
 
-    /// Pairs as a set, bit `i` for number `i` of [`Pair::all`].
-    pub(super) fn set(&self, pairs: &[Pair]) -> u8 {
-        pairs.iter().map(|&pair| 1 << self.number(pair)).sum()
+    /// Pairs as a set.
+    pub(super) fn set(&self, pairs: &[Pair]) -> PairSet {
+        pairs.iter().map(|&pair| self.number(pair)).collect()
     }
 }
 

@@ -31,7 +31,7 @@ impl Judge<'_> {
     fn left(&self, played: &Played<'_>) -> Vec<Left> {
         let looked =
             Looked::new(played.moments, self.solver.cross, played.open, played.solves, self.solver.sight);
-        let still_open = self.set(played.open) & !self.set(played.solves);
+        let still_open = self.set(played.open) - self.set(played.solves);
         self.each(still_open).map(|pair| looked.left(pair, self.settings.lead)).collect()
     }
 

@@ -13,7 +13,7 @@ use super::automaton::Automaton;
 use super::goal::Goal;
 use super::tracked::{CROSS_BITS, Tracked, Turns, pair_bits};
 use super::turn::Turn;
-use crate::cube::Face;
+use crate::cube::{Face, PairSet};
 
 /// The longest ending any table holds.
 pub(super) const LONGEST: usize = 5;
@@ -212,12 +212,8 @@ impl Filter {
 
     /// Those pairs of a set as far as which go the position may be in the set.
     #[inline]
-    pub fn may_contain_any(&self, packed: u64, slots: u8) -> u8 {
-        let mut any = 0;
-        for slot in 0..4 {
-            any |= u8::from(slots >> slot & 1 == 1 && self.may_contain(packed, slot)) << slot;
-        }
-        any
+    pub fn may_contain_any(&self, packed: u64, slots: PairSet) -> PairSet {
+        slots.filter(|slot| self.may_contain(packed, slot))
     }
 
     /// Whether the position may be in the set as far as this pair goes.

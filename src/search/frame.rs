@@ -8,7 +8,9 @@ use std::sync::OnceLock;
 
 use super::tracked::Tracked;
 use super::turn::Turn;
-use crate::cube::{Colour, ColourSet, Corner, CornerAt, Edge, EdgeAt, Face, FaceTurn, Hold, Pair, State};
+use crate::cube::{
+    Colour, ColourSet, Corner, CornerAt, Edge, EdgeAt, Face, FaceTurn, Hold, Pair, PairSet, State,
+};
 
 /// The cross colour for which tables are made.
 pub(super) const MODEL: Colour = Colour::Yellow;
@@ -110,9 +112,9 @@ impl Frame {
         usize::from(self.slots[index])
     }
 
-    /// A set of the model's pairs, one bit each, as a set of pairs of [`Pair::all`].
-    pub fn pairs(&self, slots: u8) -> u8 {
-        (0..4).filter(|&i| slots >> self.slots[i] & 1 == 1).map(|i| 1 << i).sum()
+    /// A set of the model's pairs as a set of pairs of [`Pair::all`].
+    pub fn pairs(&self, slots: PairSet) -> PairSet {
+        PairSet::ALL.filter(|index| slots.contains(self.slot(index)))
     }
 
     /// A turn of the model as a turn of the real cube.
@@ -165,9 +167,9 @@ mod tests {
                     state.turned(FaceTurn { centre, amount: Amount::Half })
                 });
                 let solved = frame.pairs(Goal::get().solved_pairs(frame.tracked(&state).packed()));
-                assert_eq!(solved >> index & 1, 0);
-                assert_eq!(solved.count_ones(), 1);
-                let left = Pair::all(cross)[solved.trailing_zeros() as usize];
+                assert!(!solved.contains(index));
+                assert_eq!(solved.len(), 1);
+                let left = Pair::all(cross)[solved.first().expect("one")];
                 assert!(across.iter().all(|side| left.sides().contains(side)));
                 assert_eq!(frame.slot(index), usize::from(frame.slots[index]));
             }

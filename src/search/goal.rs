@@ -1,6 +1,7 @@
 //! What is solved, told from packed positions.
 
 use super::tracked::{CROSS_BITS, Tracked, pair_bits};
+use crate::cube::PairSet;
 
 /// A packed position of everything solved, against which others are compared bit by bit.
 #[derive(Debug, Clone, Copy)]
@@ -20,24 +21,20 @@ impl Goal {
         (packed ^ self.solved) & CROSS_BITS == 0
     }
 
-    /// The solved pairs, one bit each.
+    /// The solved pairs.
     #[inline]
-    pub fn solved_pairs(self, packed: u64) -> u8 {
+    pub fn solved_pairs(self, packed: u64) -> PairSet {
         let differ = packed ^ self.solved;
-        let mut pairs = 0;
-        for slot in 0..4 {
-            pairs |= u8::from(differ & pair_bits(slot) == 0) << slot;
-        }
-        pairs
+        PairSet::ALL.filter(|slot| differ & pair_bits(slot) == 0)
     }
 
     /// Whether a line that began with the pairs of `kept` solved ends here: the cross and these are solved, and a pair
     /// of `open` is.
     #[inline]
-    pub fn reached(self, packed: u64, kept: u8, open: u8) -> bool {
+    pub fn reached(self, packed: u64, kept: PairSet, open: PairSet) -> bool {
         self.cross_solved(packed) && {
             let pairs = self.solved_pairs(packed);
-            pairs & kept == kept && pairs & open != 0
+            pairs.is_superset(kept) && !(pairs & open).is_empty()
         }
     }
 }

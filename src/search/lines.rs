@@ -10,6 +10,7 @@ use super::phrases::Phrases;
 use super::tracked::{Tracked, Turns, pair_bits, pairs_bits};
 use super::turn::Turn;
 use super::{Kind, MAX_TURNS};
+use crate::cube::PairSet;
 
 /// Everything needed to search for one kind of line.
 #[derive(Debug)]
@@ -30,8 +31,8 @@ pub(super) struct Found {
     pub len: u8,
     /// The turns; those past `len` are the first of [`Turn::ALL`].
     pub turns: [Turn; MAX_TURNS],
-    /// The model's pairs that it solves, one bit each.
-    pub pairs: u8,
+    /// The model's pairs that it solves.
+    pub pairs: PairSet,
 }
 
 /// The turns played so far on the way to a line.
@@ -53,7 +54,7 @@ impl Path {
     }
 
     /// The line that an ending completes.
-    pub fn found(mut self, ending: &Ending, pairs: u8) -> Found {
+    pub fn found(mut self, ending: &Ending, pairs: PairSet) -> Found {
         for &turn in ending.turns() {
             self = self.with(turn);
         }
@@ -89,7 +90,7 @@ impl Searcher {
     /// Calls `to` with every line of at most `bound` turns, in no particular order.
     pub fn lines(&self, from: Tracked, bound: usize, to: &mut impl FnMut(Found)) {
         let kept = self.goal.solved_pairs(from.packed());
-        let open = !kept & 0b1111;
+        let open = kept.others();
         let search = Enumeration {
             searcher: self,
             kept,
@@ -113,7 +114,7 @@ impl Searcher {
         &self,
         from: Tracked,
         slot: usize,
-        [kept, open]: [u8; 2],
+        [kept, open]: [PairSet; 2],
         len: usize,
         to: &mut impl FnMut(Found),
     ) {
@@ -122,7 +123,7 @@ impl Searcher {
             kept,
             kept_bits: pairs_bits(kept),
             open,
-            wanted: 1 << slot,
+            wanted: PairSet::only(slot),
             exact: true,
             further: self.look_further(len),
         };
@@ -136,7 +137,7 @@ impl Searcher {
 
     /// Whether turns that take `from` to a moment at which a pair of `open` is solved, with the cross and `kept`, do so
     /// for the first time at their end, in whichever order opposite neighbours are played.
-    pub fn ends_first(&self, from: Tracked, kept: u8, open: u8, turns: &[Turn]) -> bool {
+    pub fn ends_first(&self, from: Tracked, kept: PairSet, open: PairSet, turns: &[Turn]) -> bool {
         let reached = |position: Tracked| self.goal.reached(position.packed(), kept, open);
         let mut position = from;
         let mut last: Option<(Turn, Tracked)> = None;
@@ -163,12 +164,12 @@ impl Searcher {
 struct Enumeration<'a> {
     searcher: &'a Searcher,
     /// The pairs that are solved and stay so.
-    kept: u8,
+    kept: PairSet,
     kept_bits: u64,
     /// The pairs of which any that is solved ends a line.
-    open: u8,
+    open: PairSet,
     /// Those of them of which a line has to solve one.
-    wanted: u8,
+    wanted: PairSet,
     /// Whether only lines as long as the bound are sought.
     exact: bool,
     further: Option<&'a Filter>,
@@ -203,18 +204,18 @@ impl Enumeration<'_> {
             && let Some(further) = self.further
         {
             slots = further.may_contain_any(from.position.packed(), slots);
-            if slots == 0 {
+            if slots.is_empty() {
                 return;
             }
         }
         for &(turn, node) in &self.searcher.next[usize::from(from.node)] {
             let position = self.searcher.turns.turned(from.position, turn);
             let to_join = if self.exact && left - 1 > longest {
-                0
+                PairSet::EMPTY
             } else {
                 self.searcher.endings.begins.may_contain_any(position.packed(), slots)
             };
-            if to_join == 0 && left - 1 == longest {
+            if to_join.is_empty() && left - 1 == longest {
                 continue; // By far the most often.
             }
             if self.ended(from, turn, position) {
@@ -248,20 +249,23 @@ impl Enumeration<'_> {
     /// All lines that are completed by one ending of a length in `lengths`, in which only pairs of `slots` are
     /// solved.
     #[inline]
-    fn join(&self, from: &Moment, slots: u8, lengths: RangeInclusive<usize>, to: &mut impl FnMut(Found)) {
+    fn join(
+        &self,
+        from: &Moment,
+        slots: PairSet,
+        lengths: RangeInclusive<usize>,
+        to: &mut impl FnMut(Found),
+    ) {
         let packed = from.position.packed();
-        for slot in each(slots) {
+        for slot in slots.iter() {
             for (before, ending) in self.searcher.endings.of(packed, slot, self.kept_bits, from.node) {
                 if !lengths.contains(&ending.turns().len()) {
                     continue;
                 }
-                let pairs = each(self.open)
-                    .filter(|&other| (packed ^ before) & pair_bits(other) == 0)
-                    .map(|other| 1 << other)
-                    .sum::<u8>();
+                let pairs = self.open.filter(|other| (packed ^ before) & pair_bits(other) == 0);
                 // A line that solves two pairs at once is found for each of them, and counts once.
                 let found_for = pairs & self.wanted;
-                if found_for.trailing_zeros() as usize == slot && !self.ends_before(from, ending) {
+                if found_for.first() == Some(slot) && !self.ends_before(from, ending) {
                     to(from.path.found(ending, pairs));
                 }
             }
@@ -287,10 +291,4 @@ impl Enumeration<'_> {
             ended
         })
     }
-}
-
-/// The numbers of the bits of a set of pairs.
-#[inline]
-fn each(slots: u8) -> impl Iterator<Item = usize> {
-    (0..4).filter(move |slot| slots >> slot & 1 == 1)
 }

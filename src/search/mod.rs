@@ -64,7 +64,7 @@ use phrases::Phrases;
 
 pub use next::{LONGEST_NEXT, NextPair, Seat};
 
-use crate::cube::{Colour, FaceTurn, Hold, State};
+use crate::cube::{Colour, FaceTurn, Hold, PairSet, State};
 
 /// The longest line a search can be asked for, in face turns.
 pub const MAX_TURNS: usize = 16;
@@ -83,7 +83,7 @@ pub enum Kind {
 pub struct Line {
     turns: [FaceTurn; MAX_TURNS],
     len: u8,
-    pairs: u8,
+    pairs: PairSet,
 }
 
 impl Line {
@@ -96,7 +96,13 @@ impl Line {
     /// Whether it solves the pair that is number `index` of [`Pair::all`](crate::cube::Pair::all).
     #[must_use]
     pub const fn solves(&self, index: usize) -> bool {
-        self.pairs >> index & 1 == 1
+        self.pairs.contains(index)
+    }
+
+    /// All pairs that it solves.
+    #[must_use]
+    pub const fn pairs(&self) -> PairSet {
+        self.pairs
     }
 
     /// The state it leads to.

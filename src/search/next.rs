@@ -14,7 +14,7 @@ use super::lines::{Found, Searcher};
 use super::tracked::{TWO, Tracked};
 use super::turn::Turn;
 use super::{Kind, Line, MAX_TURNS};
-use crate::cube::{Colour, FaceTurn, Hold, State};
+use crate::cube::{Colour, FaceTurn, Hold, PairSet, State};
 
 /// The longest line of a next pair that is sought, in face turns. Every pair has a line of at most ten that leaves the
 /// others out of account (the tests go through all positions of a last pair).
@@ -43,7 +43,7 @@ impl Seat {
 pub struct NextPair {
     frame: &'static Frame,
     tracked: Tracked,
-    kept: u8,
+    kept: PairSet,
 }
 
 impl NextPair {
@@ -58,14 +58,15 @@ impl NextPair {
         let goal = Searcher::of(Kind::Hand).goal;
         let kept = goal.solved_pairs(tracked.packed());
         assert!(goal.cross_solved(tracked.packed()), "the cross is whole");
-        assert!(kept >> SLOT & 1 == 0, "the pair is open");
+        assert!(!kept.contains(SLOT), "the pair is open");
         NextPair { frame, tracked, kept }
     }
 
     /// What its lines depend on.
     #[must_use]
     pub fn seat(&self) -> Seat {
-        Seat(u16::from(self.kept >> 1) * TWO as u16 + self.tracked.pair(SLOT) as u16)
+        // The pair itself is not among those kept, so half the sets do.
+        Seat((self.kept.index() as u16 >> 1) * TWO as u16 + self.tracked.pair(SLOT) as u16)
     }
 
     /// All hand lines of at most one turn more than the shortest that leave the other open pairs out of account, shorter
@@ -73,7 +74,7 @@ impl NextPair {
     /// [`Hold::START`].
     #[must_use]
     pub fn lines_of_seat(&self) -> Vec<Line> {
-        self.up_to_one_more(1 << SLOT)
+        self.up_to_one_more(PairSet::only(SLOT))
     }
 
     /// All hand lines of at most one turn more than the shortest, shorter ones first; each ends at the first moment any
@@ -81,10 +82,10 @@ impl NextPair {
     /// none of at most [`LONGEST_NEXT`] turns.
     #[must_use]
     pub fn lines(&self) -> Vec<Line> {
-        self.up_to_one_more(!self.kept & 0b1111)
+        self.up_to_one_more(self.kept.others())
     }
 
-    fn up_to_one_more(&self, open: u8) -> Vec<Line> {
+    fn up_to_one_more(&self, open: PairSet) -> Vec<Line> {
         let searcher = Searcher::of(Kind::Hand);
         let mut found: Vec<Found> = Vec::new();
         let mut shortest = None;
@@ -110,7 +111,7 @@ impl NextPair {
             *to = Turn::new(Hold::START.face(turn.centre), turn.amount);
         }
         let turns = &turns[..line.turns().len()];
-        Searcher::of(Kind::Hand).ends_first(self.tracked, self.kept, !self.kept & 0b1111, turns)
+        Searcher::of(Kind::Hand).ends_first(self.tracked, self.kept, self.kept.others(), turns)
     }
 
     /// The turns of a line on the cube at hand.

@@ -7,6 +7,7 @@ use super::automaton::Automaton;
 use super::endings::Filter;
 use super::lines::{Found, Path, Searcher};
 use super::tracked::{CROSS_BITS, TWO, Tracked, pair_bits, pairs_bits};
+use crate::cube::PairSet;
 
 /// Calls `to` with every shortest line of at most `bound` turns that solves the pair `slot` and keeps the cross
 /// and the pairs that are solved, whatever becomes of the others.
@@ -31,7 +32,7 @@ pub(super) fn length(kind: Kind, from: Tracked, slot: usize, bound: usize) -> Op
     let packed = from.packed();
     let kept = searcher.goal.solved_pairs(packed);
     let cross_solved = searcher.goal.cross_solved(packed);
-    let pair_solved = kept >> slot & 1 == 1;
+    let pair_solved = kept.contains(slot);
     if cross_solved && pair_solved {
         return Some(0);
     }
@@ -39,7 +40,7 @@ pub(super) fn length(kind: Kind, from: Tracked, slot: usize, bound: usize) -> Op
         return search_length(kind, from, slot, 0, bound);
     }
     // With the cross solved the length depends only on the pairs kept and on where this one is.
-    let known = &KNOWN[kind as usize][usize::from(kept)][slot][from.pair(slot)];
+    let known = &KNOWN[kind as usize][kept.index()][slot][from.pair(slot)];
     let known_so_far = Known(known.load(Ordering::Relaxed));
     match known_so_far.length() {
         Some(length) => (length <= bound).then_some(length),
@@ -83,8 +84,8 @@ impl Known {
 }
 
 /// By kind, pairs kept, pair and [`Tracked::pair`].
-static KNOWN: [[[[AtomicU8; TWO]; 4]; 16]; 2] =
-    [const { [const { [const { [const { AtomicU8::new(0) }; TWO] }; 4] }; 16] }; 2];
+static KNOWN: [[[[AtomicU8; TWO]; 4]; PairSet::COUNT]; 2] =
+    [const { [const { [const { [const { AtomicU8::new(0) }; TWO] }; 4] }; PairSet::COUNT] }; 2];
 
 struct Search {
     searcher: &'static Searcher,
@@ -118,7 +119,7 @@ impl Search {
                 return Some(());
             }
             for (_, ending) in endings.of(packed, self.slot, self.bits, node) {
-                if ending.turns().len() == left && !to(path.found(ending, 1 << self.slot)) {
+                if ending.turns().len() == left && !to(path.found(ending, PairSet::only(self.slot))) {
                     return None;
                 }
             }

@@ -4,7 +4,7 @@ use std::sync::OnceLock;
 
 use super::frame::MODEL;
 use super::turn::Turn;
-use crate::cube::{Colour, CornerAt, EdgeAt, FaceTurn, Pair};
+use crate::cube::{Colour, CornerAt, EdgeAt, FaceTurn, Pair, PairSet};
 
 /// Two pieces of 24 coordinates each make one number below this.
 pub(super) const TWO: usize = 576;
@@ -22,9 +22,9 @@ pub(super) const fn pair_bits(slot: usize) -> u64 {
     0x3ff << (20 + 10 * slot)
 }
 
-/// The bits of all pairs of a set, one bit a pair.
-pub(super) fn pairs_bits(slots: u8) -> u64 {
-    (0..4).filter(|slot| slots >> slot & 1 == 1).map(pair_bits).sum()
+/// The bits of all pairs of a set.
+pub(super) fn pairs_bits(slots: PairSet) -> u64 {
+    slots.iter().map(pair_bits).sum()
 }
 
 impl Tracked {
