@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use crate::harmless::{harmless, is_harmless};
 use crate::notation::{self, Turns};
 
 use super::{DEFAULT_SIGHT, Record};
@@ -82,7 +83,8 @@ fn is_block(words: &str) -> bool {
     !words.starts_with([' ', '\n'])
         && !words.ends_with('\n')
         && words.split('\n').all(|line| !line.ends_with(' '))
-        && !words.chars().any(|c| c != '\n' && needs_escape(c))
+        && !words.contains('\t')
+        && is_seen(words)
 }
 
 fn is_plain(words: &str) -> bool {
@@ -92,12 +94,14 @@ fn is_plain(words: &str) -> bool {
         && !words.contains(": ")
         && !words.contains(" #")
         && !matches!(words, "null" | "Null" | "NULL")
-        && !words.chars().any(needs_escape)
+        && !words.contains(['\n', '\t'])
+        && is_seen(words)
 }
 
-/// Characters that YAML does not allow as they are, or that a reader could take for a line end.
-fn needs_escape(c: char) -> bool {
-    c.is_control() || matches!(c, '\u{2028}' | '\u{2029}' | '\u{FEFF}' | '\u{FFFE}' | '\u{FFFF}')
+/// Whether everything in it is seen and stays as it is; else it is quoted, and what is not harmless is written by
+/// its number.
+fn is_seen(words: &str) -> bool {
+    harmless(words) == words
 }
 
 fn push_quoted(text: &mut String, name: &str, words: &str) {
@@ -107,8 +111,9 @@ fn push_quoted(text: &mut String, name: &str, words: &str) {
             '"' | '\\' => quoted.extend(['\\', c]),
             '\n' => quoted.push_str("\\n"),
             '\t' => quoted.push_str("\\t"),
-            c if needs_escape(c) => _ = write!(quoted, "\\u{:04X}", u32::from(c)),
-            c => quoted.push(c),
+            c if is_harmless(c) => quoted.push(c),
+            c if c > '\u{FFFF}' => _ = write!(quoted, "\\U{:08X}", u32::from(c)),
+            c => _ = write!(quoted, "\\u{:04X}", u32::from(c)),
         }
     }
     push_line(text, format_args!("{name}: \"{quoted}\""));

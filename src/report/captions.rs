@@ -12,8 +12,8 @@
 use std::fmt;
 
 use crate::annotation::{Annotation, Next, Step, StepKind};
+use crate::harmless::one_line;
 
-use super::plain::one_line;
 use super::words;
 
 /// What people can read in the time a caption is shown. Common practice in subtitling, no single source; rates

@@ -6,7 +6,8 @@
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Element, Group, Level, Origin, Renderer, Snippet};
 
-use crate::diagnostic::{Diagnostic, Severity, Source, Span};
+use crate::diagnostic::{BYTE_ORDER_MARK, Diagnostic, Severity, Source, Span};
+use crate::harmless::{self, Moved};
 use crate::report::look::{Look, Palette};
 
 /// How many places of one diagnostic are drawn; the message says how many more there are.
@@ -33,8 +34,8 @@ fn draw_one(source: &Source, diagnostic: &Diagnostic, look: &Look) -> String {
         Severity::Fault => Level::ERROR.with_name("fault"),
         Severity::Note => Level::NOTE.with_name("note"),
     };
-    let title = level.primary_title(visible(&message(diagnostic))).id(diagnostic.code);
-    let name = visible(&source.name);
+    let title = level.primary_title(harmless::one_line(&message(diagnostic))).id(diagnostic.code);
+    let name = harmless::one_line(&source.name);
     let places: Vec<(Span, &str)> = diagnostic
         .labels
         .iter()
@@ -49,7 +50,7 @@ fn draw_one(source: &Source, diagnostic: &Diagnostic, look: &Look) -> String {
         group = group.elements(excerpt.elements(source, &name, n == 0));
     }
     if let Some(help) = &diagnostic.help {
-        group = group.element(Level::HELP.message(visible(help)));
+        group = group.element(Level::HELP.message(harmless::one_line(help)));
     }
     let mut drawn = renderer.render(&[group]);
     if !drawn.ends_with('\n') {
@@ -103,15 +104,20 @@ impl<'a> Excerpt<'a> {
 
     /// What the drawing is made of; the first place of the first excerpt is the main one.
     fn elements<'g>(&self, source: &Source, name: &'g str, first: bool) -> Vec<Element<'g>> {
-        let text = harmless(&source.text[self.span.range()]);
-        let mut snippet = Snippet::source(text).line_start(self.line).fold(true);
-        for (n, &(place, label)) in self.places.iter().enumerate() {
+        let text = &source.text[self.span.range()];
+        // At the beginning of a file a byte order mark is no character of the first line.
+        let bare = if self.span.start == 0 { text.trim_start_matches(BYTE_ORDER_MARK) } else { text };
+        let start = self.span.start + (text.len() - bare.len());
+        let moved = Moved::new(bare);
+        let place = |at: usize| moved.place(at.saturating_sub(start));
+        let mut snippet = Snippet::source(moved.text.clone()).line_start(self.line).fold(true);
+        for (n, &(span, label)) in self.places.iter().enumerate() {
             let kind = if n == 0 && first { AnnotationKind::Primary } else { AnnotationKind::Context };
-            let annotation = kind.span(place.start - self.span.start..place.end - self.span.start);
+            let annotation = kind.span(place(span.start)..place(span.end));
             snippet = snippet.annotation(if label.is_empty() {
                 annotation
             } else {
-                annotation.label(visible(label))
+                annotation.label(harmless::one_line(label))
             });
         }
         if self.whole_lines {
@@ -136,7 +142,7 @@ pub fn one_line(source: &Source, diagnostic: &Diagnostic) -> String {
     let help = diagnostic.help.as_ref().map_or(String::new(), |help| format!(" ({help})"));
     let text =
         format!("{place}: {}[{}]: {}{help}", diagnostic.severity, diagnostic.code, message(diagnostic));
-    visible(&text)
+    harmless::one_line(&text)
 }
 
 fn message(diagnostic: &Diagnostic) -> String {
@@ -144,27 +150,4 @@ fn message(diagnostic: &Diagnostic) -> String {
         0 | 1 => diagnostic.message.clone(),
         places => format!("{}, at {places} places", diagnostic.message),
     }
-}
-
-/// The text with control characters made visible, so that it stays one line and cannot steer a terminal.
-fn visible(text: &str) -> String {
-    text.chars()
-        .map(|c| match c {
-            '\u{0}'..='\u{1F}' => char::from_u32(0x2400 + u32::from(c)).unwrap_or(' '),
-            '\u{7F}'..='\u{9F}' | '\u{2028}' | '\u{2029}' => char::REPLACEMENT_CHARACTER,
-            other => other,
-        })
-        .collect()
-}
-
-/// The text with those control characters replaced that annotate-snippets lets through, by signs of the same
-/// length: every span stays where it is.
-fn harmless(text: &str) -> String {
-    text.chars()
-        .map(|c| match c {
-            '\u{80}'..='\u{9F}' => '¤',
-            '\u{2028}' | '\u{2029}' => char::REPLACEMENT_CHARACTER,
-            other => other,
-        })
-        .collect()
 }

@@ -6,6 +6,8 @@ use owo_colors::{Style, XtermColors};
 use crate::annotation::Outcome;
 use crate::cube::Colour;
 
+pub use crate::harmless::one_line as harmless;
+
 /// What a text view needs to know of where it is shown.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Look {
@@ -128,22 +130,4 @@ pub fn wrap(text: &str, width: usize, indent: usize) -> String {
 #[must_use]
 pub fn columns(text: &str) -> usize {
     anstream::adapter::strip_str(text).map(unicode_width::UnicodeWidthStr::width).sum()
-}
-
-/// Makes control characters (a record's title is a stranger's text) visible and harmless.
-#[must_use]
-pub fn harmless(text: &str) -> String {
-    let bidi =
-        |c: char| matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
-    text.chars()
-        .map(|c| {
-            if c == '\n' || c == '\t' {
-                ' '
-            } else if c.is_control() || bidi(c) {
-                '\u{fffd}'
-            } else {
-                c
-            }
-        })
-        .collect()
 }

@@ -8,10 +8,10 @@
 pub mod diff;
 
 use crate::annotation::{Annotation, Choice, Message, Next, Scan, Step, StepKind};
+use crate::harmless::one_line;
 
 use super::lanes_svg::{self, Width};
 use super::markup::Fragment;
-use super::plain::one_line;
 use super::{figures, picture, words};
 
 /// What becomes of the pictures.

@@ -13,7 +13,7 @@
 
 use std::fmt::{self, Display, Write as _};
 
-use super::plain::harmless;
+use crate::harmless::harmless;
 
 /// Finished, well-formed markup.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

@@ -20,7 +20,6 @@ pub mod markup;
 pub mod mend;
 pub mod net;
 pub mod picture;
-pub mod plain;
 pub mod plan;
 pub mod positions;
 #[cfg(test)]

@@ -3,6 +3,7 @@
 
 mod cli;
 mod example_pages;
+mod harmless;
 mod mend_cli;
 mod messages;
 mod output;

@@ -4,9 +4,9 @@
 use super::{document, heading, step::word};
 use crate::annotation::{Annotation, StepKind};
 use crate::diff::{Comparison, Difference, Row, StepSide, Which};
+use crate::harmless::one_line;
 use crate::report::lanes_svg::{self, Scale, Width};
 use crate::report::markup::Markup;
-use crate::report::plain::one_line;
 use crate::report::{diff as text, figures, picture, words};
 
 /// One file with these comparisons in it.

@@ -11,10 +11,10 @@ mod step;
 
 use crate::annotation::{Annotation, Message};
 use crate::cube::PairName;
+use crate::harmless::one_line;
 
 use super::lanes_svg::{self, Width};
 use super::markup::Markup;
-use super::plain::one_line;
 use super::{figures, words};
 
 const STYLE: &str = include_str!("style.css");

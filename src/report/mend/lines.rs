@@ -2,8 +2,9 @@
 
 use owo_colors::OwoColorize;
 
+use crate::harmless::harmless;
 use crate::mend::text::Rewrite;
-use crate::report::look::{Look, columns, harmless};
+use crate::report::look::{Look, columns};
 
 /// For every line that is rewritten: the line before, carets, the line after, carets.
 pub(super) fn before_and_after(text: &str, rewrites: &[Rewrite], look: &Look) -> String {
@@ -41,6 +42,11 @@ fn trimmed(text: &str, range: std::ops::Range<usize>, start: usize) -> std::ops:
     if length == 0 { range.start..range.start } else { range.start + ahead..range.start + ahead + length }
 }
 
+/// A line as it is shown, with as many columns for every part of it as that part alone.
+fn shown(text: &str) -> String {
+    harmless(text).replace('\t', " ")
+}
+
 /// Columns for the text of a line.
 fn room(look: &Look) -> usize {
     look.width.saturating_sub(14).max(20)
@@ -49,7 +55,7 @@ fn room(look: &Look) -> usize {
 /// The column of a byte of a line that is shown without its indentation.
 fn column(line: &str, at: usize) -> usize {
     let indentation = line.len() - line.trim_start().len();
-    columns(&harmless(&line[indentation..at.max(indentation)]))
+    columns(&shown(&line[indentation..at.max(indentation)]))
 }
 
 /// How many columns of a long line are left out, so that its first mark is seen with something before it.
@@ -71,7 +77,7 @@ fn drawn(
 ) -> String {
     let width = room(look);
     let more = if look.unicode { '…' } else { '~' };
-    let shown = harmless(line.trim());
+    let shown = shown(line.trim());
     let mut text: String = shown.chars().skip(skip).take(width).collect();
     if skip > 0 && !text.is_empty() {
         text.replace_range(..text.chars().next().map_or(0, char::len_utf8), more.encode_utf8(&mut [0; 4]));
@@ -85,7 +91,7 @@ fn drawn(
         let length = if mark.is_empty() {
             usize::from(places)
         } else {
-            columns(&harmless(&line[mark.clone()])).max(1)
+            columns(&self::shown(&line[mark.clone()])).max(1)
         };
         let at = column(line, mark.start).saturating_sub(skip);
         if length > 0 && at + length <= width {
