@@ -139,7 +139,9 @@ impl Tokens {
     /// The run that the token belongs to.
     #[must_use]
     pub fn run_of(&self, at: usize) -> Option<&Run> {
-        self.runs.iter().find(|run| run.range.contains(&at))
+        // In order and apart: the last that begins at the token or before it, if any has it.
+        let n = self.runs.partition_point(|run| run.range.start <= at);
+        self.runs[..n].last().filter(|run| run.range.contains(&at))
     }
 
     /// Whether some tokens have no edits: those of very long groups, and of groups that are played backwards.
@@ -175,7 +177,8 @@ pub fn catalogue(tokens: &Tokens) -> Vec<Vec<Edit>> {
             catalogue.push(edits);
             continue;
         }
-        if let Some(run) = tokens.runs.iter().find(|run| run.range.start == at)
+        if let Some(run) = tokens.run_of(at)
+            && run.range.start == at
             && run.range.len() <= MOST_IN_RUN
             && run.range.clone().all(|i| !tokens.fixed[i])
         {
@@ -204,7 +207,7 @@ pub fn catalogue(tokens: &Tokens) -> Vec<Vec<Edit>> {
                 Element::Gap => {}
             }
         }
-        let inside_run = tokens.runs.iter().any(|run| run.range.start < at && at < run.range.end);
+        let inside_run = tokens.run_of(at).is_some_and(|run| run.range.start < at);
         let inside_fixed = at > 0 && at < n && tokens.fixed[at - 1] && tokens.fixed[at];
         if !inside_run && !inside_fixed {
             insertions(tokens, at, &mut edits);
@@ -366,8 +369,9 @@ pub(super) fn fillings(tokens: &Tokens, at: usize) -> Vec<Edit> {
         let any = |mv: Move| edit(at..at + 1, vec![held::number(mv)], Slip::Unknown, 60.0 * rarity(mv));
         return Move::ALL.into_iter().map(any).collect();
     }
-    let spelling =
-        tokens.spellings.iter().find(|(place, _)| *place == at).map_or("", |(_, spelling)| spelling.as_str());
+    // In order of place.
+    let found = tokens.spellings.binary_search_by_key(&at, |(place, _)| *place);
+    let spelling = found.map_or("", |found| tokens.spellings[found].1.as_str());
     let near = |mv: Move| {
         // Each letter that differs makes it about twelve times as unlikely.
         let choices = 4.0 * rarity(mv) * 12f64.powf(spelling_distance(spelling, &mv.to_string()));

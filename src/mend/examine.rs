@@ -10,6 +10,7 @@ use crate::steps::{self, End, claims};
 use super::locate::{Located, locate};
 use super::rank::{Ranked, rank};
 use super::search::{Found, Search};
+use super::work::Work;
 use super::{CLEARLY_AHEAD, find, gap, tokens};
 
 /// What to look for.
@@ -58,6 +59,8 @@ pub enum Standing {
 pub struct Searched {
     /// How many sets of edits (or ways to fill gaps) were tried.
     pub tried: u64,
+    /// How much work that was, in the steps of [`Work`].
+    pub steps: u64,
     /// Whether three likely edits were tried too: done where fewer do not help.
     pub three: bool,
     /// Whether something could not be tried within the bounds.
@@ -122,23 +125,32 @@ pub fn examine(source: &Source, record: &Record, settings: &Settings) -> Examina
 pub fn repairs(source: &Source, record: &Record, settings: &Settings) -> (Ranked, Searched) {
     let tokens = tokens::of(source, record);
     let search = Search::new(&tokens);
+    // Finding and looking at what was found have so much each.
+    let allowed = Work::for_bytes(record.span.range().len());
+    let (mut finding, mut ranking) = (allowed, allowed);
     if tokens.elements.contains(&Element::Gap) {
-        let filled = gap::fill(&tokens, &search, settings.gap);
+        let filled = gap::fill(&tokens, &search, settings.gap, &mut finding);
         let candidates =
             filled.ways.iter().map(|way| tokens::changes_with_gaps(&tokens, &search, way)).collect();
-        let searched = Searched { tried: filled.tried, three: false, cut_short: filled.cut_short };
-        return (rank(source, record, candidates), searched);
+        let ranked = rank(source, record, candidates, &mut ranking);
+        let searched = Searched {
+            tried: filled.tried,
+            steps: finding.done() + ranking.done(),
+            three: false,
+            cut_short: filled.cut_short || ranked.cut_short,
+        };
+        return (ranked, searched);
     }
-    let of = |found: &Found| {
+    let mut of = |found: &Found| {
         let candidates = found.repairs.iter().map(|ids| tokens::changes(&tokens, &search, ids)).collect();
-        rank(source, record, candidates)
+        rank(source, record, candidates, &mut ranking)
     };
-    let mut found = search.up_to_two();
+    let mut found = search.up_to_two(&mut finding);
     let mut ranked = of(&found);
     // Three edits are worth a look only where fewer do not satisfy the writer's own comments.
     let three = ranked.repairs.iter().all(|repair| repair.judged.broken_claims() > 0);
     if three {
-        let more = search.three(&found);
+        let more = search.three(&found, &mut finding);
         if !more.repairs.is_empty() {
             found.repairs.extend(more.repairs);
             ranked = of(&found);
@@ -146,7 +158,8 @@ pub fn repairs(source: &Source, record: &Record, settings: &Settings) -> (Ranked
         found.tried += more.tried;
         found.cut_short |= more.cut_short;
     }
-    (ranked, Searched { tried: found.tried, three, cut_short: found.cut_short })
+    let cut_short = found.cut_short || ranked.cut_short;
+    (ranked, Searched { tried: found.tried, steps: finding.done() + ranking.done(), three, cut_short })
 }
 
 fn standing(examination: &Examination, broken_as_it_stands: bool) -> Standing {

@@ -2,6 +2,7 @@
 
 use crate::cube::{FaceTurn, Move, Position};
 use crate::diagnostic::{Diagnostic, Span};
+use crate::findings;
 use crate::notation::{Element, Turns};
 use crate::pace::Clock;
 use crate::record::Record;
@@ -43,14 +44,11 @@ pub fn findings(record: &Record, replay: &Replay, solve: &Solve, claims: &[Check
 /// `?` and `...`.
 fn unknown(turns: &Turns) -> Vec<Diagnostic> {
     let said = |element: Element| match element {
-        Element::Unknown => Some("one token that the writer could not make out"),
-        Element::Gap => Some("a stretch that the writer could not make out"),
+        Element::Unknown => Some(findings::token_missing()),
+        Element::Gap => Some(findings::stretch_missing()),
         Element::Move(_) | Element::Unreadable => None,
     };
-    let tokens = turns.tokens.iter();
-    tokens
-        .filter_map(|token| Some(Diagnostic::fault("token-missing", token.span, said(token.element)?)))
-        .collect()
+    turns.tokens.iter().filter_map(|token| Some(said(token.element)?.at(token.span))).collect()
 }
 
 /// The first claim that does not hold; what follows a fault is mostly wrong too, so the others are counted.
@@ -58,11 +56,6 @@ fn broken_claim(replay: &Replay, solve: &Solve, claims: &[Checked]) -> Option<Di
     let played = replay.moves.len();
     let mut broken = claims.iter().filter(|claim| !claim.holds && claim.to <= played);
     let first = broken.next()?;
-    let more = match broken.count() {
-        0 => String::new(),
-        1 => "; one claim after it does not hold either".into(),
-        n => format!("; {n} claims after it do not hold either"),
-    };
     let reached: Vec<String> = (0..solve.steps.len())
         .filter(|&index| {
             let step = &solve.steps[index];
@@ -75,8 +68,7 @@ fn broken_claim(replay: &Replay, solve: &Solve, claims: &[Checked]) -> Option<Di
     } else {
         format!("its turns finish: {}", reached.join(", "))
     };
-    let message = format!("the comment says “{}”, but {found}{more}", first.text);
-    Some(Diagnostic::note("claim-contradicted", first.span, message))
+    Some(findings::claim_contradicted(&first.text, "this", &found, broken.count()).at(first.span))
 }
 
 fn end(record: &Record, replay: &Replay, solve: &Solve) -> Option<Diagnostic> {
@@ -85,17 +77,9 @@ fn end(record: &Record, replay: &Replay, solve: &Solve) -> Option<Diagnostic> {
     match solve.end {
         End::Solved => None,
         End::OneTurnShort(turn) => {
-            let missing = written(replay.end(), turn);
-            let message = "the cube is one turn short of solved: a solve with a penalty of two seconds, unless the \
-                           turn was made and not written";
-            Some(
-                Diagnostic::note("end-one-turn-short", at, message)
-                    .labelled(format!("`{missing}` would solve it")),
-            )
+            Some(findings::end_one_turn_short(&written(replay.end(), turn).to_string()).at(at))
         }
-        End::Unsolved => {
-            Some(Diagnostic::fault("end-unsolved", at, "the cube is not solved after the last turn"))
-        }
+        End::Unsolved => Some(findings::end_unsolved().at(at)),
     }
 }
 
@@ -110,9 +94,8 @@ fn undone(record: &Record, replay: &Replay) -> Option<Diagnostic> {
         before.inverse() == here && !record.solution.marks.iter().any(|mark| mark.moment == at)
     })?;
     let (before, here) = (record.solution.tokens[at - 1].span, record.solution.tokens[at].span);
-    let message = format!("`{}` is undone at once by `{}`", replay.moves[at - 1], replay.moves[at]);
-    let note = Diagnostic::note("turn-undone", here, message);
-    Some(note.also(before, "").with_help("the cube is solved all the same; were these turns really made?"))
+    let written = [at - 1, at].map(|at| replay.moves[at].to_string());
+    Some(findings::turn_undone(&written[0], &written[1]).at_both(here, before))
 }
 
 /// A step played much faster or slower than the rest.
@@ -127,20 +110,12 @@ fn odd_pace(record: &Record, replay: &Replay, solve: &Solve, clock: &Clock) -> V
                 return None;
             }
             let own = time.seconds / turns as f64;
-            let (fast, slow) = (own * IMPLAUSIBLE < pace.seconds, own > IMPLAUSIBLE * pace.seconds);
-            let what = match (fast, slow) {
-                (true, _) => "a mark is misread, or turns are written that were not made",
-                (_, true) => "a mark is misread, or turns are missing",
-                _ => return None,
-            };
+            if own * IMPLAUSIBLE >= pace.seconds && own <= IMPLAUSIBLE * pace.seconds {
+                return None;
+            }
             let tokens = &record.solution.tokens[step.from..step.to];
             let span = Span::new(tokens.first()?.span.start, tokens.last()?.span.end);
-            let message = format!(
-                "{} has {own:.2} s a turn, the rest of the solve {:.2} s",
-                step_name(solve, index),
-                pace.seconds
-            );
-            Some(Diagnostic::note("pace-implausible", span, message).with_help(what))
+            Some(findings::pace_implausible(&step_name(solve, index), own, pace.seconds).at(span))
         })
         .collect()
 }

@@ -12,7 +12,8 @@ use crate::notation::Element;
 
 use super::edit::Tokens;
 use super::held::{self, Held};
-use super::search::{EditId, Search};
+use super::search::{EditId, STEPS_A_REPAIR, Search};
+use super::work::Work;
 
 /// The most turns that one gap may be asked to be filled with.
 pub const MOST_TURNS: usize = 9;
@@ -49,7 +50,7 @@ struct Route {
 }
 
 /// Fills the gaps with as few turns as will do, at most `most` in all.
-pub(super) fn fill(tokens: &Tokens, search: &Search, most: usize) -> Filled {
+pub(super) fn fill(tokens: &Tokens, search: &Search, most: usize, work: &mut Work) -> Filled {
     let places: Vec<usize> =
         (0..tokens.elements.len()).filter(|&i| tokens.elements[i] == Element::Gap).collect();
     let refused = Filled { cut_short: true, ..Filled::default() };
@@ -57,11 +58,12 @@ pub(super) fn fill(tokens: &Tokens, search: &Search, most: usize) -> Filled {
     if places.len() > 2 {
         return refused;
     }
-    let (Some(before), Some(after)) = (search.reach_filled(first), search.want_filled(last + 1)) else {
+    let (Some(before), Some(after)) = (search.reach_filled(first, work), search.want_filled(last + 1, work))
+    else {
         return refused;
     };
-    if places.len() == 1 {
-        one(first, &before, &after, most.min(MOST_TURNS))
+    let mut filled = if places.len() == 1 {
+        one(first, &before, &after, most.min(MOST_TURNS), work)
     } else {
         let between: Option<Vec<u8>> = tokens.elements[first + 1..last]
             .iter()
@@ -72,16 +74,21 @@ pub(super) fn fill(tokens: &Tokens, search: &Search, most: usize) -> Filled {
             .collect();
         // Between two gaps nothing else may be missing.
         between.map_or(refused, |between| {
-            two([first, last], &before, &after, &between, most.min(2 * MOST_TURNS_OF_TWO))
+            two([first, last], &before, &after, &between, most.min(2 * MOST_TURNS_OF_TWO), work)
         })
-    }
+    };
+    filled.cut_short |= work.is_spent();
+    filled
 }
 
 type Starts = [(Held, Vec<EditId>)];
 
-fn one(place: usize, before: &Starts, after: &Starts, most: usize) -> Filled {
+fn one(place: usize, before: &Starts, after: &Starts, most: usize, work: &mut Work) -> Filled {
     let mut filled = Filled::default();
     let rotations = rotations();
+    if !work.spend((before.len() + after.len() * rotations.len()) as u64) {
+        return filled;
+    }
     let starts = routes(before.iter().map(|(held, _)| *held));
     // Each end with each rotation undone.
     let ends = after.iter().flat_map(|(held, _)| rotations.iter().map(|rotation| undo_all(*held, rotation)));
@@ -91,7 +98,7 @@ fn one(place: usize, before: &Starts, after: &Starts, most: usize) -> Filled {
     for total in 0..=most {
         let ahead = total.div_ceil(2);
         let behind = total - ahead;
-        let grown = grow_to(&mut forward, ahead, false) && grow_to(&mut backward, behind, true);
+        let grown = grow_to(&mut forward, ahead, false, work) && grow_to(&mut backward, behind, true, work);
         if !grown {
             filled.cut_short = true;
             break;
@@ -103,12 +110,18 @@ fn one(place: usize, before: &Starts, after: &Starts, most: usize) -> Filled {
         } else {
             (&backward[behind], &forward[ahead], true)
         };
+        if !work.spend((small.len() + large.len()) as u64) {
+            break;
+        }
         for (i, route) in small.iter().enumerate() {
             by_position.entry(route.held.fingerprint()).or_default().push(i);
         }
         filled.tried += small.len() as u64 * large.len() as u64;
         for route in large {
             for &i in by_position.get(&route.held.fingerprint()).into_iter().flatten() {
+                if !work.spend(STEPS_A_REPAIR) {
+                    return filled;
+                }
                 let (ahead, behind) = if swapped { (route, &small[i]) } else { (&small[i], route) };
                 let end = behind.start as usize;
                 let mut moves = ahead.turns[..usize::from(ahead.n)].to_vec();
@@ -126,18 +139,32 @@ fn one(place: usize, before: &Starts, after: &Starts, most: usize) -> Filled {
     filled
 }
 
-fn two(places: [usize; 2], before: &Starts, after: &Starts, between: &[u8], most: usize) -> Filled {
+fn two(
+    places: [usize; 2],
+    before: &Starts,
+    after: &Starts,
+    between: &[u8],
+    most: usize,
+    work: &mut Work,
+) -> Filled {
     let mut filled = Filled::default();
     let rotations = rotations();
     let n = rotations.len();
+    if !work.spend((before.len() + after.len() * n) as u64) {
+        return filled;
+    }
     let mut forward = vec![routes(before.iter().map(|(held, _)| *held))];
     let ends = after.iter().flat_map(|(held, _)| rotations.iter().map(|rotation| undo_all(*held, rotation)));
     let mut backward = vec![routes(ends)];
     for total in 0..=most {
         let splits = (0..=total).filter(|&a| a <= MOST_TURNS_OF_TWO && total - a <= MOST_TURNS_OF_TWO);
         for (a, b) in splits.map(|a| (a, total - a)) {
-            if !grow_to(&mut forward, a, false) || !grow_to(&mut backward, b, true) {
+            if !grow_to(&mut forward, a, false, work) || !grow_to(&mut backward, b, true, work) {
                 filled.cut_short = true;
+                return filled;
+            }
+            let joined = forward[a].len() * n * (2 + between.len()) + backward[b].len();
+            if !work.spend(joined as u64) {
                 return filled;
             }
             let mut by_position: HashMap<u64, Vec<(usize, usize)>> = HashMap::new();
@@ -151,6 +178,9 @@ fn two(places: [usize; 2], before: &Starts, after: &Starts, between: &[u8], most
             filled.tried += forward[a].len() as u64 * n as u64 * backward[b].len() as u64;
             for route in &backward[b] {
                 for &(i, r) in by_position.get(&route.held.fingerprint()).into_iter().flatten() {
+                    if !work.spend(STEPS_A_REPAIR) {
+                        return filled;
+                    }
                     let ahead = &forward[a][i];
                     let mut first = ahead.turns[..usize::from(ahead.n)].to_vec();
                     first.extend(&rotations[r]);
@@ -181,10 +211,10 @@ fn undo_all(mut held: Held, moves: &[u8]) -> Held {
 }
 
 /// Adds levels of one more turn each until there are `depth`; false if they would be too many.
-fn grow_to(levels: &mut Vec<Vec<Route>>, depth: usize, undo: bool) -> bool {
+fn grow_to(levels: &mut Vec<Vec<Route>>, depth: usize, undo: bool, work: &mut Work) -> bool {
     while levels.len() <= depth {
         let last = &levels[levels.len() - 1];
-        if last.len() > MOST_POSITIONS / 13 || depth > 5 {
+        if last.len() > MOST_POSITIONS / 13 || depth > 5 || !work.spend(14 * last.len() as u64) {
             return false;
         }
         let mut next = Vec::with_capacity(last.len() * 14);

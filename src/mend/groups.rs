@@ -4,6 +4,7 @@
 //! Such an edit replaces the whole run of tokens that the group made, so that the search sees it as one edit
 //! at one place; [`Written`] says what is rewritten in the text.
 
+use std::collections::HashMap;
 use std::ops::Range;
 
 use crate::cube::Move;
@@ -64,8 +65,10 @@ pub fn runs(origin: &[usize]) -> Vec<Run> {
         }
         if end > at + 1 {
             let mut copies: Vec<Vec<usize>> = Vec::new();
+            let mut number: HashMap<usize, usize> = HashMap::new();
             for i in at..end {
-                match copies.iter_mut().find(|copies| origin[copies[0]] == origin[i]) {
+                let n = *number.entry(origin[i]).or_insert(copies.len());
+                match copies.get_mut(n) {
                     Some(copies) => copies.push(i),
                     None => copies.push(vec![i]),
                 }
@@ -105,10 +108,11 @@ pub fn edits(tokens: &Tokens, run: &Run) -> Vec<Edit> {
     };
     // The run with something else in place of every copy.
     let with = |copies: &[usize], length: usize, instead: &[u8]| {
-        let mut out = Vec::new();
+        let mut out = Vec::with_capacity(run.range.len() + copies.len());
+        let mut copies = copies.iter().peekable();
         let mut at = run.range.start;
         while at < run.range.end {
-            if copies.contains(&at) {
+            if copies.next_if_eq(&&at).is_some() {
                 out.extend(instead);
                 at += length;
                 if length > 0 {

@@ -24,6 +24,7 @@ pub mod search;
 pub mod text;
 mod tokens;
 pub mod words;
+pub mod work;
 
 use crate::diagnostic::Source;
 use crate::record::Record;

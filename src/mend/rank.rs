@@ -10,11 +10,16 @@ use crate::record::Record;
 use super::change::{Change, Part, Side, made};
 use super::effect::Effect;
 use super::judge::{Judged, judge};
+use super::work::Work;
 
 /// So many different repairs are looked at closely; if there are more, those whose slips are likeliest.
 const MOST_JUDGED: usize = 1500;
 /// So many ways to write one repair are looked at.
 const MOST_WAYS: usize = 6;
+/// Steps for each token of a record to see what a repair does.
+const STEPS_TO_MAKE: u64 = 4;
+/// Steps for each token to replay a repaired record, split it and look at its claims.
+const STEPS_TO_JUDGE: u64 = 20;
 
 /// A repair that makes the record replay to solved.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,34 +47,36 @@ pub struct Ranked {
     pub repairs: Vec<Repair>,
     /// How many different repairs fit: at least as many as `repairs`.
     pub n_fits: usize,
+    /// Whether there was too much work to look at all of them: those whose slips are least likely were not.
+    pub cut_short: bool,
 }
 
 /// Orders sets of changes, each of which is supposed to make the record replay to solved. Those that do not
 /// after all are dropped.
 #[must_use]
-pub fn rank(source: &Source, record: &Record, candidates: Vec<Vec<Change>>) -> Ranked {
+pub fn rank(source: &Source, record: &Record, mut candidates: Vec<Vec<Change>>, work: &mut Work) -> Ranked {
+    let cost = |changes: &[Change]| changes.iter().map(|change| change.cost).sum::<f64>();
+    // The likeliest first, and the order of equals must not depend on how they were found.
+    candidates.sort_by(|a, b| cost(a).total_cmp(&cost(b)).then_with(|| by_place(a, b)));
+    let n_tokens = (record.scramble.tokens.len() + record.solution.tokens.len() + 1) as u64;
     let mut classes: HashMap<Effect, Vec<Vec<Change>>> = HashMap::new();
     for changes in candidates {
+        if !work.spend(STEPS_TO_MAKE * n_tokens) {
+            break;
+        }
         let scramble = made(&record.scramble, Part::Scramble, &changes);
         let solution = made(&record.solution, Part::Solution, &changes);
         let effect = Effect::of(scramble.playable(), solution.playable());
         classes.entry(effect).or_default().push(changes);
     }
-    let cost = |changes: &[Change]| changes.iter().map(|change| change.cost).sum::<f64>();
-    let mut classes: Vec<(f64, Effect, Vec<Vec<Change>>)> = classes
-        .into_iter()
-        .map(|(effect, mut ways)| {
-            // The order of equals must not depend on how they were found.
-            ways.sort_by(|a, b| cost(a).total_cmp(&cost(b)).then_with(|| by_place(a, b)));
-            (cost(&ways[0]), effect, ways)
-        })
-        .collect();
+    let mut classes: Vec<(f64, Effect, Vec<Vec<Change>>)> =
+        classes.into_iter().map(|(effect, ways)| (cost(&ways[0]), effect, ways)).collect();
     classes.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| a.1.cmp(&b.1)));
     let n_classes = classes.len();
     let mut repairs: Vec<Repair> = classes
         .into_iter()
         .take(MOST_JUDGED)
-        .filter_map(|(_, effect, ways)| best_way(source, record, effect, &ways))
+        .filter_map(|(_, effect, ways)| best_way(source, record, effect, &ways, work))
         .collect();
     let n_fits = n_classes.saturating_sub(MOST_JUDGED) + repairs.len();
     repairs.sort_by(|a, b| {
@@ -78,7 +85,7 @@ pub fn rank(source: &Source, record: &Record, candidates: Vec<Vec<Change>>) -> R
             .then_with(|| by_place(&a.changes, &b.changes))
             .then_with(|| a.effect.cmp(&b.effect))
     });
-    Ranked { repairs, n_fits }
+    Ranked { repairs, n_fits, cut_short: work.is_spent() }
 }
 
 fn by_place(a: &[Change], b: &[Change]) -> std::cmp::Ordering {
@@ -89,10 +96,20 @@ fn by_place(a: &[Change], b: &[Change]) -> std::cmp::Ordering {
 }
 
 /// Of all ways to write one repair, the likeliest.
-fn best_way(source: &Source, record: &Record, effect: Effect, ways: &[Vec<Change>]) -> Option<Repair> {
+fn best_way(
+    source: &Source,
+    record: &Record,
+    effect: Effect,
+    ways: &[Vec<Change>],
+    work: &mut Work,
+) -> Option<Repair> {
+    let n_tokens = (record.scramble.tokens.len() + record.solution.tokens.len() + 1) as u64;
     let mut best: Option<Repair> = None;
     for changes in ways.iter().take(MOST_WAYS) {
         for changes in sides(record, changes) {
+            if !work.spend(STEPS_TO_JUDGE * n_tokens) {
+                return best;
+            }
             let scramble = made(&record.scramble, Part::Scramble, &changes);
             let solution = made(&record.solution, Part::Solution, &changes);
             let moves: Vec<Move> = scramble.playable().collect();

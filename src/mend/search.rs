@@ -16,6 +16,7 @@ use crate::notation::Element;
 
 use super::edit::{Edit, Tokens, catalogue};
 use super::held::{self, Held};
+use super::work::Work;
 
 /// So many positions are kept at most before a search is cut short.
 pub(super) const MOST_POSITIONS: usize = 1_500_000;
@@ -24,6 +25,9 @@ pub(super) const MOST_POSITIONS: usize = 1_500_000;
 pub const MOST_TOKENS: usize = 400;
 /// So many unreadable tokens in one record are filled at most.
 pub const MOST_UNREADABLE: usize = 6;
+
+/// What it costs to keep a repair that was found.
+pub(super) const STEPS_A_REPAIR: u64 = 100;
 
 /// The number of an edit in [`Search::edits`].
 pub type EditId = u16;
@@ -113,34 +117,38 @@ impl Search {
 
     /// All repairs of at most two edits; where tokens must be filled, of these and at most one edit more.
     #[must_use]
-    pub fn up_to_two(&self) -> Found {
-        match self.forced.len() {
+    pub fn up_to_two(&self, work: &mut Work) -> Found {
+        let mut found = match self.forced.len() {
             0 => {
-                let mut found = self.one();
+                let mut found = self.one(work);
                 if self.moves.len() <= MOST_TOKENS {
-                    found.join(self.two(&found));
+                    found.join(self.two(&found, work));
                 } else {
                     found.cut_short = true;
                 }
                 found
             }
-            1 => self.around_forced(true, Free::Any),
-            2 => self.around_forced(false, Free::Any),
+            1 => self.around_forced(true, Free::Any, work),
+            2 => self.around_forced(false, Free::Any, work),
             _ => Found::default(),
-        }
+        };
+        found.cut_short |= work.is_spent();
+        found
     }
 
     /// All repairs of three edits of the likeliest kinds, and of more where more tokens must be filled.
     #[must_use]
-    pub fn three(&self, fewer: &Found) -> Found {
-        match self.forced.len() {
-            0 if self.moves.len() <= MOST_TOKENS / 2 => self.three_likely(fewer),
+    pub fn three(&self, fewer: &Found, work: &mut Work) -> Found {
+        let mut found = match self.forced.len() {
+            0 if self.moves.len() <= MOST_TOKENS / 2 => self.three_likely(fewer, work),
             0 => Found { cut_short: true, ..Found::default() },
-            1 => self.around_one_likely(),
-            2 => self.around_forced(true, Free::Likely),
-            n if n <= MOST_UNREADABLE => self.around_forced(false, Free::Any),
+            1 => self.around_one_likely(work),
+            2 => self.around_forced(true, Free::Likely, work),
+            n if n <= MOST_UNREADABLE => self.around_forced(false, Free::Any, work),
             _ => Found { cut_short: true, ..Found::default() },
-        }
+        };
+        found.cut_short |= work.is_spent();
+        found
     }
 
     pub(super) fn ids_at(&self, place: usize) -> impl Iterator<Item = EditId> + use<> {
@@ -190,22 +198,29 @@ impl Search {
         all
     }
 
-    fn one(&self) -> Found {
+    /// The steps that it takes to make an edit.
+    pub(super) fn cost(&self, id: EditId) -> u64 {
+        1 + self.edit(id).moves.len() as u64
+    }
+
+    fn one(&self, work: &mut Work) -> Found {
         let (forward, backward) = (self.forward_as_written(), self.backward_as_written());
-        let works = |id: &EditId| {
-            let edit = self.edit(*id);
-            self.play(forward[edit.range.start], *id) == backward[edit.range.end]
-        };
-        let ids = (0..self.edits.len()).map(|id| id as EditId);
-        Found {
-            repairs: ids.filter(works).map(|id| vec![id]).collect(),
-            tried: self.edits.len() as u64,
-            cut_short: !self.covers_all(),
+        let mut found = Found { cut_short: !self.covers_all(), ..Found::default() };
+        for id in (0..self.edits.len()).map(|id| id as EditId) {
+            if !work.spend(self.cost(id)) {
+                break;
+            }
+            found.tried += 1;
+            let edit = self.edit(id);
+            if self.play(forward[edit.range.start], id) == backward[edit.range.end] {
+                found.repairs.push(vec![id]);
+            }
         }
+        found
     }
 
     /// All pairs of edits of which neither does alone.
-    fn two(&self, one: &Found) -> Found {
+    fn two(&self, one: &Found, work: &mut Work) -> Found {
         let alone: HashSet<EditId> = one.repairs.iter().flatten().copied().collect();
         let (forward, backward) = (self.forward_as_written(), self.backward_as_written());
         let mut found = Found::default();
@@ -214,6 +229,10 @@ impl Search {
         let mut edited: Vec<Vec<(Held, EditId)>> = vec![Vec::new(); n + 1];
         for at in 0..=n {
             let mut here = std::mem::take(&mut edited[at]);
+            let making: u64 = self.ids_at(at).map(|id| self.cost(id)).sum();
+            if !work.spend(2 * making) {
+                break;
+            }
             for id in self.ids_at(at).filter(|id| !alone.contains(id)) {
                 let end = self.edit(id).range.end;
                 let next = (self.play(forward[at], id), id);
@@ -224,10 +243,17 @@ impl Search {
                 let before = self.undo(backward[self.edit(id).range.end], id);
                 wanted.entry(before.fingerprint()).or_default().push(id);
             }
+            // Each is looked up and played on.
+            if !work.spend(2 * here.len() as u64) {
+                break;
+            }
             found.tried += (here.len() * (self.first[at + 1] - self.first[at])) as u64;
             for (held, first) in &here {
                 for &second in wanted.get(&held.fingerprint()).into_iter().flatten() {
-                    if self.in_order(*first, second) {
+                    if !work.spend(1) {
+                        break;
+                    }
+                    if self.in_order(*first, second) && work.spend(STEPS_A_REPAIR) {
                         found.repairs.push(vec![*first, second]);
                     }
                 }
@@ -240,7 +266,7 @@ impl Search {
     }
 
     /// All sets of three likely edits of which no part does alone.
-    fn three_likely(&self, fewer: &Found) -> Found {
+    fn three_likely(&self, fewer: &Found, work: &mut Work) -> Found {
         let alone: HashSet<&[EditId]> = fewer.repairs.iter().map(Vec::as_slice).collect();
         let (forward, backward) = (self.forward_as_written(), self.backward_as_written());
         let n = self.moves.len();
@@ -249,7 +275,13 @@ impl Search {
         let mut later: Vec<Table> = (0..=n).map(|_| Table::default()).collect();
         let mut behind: Vec<(Held, EditId)> = Vec::new();
         let mut n_later = vec![0u64; n + 1];
+        let mut found = Found { cut_short: !self.covers_all(), ..Found::default() };
         for at in (0..=n).rev() {
+            let making: u64 = likely(at).map(|id| self.cost(id)).sum();
+            // Each is played on and put into a table of its own.
+            if !work.spend(making + 2 * behind.len() as u64) {
+                return found;
+            }
             if let Some(&Some(mv)) = self.moves.get(at) {
                 behind.iter_mut().for_each(|(held, _)| held.play(held::undoing(mv)));
             }
@@ -259,10 +291,13 @@ impl Search {
                 later[at].entry(held.fingerprint()).or_default().push(*id);
             }
         }
-        let mut found = Found { cut_short: !self.covers_all(), ..Found::default() };
         let mut edited: Vec<Vec<(Held, EditId)>> = vec![Vec::new(); n + 1];
         for at in 0..=n {
             let mut here = std::mem::take(&mut edited[at]);
+            let making: u64 = likely(at).map(|id| self.cost(id)).sum();
+            if !work.spend(making * (1 + here.len() as u64) + here.len() as u64) {
+                break;
+            }
             for id in likely(at) {
                 let end = self.edit(id).range.end;
                 let next = (self.play(forward[at], id), id);
@@ -274,13 +309,16 @@ impl Search {
                 for (held, first) in &here {
                     let after = self.play(*held, second).fingerprint();
                     for &third in later[end].get(&after).into_iter().flatten() {
+                        if !work.spend(1) {
+                            break;
+                        }
                         let repair = [*first, second, third];
                         let part_does = (0..3).any(|i| alone.contains(&repair[i..=i]))
                             || alone.contains(&repair[..2])
                             || alone.contains(&repair[1..])
                             || alone.contains(&[*first, third][..]);
                         let in_order = self.in_order(*first, second) && self.in_order(second, third);
-                        if in_order && !part_does {
+                        if in_order && !part_does && work.spend(STEPS_A_REPAIR) {
                             found.repairs.push(repair.to_vec());
                         }
                     }
@@ -320,6 +358,10 @@ mod tests {
 
     use super::*;
     use crate::cube::{Move, Position};
+
+    fn plenty() -> Work {
+        Work::of(u64::MAX)
+    }
 
     fn tokens(text: &str, n_scramble: usize) -> Tokens {
         let elements: Vec<Element> = text
@@ -362,7 +404,7 @@ mod tests {
         for (text, n_scramble) in [("R U Rw' y F", 2), ("R U U' R2", 2), ("M x R", 1), ("R U L F' D' L", 3)] {
             let tokens = tokens(text, n_scramble);
             let search = Search::new(&tokens);
-            let found: BTreeSet<Vec<EditId>> = search.up_to_two().repairs.into_iter().collect();
+            let found: BTreeSet<Vec<EditId>> = search.up_to_two(&mut plenty()).repairs.into_iter().collect();
             let ids = 0..search.edits.len() as EditId;
             let mut expected = BTreeSet::new();
             let one: Vec<bool> = ids.clone().map(|id| solves(&tokens, &[search.edit(id)])).collect();
@@ -396,8 +438,8 @@ mod tests {
     fn three_likely_edits_are_all_found() {
         let tokens = tokens("R F' y L", 2);
         let search = Search::new(&tokens);
-        let fewer = search.up_to_two();
-        let found: BTreeSet<Vec<EditId>> = search.three(&fewer).repairs.into_iter().collect();
+        let fewer = search.up_to_two(&mut plenty());
+        let found: BTreeSet<Vec<EditId>> = search.three(&fewer, &mut plenty()).repairs.into_iter().collect();
         let does: HashSet<Vec<EditId>> = fewer.repairs.iter().cloned().collect();
         let likely: Vec<EditId> =
             (0..search.edits.len() as EditId).filter(|&id| search.edit(id).likely).collect();
@@ -423,7 +465,7 @@ mod tests {
         for text in ["R ? F' L", "R F ! F'", "? U"] {
             let tokens = tokens(text, 1);
             let search = Search::new(&tokens);
-            let found: BTreeSet<Vec<EditId>> = search.up_to_two().repairs.into_iter().collect();
+            let found: BTreeSet<Vec<EditId>> = search.up_to_two(&mut plenty()).repairs.into_iter().collect();
             let ids = 0..search.edits.len() as EditId;
             let fillings: Vec<EditId> = ids.clone().filter(|&id| search.edit(id).fills()).collect();
             let mut expected = BTreeSet::new();

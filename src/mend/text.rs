@@ -9,7 +9,7 @@ use std::ops::Range;
 use crate::cube::Move;
 use crate::diagnostic::Source;
 use crate::notation::{Comment, Element, Turns};
-use crate::record::{self, Record, Style};
+use crate::record::{self, Reading, Record, Style};
 use crate::steps::claims;
 
 use super::change::{Change, Part, Side, inserted_at};
@@ -63,6 +63,11 @@ pub fn rewrites(
     // first will do.
     let choices: Vec<Vec<Vec<Rewrite>>> = repair.changes.iter().map(|c| ways(source, record, c)).collect();
     let n = choices.iter().map(Vec::len).product::<usize>().min(64);
+    let own = source.clamp(record.span);
+    let inside = |rewrite: &Rewrite| own.start <= rewrite.range.start && rewrite.range.end <= own.end;
+    let page = Page::of(source, record)
+        .filter(|_| choices.iter().flatten().flatten().all(inside))
+        .unwrap_or_else(|| Page::read(&source.text, 0, index));
     (0..n)
         .map(|mut pick| {
             let mut rewrites: Vec<Rewrite> = Vec::new();
@@ -73,8 +78,73 @@ pub fn rewrites(
             rewrites.sort_by_key(|rewrite| (rewrite.range.start, rewrite.range.end));
             rewrites
         })
-        .find(|rewrites| reads_back(source, index, record, repair, &apply(&source.text, rewrites)))
+        .find(|rewrites| page.reads_back(rewrites, record, repair))
         .ok_or(CannotWrite)
+}
+
+/// The part of a text that is read again to see what a rewrite comes to: the record's own lines if they are read
+/// alone as they are among the others, else the whole file. A file has many records, and to read all of them for
+/// each repair of each would take the square of its length.
+struct Page<'a> {
+    text: &'a str,
+    /// Where it begins in the source.
+    start: usize,
+    /// Which of its records is to be repaired.
+    index: usize,
+    before: Reading,
+}
+
+impl Page<'_> {
+    /// The record's own lines, if they are read alone as they are in their file.
+    fn of<'a>(source: &'a Source, record: &Record) -> Option<Page<'a>> {
+        let span = source.clamp(record.span);
+        let own = Page::read(&source.text[span.range()], span.start, 0);
+        let [alone] = own.before.records.as_slice() else { return None };
+        is_same(record, alone, &record.scramble, &record.solution).then_some(own)
+    }
+
+    fn read(text: &str, start: usize, index: usize) -> Page<'_> {
+        Page { text, start, index, before: record::read(&Source::new("", text)) }
+    }
+
+    /// Whether the text with bytes replaced is read as the repaired record, and every other record as before.
+    fn reads_back(&self, rewrites: &[Rewrite], record: &Record, repair: &Repair) -> bool {
+        let moved: Vec<Rewrite> = rewrites
+            .iter()
+            .map(|rewrite| Rewrite {
+                range: rewrite.range.start - self.start..rewrite.range.end - self.start,
+                with: rewrite.with.clone(),
+            })
+            .collect();
+        let after = record::read(&Source::new("", apply(self.text, &moved)));
+        let faults = |r: &Record| r.diagnostics.iter().filter(|d| d.is_fault()).count();
+        let before = &self.before.records;
+        before.len() == after.records.len()
+            && before.iter().zip(&after.records).enumerate().all(|(i, (old, new))| {
+                if i == self.index {
+                    is_same(old, new, &repair.scramble, &repair.solution) && faults(new) <= faults(record)
+                } else {
+                    is_same(old, new, &old.scramble, &old.solution)
+                }
+            })
+    }
+}
+
+/// Whether `new` has these turns and comments, and everything else as `old`.
+fn is_same(old: &Record, new: &Record, scramble: &Turns, solution: &Turns) -> bool {
+    let elements = |turns: &Turns| turns.tokens.iter().map(|token| token.element).collect::<Vec<Element>>();
+    let comments = |turns: &Turns| turns.comments.iter().map(|c| c.text.clone()).collect::<Vec<_>>();
+    let marks = |turns: &Turns| turns.marks.iter().map(|mark| (mark.moment, mark.time)).collect::<Vec<_>>();
+    let fields = |r: &Record| {
+        let seen = (r.sight, r.fps.map(f64::to_bits), r.time.map(|(time, _)| time));
+        (r.title.clone(), r.solver.clone(), r.date.clone(), r.notes.clone(), r.remarks.clone(), seen)
+    };
+    elements(&new.scramble) == elements(scramble)
+        && elements(&new.solution) == elements(solution)
+        && comments(&new.scramble) == comments(scramble)
+        && comments(&new.solution) == comments(solution)
+        && marks(&new.solution) == marks(solution)
+        && fields(new) == fields(old)
 }
 
 /// The text with bytes replaced; `rewrites` in order of place.
@@ -91,35 +161,6 @@ pub fn apply(text: &str, rewrites: &[Rewrite]) -> String {
     }
     out.push_str(&text[at..]);
     out
-}
-
-/// Whether the text is read as the repaired record, and every other record and field as before.
-fn reads_back(source: &Source, index: usize, record: &Record, repair: &Repair, text: &str) -> bool {
-    let before = record::read(source);
-    let after = record::read(&Source::new(source.name.clone(), text));
-    let elements = |turns: &Turns| turns.tokens.iter().map(|token| token.element).collect::<Vec<Element>>();
-    let comments = |turns: &Turns| turns.comments.iter().map(|c| c.text.clone()).collect::<Vec<_>>();
-    let marks = |turns: &Turns| turns.marks.iter().map(|mark| (mark.moment, mark.time)).collect::<Vec<_>>();
-    let fields = |r: &Record| {
-        let seen = (r.sight, r.fps.map(f64::to_bits), r.time.map(|(time, _)| time));
-        (r.title.clone(), r.solver.clone(), r.date.clone(), r.notes.clone(), r.remarks.clone(), seen)
-    };
-    let faults = |r: &Record| r.diagnostics.iter().filter(|d| d.is_fault()).count();
-    before.records.len() == after.records.len()
-        && before.records.iter().zip(&after.records).enumerate().all(|(i, (old, new))| {
-            let [scramble, solution] = if i == index {
-                [&repair.scramble, &repair.solution]
-            } else {
-                [&old.scramble, &old.solution]
-            };
-            elements(&new.scramble) == elements(scramble)
-                && elements(&new.solution) == elements(solution)
-                && comments(&new.scramble) == comments(scramble)
-                && comments(&new.solution) == comments(solution)
-                && marks(&new.solution) == marks(solution)
-                && fields(new) == fields(old)
-                && (i != index || faults(new) <= faults(record))
-        })
 }
 
 /// The ways to write one change, the best first.

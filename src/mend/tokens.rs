@@ -22,10 +22,10 @@ pub(super) fn of(source: &Source, record: &Record) -> Tokens {
         [(&record.scramble, record.scramble_style), (&record.solution, record.solution_style)]
     {
         let mut first: HashMap<Span, usize> = HashMap::new();
+        let unread: HashMap<Span, &String> = turns.unread.iter().map(|(span, text)| (*span, text)).collect();
         for token in &turns.tokens {
             if token.element == Element::Unreadable {
-                let spelling = turns.unread.iter().find(|(span, _)| *span == token.span);
-                let spelling = spelling.map_or_else(String::new, |(_, text)| text.clone());
+                let spelling = unread.get(&token.span).map_or_else(String::new, |text| (*text).clone());
                 tokens.spellings.push((tokens.elements.len(), spelling));
             }
             tokens.elements.push(token.element);

@@ -5,6 +5,7 @@ mod diagnostics;
 mod format_page;
 mod mend;
 mod mend_measured;
+mod mend_work;
 mod notation_laws;
 mod reconstructions;
 mod record;

@@ -1,0 +1,83 @@
+//! Whatever the text, looking for repairs costs no more than its length allows; counted in steps, not by a clock.
+
+use cornerwise::diagnostic::Source;
+use cornerwise::mend::work::Work;
+use cornerwise::mend::{self, Examination, Settings};
+use cornerwise::record;
+
+fn look(text: &str) -> Vec<(usize, Examination)> {
+    let source = Source::new("odd", text);
+    let reading = record::read(&source);
+    let records = reading.records.iter();
+    records.map(|r| (r.span.range().len(), mend::examine(&source, r, &Settings::default()))).collect()
+}
+
+/// Finding and ranking have so much each.
+#[track_caller]
+fn costs_what_it_may(text: &str) -> u64 {
+    let mut all = 0;
+    for (bytes, examination) in look(text) {
+        let searched = examination.searched;
+        assert!(searched.steps <= 2 * Work::most(bytes), "{bytes} bytes: {searched:?}\n{text:.200}");
+        all += searched.steps;
+    }
+    all
+}
+
+/// Texts that set a search without bounds to work for minutes, in gigabytes.
+fn odd() -> Vec<String> {
+    let scramble = "D L U F' B' U2 B2 D2 U B2 L' D' B U R' F2 L2 D' B L2";
+    let with = |solution: &str| format!("{scramble}\n\n{solution}\n");
+    vec![
+        "@@@(R)2 ..\n @@".into(),
+        "@@@@@@(R)2 ...\n @@@@@".into(),
+        "@ @ @ ...\n@ @ @ @".into(),
+        "(R)399\n\nU".into(),
+        "(R U F)133\n\n@ (L D)150 @".into(),
+        with(&"R @ U ".repeat(5)),
+        with(&"R ? U L F ".repeat(6)),
+        with(&"R ? U' F2 L y D ".repeat(3)),
+        with(&"R U R' U' ".repeat(200)),
+        with(&"R U R' U' F D2 L ".repeat(14)),
+        with(&format!("{} ... {} ... R U", "R U' ".repeat(20), "F L ".repeat(20))),
+        with(&format!("{} ... R U", "? U' ".repeat(3))),
+        with("(R U R' U')100 (F @ D)3 (L)9 ? (B2 D)50"),
+        with(&format!("{}@", "R L' ".repeat(70))),
+        with("R R R R R R R R R R R R R R R R R R R R R R R R R R R R R R R"),
+    ]
+}
+
+#[test]
+fn odd_texts_cost_no_more_than_their_length_allows() {
+    let mut cut_short = 0;
+    for text in odd() {
+        costs_what_it_may(&text);
+        let looked = look(&text);
+        cut_short += looked.iter().filter(|(_, examination)| examination.searched.cut_short).count();
+        for (_, examination) in looked {
+            // What was found all the same was looked at, and replays to solved.
+            assert!(examination.ranked.repairs.iter().all(|repair| repair.judged.solved()));
+        }
+    }
+    assert!(cut_short >= 6, "{cut_short}");
+}
+
+/// Many such records cost as much as each of them alone.
+#[test]
+fn a_file_of_odd_records_costs_their_sum() {
+    for text in odd().iter().take(4) {
+        let one = costs_what_it_may(text);
+        assert_eq!(costs_what_it_may(&[text.as_str(); 5].join("\n---\n")), 5 * one, "{text}");
+    }
+}
+
+/// An ordinary record broken in one place is searched to the end.
+#[test]
+fn an_ordinary_record_stays_far_from_the_bound() {
+    let whole = include_str!("../../reconstructions/missing-prime.yaml");
+    let looked = look(whole);
+    let [(bytes, examination)] = looked.as_slice() else { panic!("one record") };
+    let searched = examination.searched;
+    assert!(!searched.cut_short && searched.tried > 1_000_000, "{searched:?}");
+    assert!(searched.steps * 4 < Work::most(*bytes), "{searched:?} of {}", Work::most(*bytes));
+}
