@@ -3,9 +3,10 @@
 use std::borrow::Cow;
 
 use crate::diagnostic::{Diagnostic, Span};
+use crate::findings;
 use crate::notation::{self, MAX_FAULTS, Turns, shorten};
 
-use super::quoted::decode;
+use super::yaml::decode;
 use super::{Record, Style, values};
 
 /// Every field, in the order in which a record is printed.
@@ -160,37 +161,22 @@ fn sort<'f, 'a>(
         let Some(first) = given[index] else {
             given[index] = Some(field);
             if field.name != NAMES[index] {
-                let note = Diagnostic::note("field-capital", field.place, "a field name in capitals");
-                said.push(note.with_help(format!("write `{}`", NAMES[index])));
+                said.push(findings::field_capital(NAMES[index]).at(field.place));
             }
             continue;
         };
-        said.extend(fault(&|| {
-            Diagnostic::fault("field-duplicate", field.place, format!("`{}` is given twice", NAMES[index]))
-                .labelled("not used")
-                .also(first.place, "used")
-                .with_help("keep one of the two; several records go apart with a line `---`")
-        }));
+        said.extend(fault(&|| findings::field_duplicate(NAMES[index]).at_both(field.place, first.place)));
     }
     for field in unknown {
         let near = nearest_name(&field.name);
-        said.extend(fault(&|| {
-            let help = match near {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => format!("the fields are {}", NAMES.join(", ")),
-            };
-            let message = format!("unknown field `{}`", shorten(&field.name));
-            Diagnostic::fault("field-unknown", field.place, message).with_help(help)
-        }));
+        said.extend(fault(&|| findings::field_unknown(&shorten(&field.name), near, &NAMES).at(field.place)));
         if let Some(index) = NAMES.iter().position(|known| Some(*known) == near) {
             given[index] = given[index].or(Some(field));
         }
     }
     if told > MAX_FAULTS {
-        let message = format!("{} more faults among the fields are not shown", told - MAX_FAULTS);
         let end = Span::new(document.end, document.end);
-        let fault = Diagnostic::fault("faults-too-many", end, message);
-        said.push(fault.with_help("several records in one file go apart with a line `---`"));
+        said.push(findings::fields_too_many(told - MAX_FAULTS).at(end));
     }
     given
 }
@@ -212,7 +198,7 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
                 Some((scalar.text(source), scalar.span, exact))
             }
             Value::Other(place, what) => {
-                said.push(wrong_type(field, *place, what));
+                said.push(findings::field_type(&field.name, what).at(*place));
                 None
             }
         }
@@ -244,8 +230,7 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
             }
         }
         (Some(Field { place, value: Value::Empty(_) | Value::Text(_), .. }), _) => {
-            let fault = Diagnostic::fault("sight-invalid", *place, "expected at least one face, found none");
-            said.push(fault.with_help("leave `sight` out for the usual three faces `UFR`"));
+            said.push(findings::sight_empty().at(*place));
         }
         _ => {}
     }
@@ -260,7 +245,7 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
                 (turns, scalar.style)
             }
             Some((field, Value::Other(place, what))) => {
-                said.push(wrong_type(field, *place, what));
+                said.push(findings::field_type(&field.name, what).at(*place));
                 if *what != A_LIST {
                     return (Turns::default(), Style::default());
                 }
@@ -278,21 +263,14 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
     (record.solution, record.solution_style) = turns(solution);
     values::note_marks(&record.scramble, said);
     let place = |field: Option<&Field<'_>>| field.map(|field| field.place);
-    values::require_turns(source, &mut record, place(scramble), place(solution));
+    values::require_turns(
+        source,
+        &mut record,
+        [place(scramble), place(solution)],
+        findings::solution_missing(),
+    );
     record.remarks = remarks(source, &record, fields);
     record
-}
-
-fn wrong_type(field: &Field<'_>, place: Span, what: &str) -> Diagnostic {
-    let name = &field.name;
-    let help = match name.as_ref() {
-        "scramble" | "solution" => {
-            format!("write `{name}: |` and the turns below it, indented by two blanks")
-        }
-        "sight" => "write the faces in one word: `sight: UFR`".into(),
-        _ => format!("write `{name}:` and the text behind it"),
-    };
-    Diagnostic::fault("field-type", place, format!("expected text in `{name}`, found {what}")).with_help(help)
 }
 
 /// The YAML comments: everything behind a `#` between the fields.

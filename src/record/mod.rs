@@ -25,10 +25,8 @@
 
 mod document;
 mod fields;
-mod lines;
 mod pasted;
 mod print;
-mod quoted;
 mod read;
 mod values;
 mod yaml;

@@ -1,7 +1,8 @@
 //! Plain text, as people paste solves to each other: the first paragraph is the scramble, the rest the
 //! solution.
 
-use crate::diagnostic::{Diagnostic, Span};
+use crate::diagnostic::Span;
+use crate::findings;
 use crate::notation;
 
 use super::document::{comment, lines};
@@ -35,12 +36,8 @@ pub(super) fn record(source: &str, span: Span) -> Record {
     let border = match (blank.filter(|_| has_more), second_line) {
         (Some(blank), _) => blank,
         (None, Some(line)) => {
-            let note = Diagnostic::note(
-                "blank-line-missing",
-                values::trimmed(source, Span::new(line, span.end)).first_line(source),
-                "no blank line between scramble and solution; the first line is read as the scramble",
-            );
-            record.diagnostics.push(note.with_help("put a blank line behind the scramble"));
+            let solution = values::trimmed(source, Span::new(line, span.end)).first_line(source);
+            record.diagnostics.push(findings::blank_line_missing().at(solution));
             line
         }
         (None, None) => span.end,
@@ -56,9 +53,6 @@ pub(super) fn record(source: &str, span: Span) -> Record {
     values::note_marks(&scramble, &mut record.diagnostics);
     record.scramble = scramble;
     record.solution = solution;
-    values::require_turns(source, &mut record, None, None);
-    for missing in record.diagnostics.iter_mut().filter(|said| said.code == "solution-missing") {
-        missing.help = Some("put a blank line behind the scramble and write the solution below it".into());
-    }
+    values::require_turns(source, &mut record, [None, None], findings::solution_missing_in_text());
     record
 }

@@ -1,8 +1,10 @@
 //! From a file to its records: limits, documents, and what kind of document each is.
 
-use crate::diagnostic::{self, BYTE_ORDER_MARK, Diagnostic, MAX_SOURCE_BYTES, Source, Span};
+use crate::diagnostic::{BYTE_ORDER_MARK, Diagnostic, MAX_SOURCE_BYTES, Source, Span};
 
-use super::{Record, document, fields, lines, pasted, values, yaml};
+use crate::findings;
+
+use super::{Record, document, fields, pasted, values, yaml};
 
 /// How many records a file may hold.
 pub const MAX_RECORDS: usize = 10_000;
@@ -55,7 +57,7 @@ pub fn read(source: &Source) -> Reading {
 pub fn read_with(source: &Source, options: &Options) -> Reading {
     let mut reading = Reading::default();
     if source.text.len() > MAX_SOURCE_BYTES {
-        reading.diagnostics.push(diagnostic::too_large(source.text.len()));
+        reading.diagnostics.push(findings::file_too_large(MAX_SOURCE_BYTES, source.text.len()).nowhere());
         return reading;
     }
     let begin = if source.text.starts_with(BYTE_ORDER_MARK) { BYTE_ORDER_MARK.len_utf8() } else { 0 };
@@ -68,11 +70,8 @@ pub fn read_with(source: &Source, options: &Options) -> Reading {
             continue;
         }
         if reading.records.len() == MAX_RECORDS {
-            let message =
-                format!("expected at most {MAX_RECORDS} records in a file; what follows is not read");
             let first = values::trimmed(&source.text, span).first_line(&source.text);
-            let fault = Diagnostic::fault("records-too-many", first, message);
-            reading.diagnostics.push(fault.with_help("split the file"));
+            reading.diagnostics.push(findings::records_too_many(MAX_RECORDS).at(first));
             break;
         }
         let mut record = record(&source.text, span);
@@ -85,9 +84,7 @@ pub fn read_with(source: &Source, options: &Options) -> Reading {
         reading.records.push(record);
     }
     if reading.records.is_empty() && reading.diagnostics.is_empty() {
-        let fault =
-            Diagnostic::fault("file-empty", Span::new(begin, begin), "expected a record, found nothing");
-        reading.diagnostics.push(fault.with_help("write the scramble, a blank line, and the solution"));
+        reading.diagnostics.push(findings::file_empty().at(Span::new(begin, begin)));
     }
     reading.diagnostics.extend(told.rest());
     if options.strict {
@@ -122,9 +119,7 @@ impl Told {
     }
 
     fn rest(self) -> Option<Diagnostic> {
-        let message = format!("{} more messages are not shown, from this record on", self.untold);
-        let note = Diagnostic::note("messages-too-many", self.place?, message);
-        Some(note.with_help("each of these records tells its first fault only; mend those, then read again"))
+        Some(findings::messages_too_many(self.untold).at(self.place?))
     }
 }
 
@@ -132,18 +127,6 @@ fn record(source: &str, span: Span) -> Record {
     if !document::is_mapping(&source[span.range()]) {
         return pasted::record(source, span);
     }
-    // Nearly every record is of the simple kind that needs no YAML reader; the two agree (tested).
-    if let Some(found) = lines::fields(source, span)
-        && lines::labelled(source, &found).is_none()
-    {
-        return fields::record(source, span, &found, Vec::new());
-    }
-    let (found, problem) = yaml::fields(source, span);
-    match problem.or_else(|| lines::swallowed(source, &found)).or_else(|| lines::labelled(source, &found)) {
-        None => fields::record(source, span, &found, Vec::new()),
-        Some(problem) => {
-            let (found, said) = lines::recover(source, span, problem);
-            fields::record(source, span, &found, said)
-        }
-    }
+    let (found, said) = yaml::fields(source, span);
+    fields::record(source, span, &found, said)
 }

@@ -2,6 +2,7 @@
 
 use crate::cube::{Face, FaceSet};
 use crate::diagnostic::{Diagnostic, Span};
+use crate::findings::{self, Finding};
 use crate::notation::{self, Time, Turns};
 
 use super::Record;
@@ -38,18 +39,13 @@ pub(super) fn sight(text: &str, span: Span, exact: bool, said: &mut Vec<Diagnost
             None if c.is_whitespace() || matches!(c, ',' | '+' | '/' | '-') => loose = true,
             None => {
                 let place = Span::new(span.start + at, span.start + at + c.len_utf8());
-                let message = format!("expected faces out of U D F B R L, found `{c}`");
-                said.push(
-                    Diagnostic::fault("sight-invalid", if exact { place } else { span }, message)
-                        .with_help("write the faces the solver sees: `sight: UFR`, tilted `sight: UFRL`"),
-                );
+                said.push(findings::sight_invalid(c).at(if exact { place } else { span }));
                 return None;
             }
         }
     }
     if loose {
-        let help = format!("write `sight: {faces}`");
-        said.push(Diagnostic::note("sight-form", span, "an unusual way to write faces").with_help(help));
+        said.push(findings::sight_form(&faces.to_string()).at(span));
     }
     Some(faces)
 }
@@ -59,11 +55,7 @@ pub(super) fn fps(text: &str, span: Span, said: &mut Vec<Diagnostic>) -> Option<
     match text.parse::<f64>() {
         Ok(fps) if fps > 0.0 && fps <= 100_000.0 => Some(fps),
         _ => {
-            let message = format!("expected a number above 0, found `{text}`");
-            said.push(
-                Diagnostic::fault("fps-invalid", span, message)
-                    .with_help("write the frames a second of the video, such as `fps: 60` or `fps: 59.94`"),
-            );
+            said.push(findings::fps_invalid(&notation::shorten(text)).at(span));
             None
         }
     }
@@ -77,33 +69,17 @@ pub(super) fn time(text: &str, span: Span, said: &mut Vec<Diagnostic>) -> Option
         Ok(time) => return Some(time),
         Err(expected) => expected,
     };
-    let note = |code, message: &str, help: String| Diagnostic::note(code, span, message).with_help(help);
-    if text.eq_ignore_ascii_case("dnf") {
-        said.push(note(
-            "time-penalty",
-            "a solve that did not count: no time is kept",
-            "leave `time` out, or write what the timer showed".into(),
-        ));
-        return None;
-    }
-    if let Some(time) = with_unit(text) {
-        said.push(note("time-form", "an unusual way to write a time", format!("write `time: {time}`")));
-        return Some(time);
-    }
-    if let Some(time) = without_penalty(text) {
-        said.push(note(
-            "time-penalty",
-            "a time with a penalty: what the timer showed is kept",
-            format!("read as {time} seconds; write `time: {time}`"),
-        ));
-        return Some(time);
-    }
-    let message = format!("{expected}, found `{}`", notation::shorten(text));
-    said.push(
-        Diagnostic::fault("time-invalid", span, message)
-            .with_help("write what the timer showed, penalties apart: `time: 9.84` or `time: 1:02.34`"),
-    );
-    None
+    let (time, finding) = if text.eq_ignore_ascii_case("dnf") {
+        (None, findings::time_not_counted())
+    } else if let Some(time) = with_unit(text) {
+        (Some(time), findings::time_form(&time.to_string()))
+    } else if let Some(time) = without_penalty(text) {
+        (Some(time), findings::time_penalty(&time.to_string()))
+    } else {
+        (None, findings::time_invalid(expected, &notation::shorten(text)))
+    };
+    said.push(finding.at(span));
+    time
 }
 
 /// `10.7s`, `10.7 sec`.
@@ -168,46 +144,30 @@ pub(super) fn check_date(text: &str, span: Span, said: &mut Vec<Diagnostic>) {
         (1..=days).contains(&day).then_some(())
     };
     if !shaped || day_exists().is_none() {
-        said.push(
-            Diagnostic::note("date-form", span, "expected a day as `YYYY-MM-DD`; kept as it is")
-                .with_help("write it like `2026-05-02`"),
-        );
+        said.push(findings::date_form().at(span));
     }
 }
 
 /// Says so if timing marks stand in the scramble: they are kept and printed, and nothing comes of them.
 pub(super) fn note_marks(scramble: &Turns, said: &mut Vec<Diagnostic>) {
     let [first, more @ ..] = scramble.marks.as_slice() else { return };
-    let message = "a timing mark in the scramble is not used";
-    let note = Diagnostic::note("mark-in-scramble", first.span, message)
-        .with_help("the clock runs from the first turn of the solution; put marks there");
+    let note = findings::mark_in_scramble().at(first.span);
     said.push(more.iter().fold(note, |note, mark| note.also(mark.span, "")));
 }
 
-/// Says so if a record has no scramble or no solution. The spans are where the fields are, if they are there.
+/// Says so if a record has no scramble or no solution; of the solution it says what is given. The spans are where
+/// the fields are, if they are there.
 pub(super) fn require_turns(
     source: &str,
     record: &mut Record,
-    scramble: Option<Span>,
-    solution: Option<Span>,
+    [scramble, solution]: [Option<Span>; 2],
+    missing: Finding,
 ) {
     let whole = trimmed(source, record.span).first_line(source);
     if record.scramble.tokens.is_empty() {
-        let fault = Diagnostic::fault(
-            "scramble-missing",
-            scramble.unwrap_or(whole),
-            "expected a scramble, found none",
-        )
-        .with_help("add the line `scramble: R2 U F2 …`");
-        record.diagnostics.push(fault);
+        record.diagnostics.push(findings::scramble_missing().at(scramble.unwrap_or(whole)));
     }
     if record.solution.tokens.is_empty() {
-        let fault = Diagnostic::fault(
-            "solution-missing",
-            solution.unwrap_or(whole),
-            "expected a solution, found none",
-        )
-        .with_help("add `solution: |` and the turns below it, indented by two blanks");
-        record.diagnostics.push(fault);
+        record.diagnostics.push(missing.at(solution.unwrap_or(whole)));
     }
 }

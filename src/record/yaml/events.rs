@@ -1,22 +1,22 @@
 //! The YAML reader: every call of the crate is here.
 //!
 //! Its events are used, not its deserializer: they give the place and the style of every value, and what was
-//! read before a fault is kept. What the fields mean is no business of this file.
+//! read before a fault is kept.
 
 use std::borrow::Cow;
 
 use serde_yaml::granit_parser::{Event, Parser, ScalarStyle};
 
 use crate::diagnostic::{Diagnostic, Span};
-
-use super::Style;
-use super::fields::{A_LIST, Field, Scalar, Value};
+use crate::findings;
+use crate::record::fields::{A_LIST, Field, Scalar, Value};
+use crate::record::{Style, values};
 
 /// How deep values may nest. No field needs more than one level.
 const MAX_NESTING: usize = 64;
 
 /// The fields of a mapping, and what is wrong with the YAML; the fields before that place are good.
-pub(super) fn fields(source: &str, document: Span) -> (Vec<Field<'_>>, Option<Diagnostic>) {
+pub(in crate::record) fn fields(source: &str, document: Span) -> (Vec<Field<'_>>, Option<Diagnostic>) {
     let mut fields = Vec::new();
     let problem = collect(source, document, &mut fields).err();
     (fields, problem)
@@ -37,11 +37,7 @@ impl<'a> Events<'a> {
             }
             Some(Err(error)) => {
                 let at = (self.base + error.marker().byte_offset().unwrap_or(0)).min(self.end);
-                Err(Diagnostic::fault(
-                    "yaml-syntax",
-                    Span::new(at, at),
-                    format!("not YAML: {}", error.info()),
-                ))
+                Err(findings::yaml_syntax(&error.info()).at(Span::new(at, at)))
             }
             None => Ok((Event::StreamEnd, Span::new(self.end, self.end))),
         }
@@ -57,7 +53,7 @@ fn collect<'a>(source: &'a str, document: Span, fields: &mut Vec<Field<'a>>) -> 
             (Event::StreamEnd, _) => return Ok(()),
             (Event::MappingStart(..), _) if fields.is_empty() => mapping(source, &mut events, fields)?,
             (_, span) => {
-                return Err(Diagnostic::fault("yaml-syntax", span, "expected fields such as `scramble:`"));
+                return Err(findings::yaml_no_fields().at(span));
             }
         }
     }
@@ -73,7 +69,7 @@ fn mapping<'a>(
             (Event::MappingEnd, _) => return Ok(()),
             (Event::Scalar(name, ..), place) => (name, place),
             (_, place) => {
-                return Err(Diagnostic::fault("yaml-syntax", place, "expected the name of a field"));
+                return Err(findings::yaml_no_name().at(place));
             }
         };
         let value = value(source, events)?;
@@ -88,7 +84,7 @@ fn value<'a>(source: &'a str, events: &mut Events<'a>) -> Result<Value<'a>, Diag
         Event::Alias(_) | Event::UnresolvedAlias(_) => Ok(Value::Other(start, "an alias")),
         Event::SequenceStart(..) => Ok(Value::Other(skip(events, start)?, A_LIST)),
         Event::MappingStart(..) => Ok(Value::Other(skip(events, start)?, "fields of its own")),
-        _ => Err(Diagnostic::fault("yaml-syntax", start, "expected a value")),
+        _ => Err(findings::yaml_no_value().at(start)),
     }
 }
 
@@ -109,8 +105,7 @@ fn skip(events: &mut Events<'_>, start: Span) -> Result<Span, Diagnostic> {
             last = span;
         }
         if depth > MAX_NESTING {
-            let message = format!("expected values at most {MAX_NESTING} deep");
-            return Err(Diagnostic::fault("yaml-syntax", span, message));
+            return Err(findings::yaml_too_deep(MAX_NESTING).at(span));
         }
     }
     Ok(start.to(last))
@@ -139,5 +134,5 @@ fn block(source: &str, span: Span) -> Span {
     } else {
         span.start
     };
-    super::values::trimmed(source, Span::new(content, span.end))
+    values::trimmed(source, Span::new(content, span.end))
 }

@@ -1,21 +1,20 @@
 //! Strings in quotes: the text they stand for, and where each byte of it was written.
 
 use crate::diagnostic::Span;
-
-use super::Style;
+use crate::record::Style;
 
 /// A decoded string with its way back to the source.
 #[derive(Debug, PartialEq, Eq)]
-pub(super) struct Decoded {
+pub(in crate::record) struct Decoded {
     /// The string without quotes and escapes. Line breaks are kept, not folded: a comment ends with its line.
-    pub(super) text: String,
+    pub(in crate::record) text: String,
     /// For every byte of `text`, and for its end, the offset in the source.
     places: Vec<usize>,
 }
 
 impl Decoded {
     /// The place in the source of an offset in the text.
-    pub(super) fn place(&self, offset: usize) -> usize {
+    pub(in crate::record) fn place(&self, offset: usize) -> usize {
         self.places.get(offset).or(self.places.last()).copied().unwrap_or(0)
     }
 
@@ -26,7 +25,7 @@ impl Decoded {
 }
 
 /// Decodes the quoted string that stands, with its quotes, at `span`.
-pub(super) fn decode(source: &str, span: Span, style: Style) -> Decoded {
+pub(in crate::record) fn decode(source: &str, span: Span, style: Style) -> Decoded {
     let written = &source[span.range()];
     let inner = if written.len() > 1 { &written[1..written.len() - 1] } else { "" };
     let base = span.start + 1;
@@ -80,7 +79,7 @@ pub(super) fn decode(source: &str, span: Span, style: Style) -> Decoded {
 }
 
 /// Whether `written` is a whole single-quoted string: every prime inside is doubled.
-pub(super) fn is_single_quoted(written: &str) -> bool {
+pub(in crate::record) fn is_single_quoted(written: &str) -> bool {
     let Some(inner) = written.strip_prefix('\'').and_then(|rest| rest.strip_suffix('\'')) else {
         return false;
     };
