@@ -7,6 +7,8 @@ use std::sync::OnceLock;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::findings;
+
 /// A stretch of a source text, in bytes from its beginning; `start <= end`, both on character borders.
 #[derive(
     Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Deserialize, JsonSchema, Serialize,
@@ -84,20 +86,14 @@ impl Source {
     /// `file-too-large` above [`MAX_SOURCE_BYTES`]; `file-not-text` if the bytes are not UTF-8 or hold a
     /// NUL. Neither has a place to show: what stands there is not text.
     pub fn from_bytes(name: impl Into<String>, bytes: Vec<u8>) -> Result<Source, Diagnostic> {
-        let refuse = |message: String, help: &str| {
-            let mut diagnostic = Diagnostic::fault("file-not-text", Span::default(), message);
-            diagnostic.labels.clear();
-            Err(diagnostic.with_help(help))
-        };
         if bytes.len() > MAX_SOURCE_BYTES {
-            return Err(too_large(bytes.len()));
+            return Err(findings::file_too_large(MAX_SOURCE_BYTES, bytes.len()).nowhere());
         }
         if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
-            return refuse("expected UTF-8, found UTF-16".into(), "save the file again with encoding UTF-8");
+            return Err(findings::file_utf16().nowhere());
         }
         if let Some(at) = bytes.iter().position(|&byte| byte == 0) {
-            let message = format!("expected text, found a NUL byte at offset {at}");
-            return refuse(message, "this looks like a picture, a video or a program, not a record");
+            return Err(findings::file_nul(at).nowhere());
         }
         match String::from_utf8(bytes) {
             Ok(text) => Ok(Source::new(name, text)),
@@ -105,13 +101,7 @@ impl Source {
                 let at = error.utf8_error().valid_up_to();
                 let bytes = error.as_bytes();
                 let line = 1 + bytes[..at].iter().filter(|&&byte| byte == b'\n').count();
-                let message = format!("expected UTF-8, found byte 0x{:02X} in line {line}", bytes[at]);
-                // In the old Western encoding of Windows these two bytes are the typographic quotes.
-                let help = match bytes[at] {
-                    0x91 | 0x92 => "probably a curly prime; write ' or save the file with encoding UTF-8",
-                    _ => "save the file again with encoding UTF-8",
-                };
-                refuse(message, help)
+                Err(findings::file_not_utf8(bytes[at], line).nowhere())
             }
         }
     }
@@ -171,14 +161,6 @@ fn floor(text: &str, offset: usize) -> usize {
         at -= 1;
     }
     at
-}
-
-pub(crate) fn too_large(bytes: usize) -> Diagnostic {
-    let message = format!("expected at most {MAX_SOURCE_BYTES} bytes (1 MiB), found {bytes}");
-    let mut diagnostic = Diagnostic::fault("file-too-large", Span::default(), message)
-        .with_help("split the file; a record is a few hundred bytes");
-    diagnostic.labels.clear();
-    diagnostic
 }
 
 /// How bad it is.

@@ -19,7 +19,8 @@
 //! * **Long**: at least 0.3 s and at least twice the pace ([`LongFrom`]; common practice, no source).
 
 use crate::cube::Move;
-use crate::diagnostic::{Diagnostic, Label, Span};
+use crate::diagnostic::{Diagnostic, Span};
+use crate::findings;
 use crate::notation::{Mark, Time};
 
 /// A number of seconds and how far off it may be: the true one is at most `within` away.
@@ -300,20 +301,8 @@ impl Clock {
     #[must_use]
     pub fn timer_note(&self, timer: (Time, Span)) -> Option<Diagnostic> {
         let found = self.disagreement(timer.0)?;
-        let (marked, result) = (found.marked.seconds, found.timer);
-        let apart = (marked - result).abs();
-        let message = format!(
-            "the timer says {result:.2} s, the marks from first turn to last {marked:.2} s: {apart:.2} s apart"
-        );
-        let help = if marked > result {
-            "the turns cannot take longer than the solve: look for a misread mark or result"
-        } else {
-            "picking the cube up and putting it down may be the difference; if not, a mark or the result is off"
-        };
-        let mut note =
-            Diagnostic::note("time-differs", timer.1, message).labelled("the timer").with_help(help);
-        note.labels.push(Label { span: found.last_mark, text: "the last mark".to_owned() });
-        Some(note)
+        let note = findings::time_differs(found.timer, found.marked.seconds);
+        Some(note.at_both(timer.1, found.last_mark))
     }
 
     /// Time lost from a step's first moment to the next mark in it, beyond its turns at the solve's pace.

@@ -21,6 +21,8 @@
 //! assert_eq!(study.obtm(), 3);
 //! ```
 
+mod said;
+
 use crate::cube::{FaceTurn, Move, Position};
 use crate::diagnostic::Source;
 use crate::pace::Clock;

@@ -73,10 +73,7 @@ pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
     let facts = Facts { study, sight, lead, long_from, choice };
 
     let mut diagnostics = record.diagnostics.clone();
-    diagnostics.extend(judge::claims(study));
-    diagnostics.extend(judge::cases(study));
-    diagnostics.extend(judge::end(study));
-    diagnostics.extend(record.time.and_then(|timer| study.clock.timer_note(timer)));
+    diagnostics.extend(study.said());
     if settings.strict {
         diagnostics.iter_mut().for_each(|diagnostic| diagnostic.severity = Severity::Fault);
     }

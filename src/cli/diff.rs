@@ -7,8 +7,9 @@ use clap::{Args, ValueEnum};
 use cornerwise::annotate::{Annotated, Settings, annotate};
 use cornerwise::annotation::Annotation;
 use cornerwise::cube::{Colour, Hold, Moves};
-use cornerwise::diagnostic::Diagnostic;
+use cornerwise::diagnostic::{Diagnostic, Severity};
 use cornerwise::diff::{self, Comparison, Entry, Sides, Start, Why};
+use cornerwise::findings::{self, ScrambleSlip};
 use cornerwise::report::look::Look;
 use cornerwise::report::{diagnostics, diff as view, html, json};
 
@@ -250,7 +251,6 @@ impl Run<'_> {
 fn refused(mine: &Chosen, other: &Chosen, start: &Start, look: &Look) -> String {
     let pieces =
         format!("{} of 8 corners and {} of 12 edges are placed otherwise", start.corners, start.edges);
-    let anyway = "to compare them all the same, add `--anyway`";
     let mut said = String::new();
     let mut draw = |chosen: &Chosen, diagnostic: Diagnostic| {
         said.push_str(&diagnostics::draw(&chosen.source, &[diagnostic], look));
@@ -260,39 +260,28 @@ fn refused(mine: &Chosen, other: &Chosen, start: &Start, look: &Look) -> String 
         Some(Why::Slip { slips }) => {
             for slip in slips {
                 let (a, b) = (token(&slip.text.a), token(&slip.text.b));
-                let message = format!(
-                    "the same scramble with a slip: at token {} stands {b} here and {a} in {}; so the \
-                     positions differ ({pieces})",
-                    slip.token.b,
-                    mine.name()
+                let here = ScrambleSlip {
+                    token: slip.token.b,
+                    here: &b,
+                    there: &a,
+                    other: &mine.name(),
+                    pieces: &pieces,
+                };
+                draw(other, findings::scramble_slip(&here).at(other.scramble_token(slip.token.b)));
+                let there = findings::scramble_slip_there(slip.token.a, &a);
+                draw(
+                    mine,
+                    Diagnostic { severity: Severity::Note, ..there.at(mine.scramble_token(slip.token.a)) },
                 );
-                let fault = Diagnostic::fault("scramble-slip", other.scramble_token(slip.token.b), message)
-                    .labelled(format!("{b} here"))
-                    .with_help(format!("correct whichever is mistyped; {anyway}"));
-                draw(other, fault);
-                let note = Diagnostic::note(
-                    "scramble-slip",
-                    mine.scramble_token(slip.token.a),
-                    format!("at token {} stands {a} in the record it is compared with", slip.token.a),
-                );
-                draw(mine, note.labelled(format!("{a} here")));
             }
         }
         Some(Why::Turned { rotations }) => {
-            let message = format!(
-                "the same scramble as {}, but applied to a cube held otherwise, so the colours differ",
-                mine.name()
-            );
-            let fault = Diagnostic::fault("scramble-turned", other.record().scramble.span, message)
-                .with_help(format!(
-                    "begin this scramble with `{rotations}`, after which it is the same position; {anyway}"
-                ));
-            draw(other, fault);
+            let turned = findings::scramble_turned(&mine.name(), &rotations.to_string());
+            draw(other, turned.at(other.record().scramble.span));
         }
         _ => {
-            let message = format!("another scramble than {}: {pieces}", mine.name());
-            let fault = Diagnostic::fault("scramble-other", other.record().scramble.span, message);
-            draw(other, fault.with_help(anyway));
+            let another = findings::scramble_other(&mine.name(), &pieces);
+            draw(other, another.at(other.record().scramble.span));
         }
     }
     said

@@ -1,6 +1,7 @@
 //! Groups: brackets, counts, and multiplying out after the size has been checked.
 
-use crate::diagnostic::{Diagnostic, Span};
+use crate::diagnostic::Span;
+use crate::findings;
 
 use super::grammar::{self, Tail};
 use super::read::Reader;
@@ -20,18 +21,13 @@ impl Reader<'_> {
         self.at += 1;
         if self.groups.len() == MAX_DEPTH {
             if self.too_deep == 0 {
-                self.fault(|| {
-                    let message = format!("expected groups at most {MAX_DEPTH} deep");
-                    Diagnostic::fault("bracket-too-deep", span, message)
-                        .with_help("this bracket and those inside it are passed over")
-                });
+                self.fault(|| findings::bracket_too_deep(MAX_DEPTH).at(span));
             }
             self.too_deep += 1;
             return;
         }
         if bracket == '[' {
-            let message = "a square bracket, read as a round one";
-            self.note("bracket-square", span, message, || "write `(` and `)`".into());
+            self.note(findings::bracket_square::CODE, span, findings::bracket_square);
         }
         self.groups.push(Group {
             open: span,
@@ -54,10 +50,7 @@ impl Reader<'_> {
             return;
         }
         let Some(group) = self.groups.pop() else {
-            let fault = || {
-                Diagnostic::fault("bracket-unopened", bracket, "a closing bracket without an opening one")
-                    .with_help("take it away, or put `(` where the group begins")
-            };
+            let fault = || findings::bracket_unopened().at(bracket);
             match tail {
                 // How much of what came before would be repeated is anybody's guess.
                 Some(_) => self.put_unreadable(span, fault),
@@ -79,9 +72,7 @@ impl Reader<'_> {
                     let end = start + sign.find(char::is_whitespace).unwrap_or(sign.len());
                     let span = Span::new(self.ahead(start).end, self.ahead(end).end);
                     if self.words(span).ends_with(|c: char| c.is_ascii_digit()) {
-                        self.note("group-or-rotation", span, "read as a rotation, not as a count", || {
-                            "for a group played twice write `)2`".into()
-                        });
+                        self.note(findings::group_as_rotation::CODE, span, findings::group_as_rotation);
                     }
                 }
             }
@@ -93,14 +84,10 @@ impl Reader<'_> {
         let start = group.tokens;
         let body = self.turns.tokens.len() - start;
         if tail.like_rotation {
-            self.note("group-or-rotation", span, "read as a count, not as a rotation", || {
-                format!("write `){}` without blank and `x`", tail.count)
-            });
+            self.note(findings::group_as_count::CODE, span, || findings::group_as_count(tail.count));
         }
         if tail.back {
-            self.note("group-prime", span, "a group with a prime, read as the group undone", || {
-                "write the turns out".into()
-            });
+            self.note(findings::group_prime::CODE, span, findings::group_prime);
             self.turns.tokens[start..].reverse();
             for token in &mut self.turns.tokens[start..] {
                 if let Element::Move(mv) = token.element {
@@ -111,26 +98,16 @@ impl Reader<'_> {
         if tail.count != 1 || tail.back {
             let inside = self.turns.marks.split_off(group.marks);
             for mark in inside {
-                let message = "a timing mark inside a group that repeats";
-                self.fault(|| {
-                    Diagnostic::fault("mark-in-group", mark.span, message)
-                        .with_help("put the mark before or behind the group, or write the turns out")
-                });
+                self.fault(|| findings::mark_in_group().at(mark.span));
             }
         }
         let total = (body as u64).checked_mul(tail.count).and_then(|sum| sum.checked_add(start as u64));
         let fits = total.is_some_and(|total| total <= MAX_TOKENS as u64);
         if tail.count == 0 || !fits {
-            let fault = || {
-                if tail.count == 0 {
-                    return Diagnostic::fault("count-invalid", span, "expected a count of 1 or more")
-                        .with_help("a group that is not played is a remark: `// (R U)`");
-                }
-                let message = format!("expected at most {MAX_TOKENS} tokens with all groups multiplied out");
-                Diagnostic::fault("tokens-too-many", span, message)
-                    .with_help("the group is read once; is the count right?")
-            };
-            self.put_unreadable(span, fault);
+            self.put_unreadable(span, || match tail.count {
+                0 => findings::count_invalid().at(span),
+                _ => findings::tokens_too_many_in_group(MAX_TOKENS).at(span),
+            });
             return;
         }
         // `fits` has bounded the count; a group with nothing inside has nothing to copy.

@@ -1,6 +1,8 @@
 //! What people put around the turns of a line without a comment sign: `1.` and `Cross:` before them, `(6)`
 //! behind them. None of it is lost: labels and counts become comments.
 
+use crate::findings;
+
 use super::read::{Reader, is_turns, is_word};
 use super::{Comment, grammar};
 
@@ -16,18 +18,14 @@ impl Reader<'_> {
         }
         if let Some(length) = number(self.rest()) {
             let span = self.ahead(length);
-            self.note("line-number", span, "a number before the turns of a line, passed over", || {
-                "leave it out".into()
-            });
+            self.note(findings::line_number::CODE, span, findings::line_number);
             self.at += length;
             return true;
         }
         let Some(words) = label(self.rest()) else { return false };
         let span = self.ahead(words.len() + 1);
         let text = words.trim_end();
-        self.note("label-comment", span, "a label, read as a comment on the turns behind it", || {
-            format!("write `// {text}` behind the turns, or on a line of its own above them")
-        });
+        self.note(findings::label_comment::CODE, span, || findings::label_comment(text));
         self.turns.comments.push(Comment { moment: self.turns.tokens.len(), text: text.into(), span });
         self.at += words.len() + 1;
         true
@@ -38,9 +36,7 @@ impl Reader<'_> {
         let Some(length) = count_of_turns(self.rest()) else { return false };
         let span = self.ahead(length);
         let text = self.words(span).to_string();
-        self.note("count-comment", span, "a number in brackets ends the line, read as a comment", || {
-            format!("write `// {text}`")
-        });
+        self.note(findings::count_comment::CODE, span, || findings::count_comment(&text));
         self.turns.comments.push(Comment { moment: self.turns.tokens.len(), text, span });
         self.at += length;
         true

@@ -9,6 +9,9 @@ use super::{Mark, Time};
 /// The largest time a mark may give: a hundred hours, in microseconds.
 const LONGEST: u64 = 100 * 3600 * 1_000_000;
 
+/// What is said of a longer one.
+pub(super) const TOO_LONG: &str = "expected a time under 100 hours";
+
 /// What was between the angle brackets.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Written {
@@ -38,7 +41,6 @@ pub(super) fn inner(text: &str) -> Result<Written, &'static str> {
 
 /// The time that a clock shows, and whether it was written in one of the documented forms.
 pub(super) fn time(clock: Clock<'_>) -> Result<(Time, bool), &'static str> {
-    const TOO_LONG: &str = "expected a time under 100 hours";
     let number =
         |digits: Option<&str>| digits.map_or(Ok(0), |digits| digits.parse::<u64>().map_err(|_| TOO_LONG));
     let (hours, minutes, seconds) =

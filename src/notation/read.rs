@@ -5,6 +5,7 @@
 
 use crate::cube::Move;
 use crate::diagnostic::{Diagnostic, Span};
+use crate::findings::{self, Finding};
 
 use super::grammar::{self, Slips};
 use super::groups::Group;
@@ -107,9 +108,8 @@ impl<'a> Reader<'a> {
     fn run(&mut self) {
         while let Some(next) = self.rest().chars().next() {
             if self.turns.tokens.len() >= MAX_TOKENS && !next.is_whitespace() {
-                let message = format!("expected at most {MAX_TOKENS} tokens; what follows is not read");
-                let fault = Diagnostic::fault("tokens-too-many", self.ahead(next.len_utf8()), message);
-                self.said.push(fault.with_help("a solve has a hundred or so; is this the right file?"));
+                let span = self.ahead(next.len_utf8());
+                self.said.push(findings::tokens_too_many(MAX_TOKENS).at(span));
                 return;
             }
             let touching = std::mem::take(&mut self.touching);
@@ -180,25 +180,22 @@ impl<'a> Reader<'a> {
         self.turns.tokens.push(Token { element: Element::Move(mv), span });
         self.at += length;
         if glued {
-            self.note("token-glued", span, "no space before the token", || {
-                "put a space between tokens: `U D'`".into()
-            });
+            self.note(findings::token_glued::CODE, span, findings::token_glued);
         }
         if slips.is_none() {
             return;
         }
-        let plain = || format!("write `{mv}`");
-        let mut slip = |code: &'static str, which: Slips, message: &str| {
+        let mut slip = |which: Slips, code: &'static str, says: fn(&str) -> Finding| {
             if slips.has(which) {
-                self.note(code, span, message, plain);
+                self.note(code, span, || says(&mv.to_string()));
             }
         };
-        slip("prime-typographic", Slips::PRIME, "not the plain prime, read as one");
-        slip("rotation-capital", Slips::CAPITAL, "a capital rotation, read as the small letter");
-        slip("slice-small", Slips::SMALL_SLICE, "a small slice letter, read as the capital");
-        slip("wide-case", Slips::WIDE_CASE, "read as the wide turn");
-        slip("suffix-order", Slips::ORDER, "the parts of the suffix are in an unusual order");
-        slip("suffix-unusual", Slips::SUFFIX, "an unusual suffix");
+        slip(Slips::PRIME, findings::prime_typographic::CODE, findings::prime_typographic);
+        slip(Slips::CAPITAL, findings::rotation_capital::CODE, findings::rotation_capital);
+        slip(Slips::SMALL_SLICE, findings::slice_small::CODE, findings::slice_small);
+        slip(Slips::WIDE_CASE, findings::wide_case::CODE, findings::wide_case);
+        slip(Slips::ORDER, findings::suffix_order::CODE, findings::suffix_order);
+        slip(Slips::SUFFIX, findings::suffix_unusual::CODE, findings::suffix_unusual);
     }
 
     /// A suffix that stands apart from its turn, `R '`: nothing else can be meant.
@@ -221,7 +218,7 @@ impl<'a> Reader<'a> {
         last.span.end += gap.len() + chunk.len();
         let span = last.span;
         self.at += chunk.len();
-        self.note("suffix-apart", span, "a suffix apart from its turn", || format!("write `{mv}`"));
+        self.note(findings::suffix_apart::CODE, span, || findings::suffix_apart(&mv.to_string()));
         self.touching = true;
         true
     }
@@ -241,10 +238,7 @@ impl<'a> Reader<'a> {
         }
         let span = self.ahead(end - start);
         let shown = shorten(self.words(span));
-        self.put_unreadable(span, || {
-            Diagnostic::fault("words-not-turns", span, format!("expected turns, found `{shown}`"))
-                .with_help(format!("if it is a remark, write `// {shown}`"))
-        });
+        self.put_unreadable(span, || findings::words_not_turns(&shown).at(span));
         self.at = end;
         self.touching = true;
     }
@@ -253,7 +247,7 @@ impl<'a> Reader<'a> {
         let span = self.ahead(length);
         let words = self.words(span);
         let before_group = self.text[self.at + length..].starts_with('(');
-        self.put_unreadable(span, || why_unreadable(words, span, before_group));
+        self.put_unreadable(span, || why_unreadable(words, before_group).at(span));
         self.at += length;
     }
 
@@ -266,10 +260,7 @@ impl<'a> Reader<'a> {
     fn unknown(&mut self, touching: bool) {
         let span = self.ahead(1);
         if touching && matches!(self.turns.tokens.last(), Some(Token { element: Element::Move(_), .. })) {
-            let message = "read as a token more that could not be made out";
-            self.note("unknown-glued", span, message, || {
-                "put a space before the `?`, or write `?` alone in place of a doubtful token".into()
-            });
+            self.note(findings::unknown_glued::CODE, span, findings::unknown_glued);
         }
         self.turns.tokens.push(Token { element: Element::Unknown, span });
         self.at += 1;
@@ -294,10 +285,7 @@ impl<'a> Reader<'a> {
             ('.', 1) => self.separator('.'),
             ('.', 2) => {
                 let span = self.ahead(2);
-                self.put_unreadable(span, || {
-                    Diagnostic::fault("token-unknown", span, "expected a turn or rotation, found `..`")
-                        .with_help("write `...` where turns are missing, nothing between phrases")
-                });
+                self.put_unreadable(span, || findings::token_two_dots().at(span));
                 self.at += 2;
             }
             _ => {
@@ -312,13 +300,9 @@ impl<'a> Reader<'a> {
         let length = rest.len() - rest.trim_start_matches(next).len();
         let span = self.ahead(length);
         if next == ',' && self.groups.last().is_some_and(|group| group.square) {
-            self.put_unreadable(span, || {
-                Diagnostic::fault("commutator", span, "expected plain turns, found a commutator")
-                    .with_help("write `[A, B]` out as A B A' B'")
-            });
+            self.put_unreadable(span, || findings::commutator().at(span));
         } else {
-            let message = "a sign between tokens that means nothing here";
-            self.note("separator-stray", span, message, || "a space is enough between tokens".into());
+            self.note(findings::separator_stray::CODE, span, findings::separator_stray);
         }
         self.at += length;
     }
@@ -345,10 +329,7 @@ impl<'a> Reader<'a> {
         if !rest[close..].starts_with('>') {
             let end = 1 + inner.find(char::is_whitespace).unwrap_or(inner.len());
             let span = self.ahead(end);
-            self.fault(|| {
-                Diagnostic::fault("mark-unclosed", span, "expected `>` after the time")
-                    .with_help("a timing mark is `<3.42>`, `<00:03.420>` or `<205f>`")
-            });
+            self.fault(|| findings::mark_unclosed().at(span));
             self.at += end;
             return;
         }
@@ -359,62 +340,43 @@ impl<'a> Reader<'a> {
             Ok(Written::Clock(time, documented)) => {
                 self.turns.marks.push(Mark { moment, time, frame: None, span });
                 if !documented {
-                    self.note("mark-form", span, "an unusual way to write a time", || {
-                        format!("read as {time} seconds; write `<{time}>`")
-                    });
+                    self.note(findings::mark_form::CODE, span, || findings::mark_form(&time.to_string()));
                 }
             }
             Ok(Written::Frame(frame, documented)) => self.frame(frame, documented, span),
-            Err(expected) => self.fault(|| {
-                Diagnostic::fault("mark-invalid", span, expected)
-                    .with_help("a timing mark is `<3.42>`, `<00:03.420>` or `<205f>`")
-            }),
+            Err(expected) => self.fault(|| findings::mark_invalid(expected).at(span)),
         }
     }
 
     fn frame(&mut self, frame: u64, documented: bool, span: Span) {
         let moment = self.turns.tokens.len();
         match self.options.fps {
-            None => self.gather(
-                Diagnostic::fault(
-                    "mark-needs-fps",
-                    span,
-                    "a time in video frames, but no `fps` in the record",
-                )
-                .with_help("add a line such as `fps: 60`, the frames a second of the video"),
-            ),
+            None => self.gather(findings::mark_needs_fps().at(span)),
             Some(fps) => match marks::frame_time(frame, fps) {
                 Some(time) => {
                     self.turns.marks.push(Mark { moment, time, frame: Some(frame), span });
                     if !documented {
-                        let write = || format!("write `<{frame}f>`");
-                        self.note("mark-form", span, "an unusual way to write a time", write);
+                        self.note(findings::mark_form_frame::CODE, span, || findings::mark_form_frame(frame));
                     }
                 }
-                None => {
-                    self.fault(|| Diagnostic::fault("mark-invalid", span, "expected a time under 100 hours"))
-                }
+                None => self.fault(|| findings::mark_invalid(marks::TOO_LONG).at(span)),
             },
         }
     }
 }
 
 /// The fault of one token that is none.
-fn why_unreadable(words: &str, span: Span, before_group: bool) -> Diagnostic {
+fn why_unreadable(words: &str, before_group: bool) -> Finding {
     let shown = shorten(words);
     let mut letters = words.chars();
     let (first, second) = (letters.next(), letters.next());
     let numbered = first.is_some_and(|c| c.is_ascii_digit());
     if numbered && before_group {
-        Diagnostic::fault("count-invalid", span, "a count before its group")
-            .with_help("write the count behind the group: `(R U R' U')3`")
+        findings::count_before_group()
     } else if numbered && second.is_some_and(|c| c.is_ascii_alphabetic()) {
-        Diagnostic::fault("layer-invalid", span, format!("expected a turn, found `{shown}`")).with_help(
-            "the only layer number on this cube is 2 before a wide turn: `2Rw`; for a half turn write `R2`",
-        )
+        findings::layer_invalid(&shown)
     } else {
-        Diagnostic::fault("token-unknown", span, format!("expected a turn or rotation, found `{shown}`"))
-            .with_help(suggest::help(words))
+        findings::token_unknown(&shown, &suggest::nearest(words))
     }
 }
 

@@ -1,6 +1,7 @@
 //! What the reader says: one note for each kind of leniency, one fault for each thing not understood.
 
 use crate::diagnostic::{Diagnostic, Label, Span};
+use crate::findings::{self, Finding};
 
 use super::read::Reader;
 use super::{Turns, marks};
@@ -20,17 +21,11 @@ impl Reader<'_> {
         }
     }
 
-    /// Adds the place to the note of this code, or begins one.
-    pub(super) fn note(
-        &mut self,
-        code: &'static str,
-        span: Span,
-        message: &str,
-        help: impl FnOnce() -> String,
-    ) {
+    /// Adds the place to the note of this code, or begins one: only the first is put into words.
+    pub(super) fn note(&mut self, code: &'static str, span: Span, note: impl FnOnce() -> Finding) {
         match self.said.iter_mut().find(|said| said.code == code) {
             Some(said) => said.labels.push(Label { span, text: String::new() }),
-            None => self.said.push(Diagnostic::note(code, span, message).with_help(help())),
+            None => self.said.push(note().at(span)),
         }
     }
 
@@ -44,9 +39,7 @@ impl Reader<'_> {
 
     pub(super) fn finish(mut self) -> (Turns, Vec<Diagnostic>) {
         if let Some(first) = self.groups.first() {
-            let mut fault =
-                Diagnostic::fault("bracket-unclosed", first.open, "an opening bracket that is never closed")
-                    .with_help("put `)` where the group ends, or take the bracket away");
+            let mut fault = findings::bracket_unclosed().at(first.open);
             for group in &self.groups[1..] {
                 fault = fault.also(group.open, "");
             }
@@ -55,10 +48,8 @@ impl Reader<'_> {
         self.refuse_backward_marks();
         self.said.sort_by_key(Diagnostic::span);
         if self.untold > 0 {
-            let message = format!("{} more faults are not shown", self.untold);
             let end = Span::new(self.turns.span.end, self.turns.span.end);
-            let fault = Diagnostic::fault("faults-too-many", end, message);
-            self.said.push(fault.with_help("is this a solve?"));
+            self.said.push(findings::faults_too_many(self.untold).at(end));
         }
         (self.turns, self.said)
     }
@@ -81,16 +72,11 @@ impl Reader<'_> {
             }
             let earlier = earlier.filter(|&n: &usize| marks[n].time > mark.time);
             let other = earlier.or(Some(later)).and_then(|n| marks.get(n));
-            self.fault(|| {
-                let fault =
-                    Diagnostic::fault("mark-backwards", mark.span, "expected marks that never run backwards")
-                        .with_help("one of the two times is mistyped, or the marks are in the wrong order");
-                let Some(other) = other else { return fault };
-                let relation = if earlier.is_some() { "is later" } else { "is earlier" };
-                fault
-                    .labelled(format!("{} s", mark.time))
-                    .also(other.span, format!("{} s {relation}", other.time))
-            });
+            // A mark that is blamed contradicts some other.
+            let Some(other) = other else { continue };
+            let (time, than) = (mark.time.to_string(), other.time.to_string());
+            let later = earlier.is_some();
+            self.fault(|| findings::mark_backwards(&time, &than, later).at_both(mark.span, other.span));
         }
         self.turns.marks =
             marks.into_iter().enumerate().filter(|(at, _)| !is_blamed(*at)).map(|(_, mark)| mark).collect();

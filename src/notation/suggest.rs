@@ -78,13 +78,3 @@ fn distance(a: &[char], b: &[char]) -> usize {
     }
     rows[a.len()][b.len()]
 }
-
-/// The suggestions as a question; a list of what is legal if there are none.
-pub(super) fn help(written: &str) -> String {
-    let quoted: Vec<String> = nearest(written).iter().map(|token| format!("`{token}`")).collect();
-    match quoted.as_slice() {
-        [] => "turns are U D F B R L, wide Uw or u, M E S; rotations x y z".into(),
-        [one] => format!("did you mean {one}?"),
-        [most @ .., last] => format!("did you mean {} or {last}?", most.join(", ")),
-    }
-}

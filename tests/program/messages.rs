@@ -1,108 +1,165 @@
-//! `docs/messages.md` lists every code there is, with examples that do what it says.
+//! `docs/messages.md` is made from the table of findings, and what it shows under each example is what was said.
+//!
+//! `CORNERWISE_UPDATE_DOCS=1 cargo test --test program messages` writes the page anew.
 
-use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
+use std::process::Command;
 
 use cornerwise::annotate::{self, Settings};
-use cornerwise::diagnostic::Source;
+use cornerwise::diagnostic::{Diagnostic, MAX_SOURCE_BYTES, Severity, Source};
+use cornerwise::findings::{Example, Kind, SECTIONS};
 use cornerwise::mend;
 use cornerwise::record;
 use cornerwise::report::diagnostics::{draw, one_line};
 use cornerwise::report::look::Look;
 use cornerwise::study::Study;
 
-const PAGE: &str = include_str!("../../docs/messages.md");
+const PAGE: &str = "docs/messages.md";
 
-/// The codes in the source: what stands first in a call of `fault`, `note` or `slip`, tests left out.
-fn codes_in(folder: &Path, codes: &mut BTreeSet<String>) {
-    for entry in fs::read_dir(folder).expect("a folder of the source") {
-        let path = entry.expect("an entry").path();
+/// Everything said of a file: by the reader, after the replay of its records, and by `mend`.
+fn said(source: &Source) -> Vec<Diagnostic> {
+    let reading = record::read(source);
+    let mut all = reading.diagnostics.clone();
+    for (index, record) in reading.records.iter().enumerate() {
+        let study = Study::new(source, index + 1, record);
+        all.extend(annotate::annotate(&study, &Settings::default()).diagnostics);
+        all.extend(mend::examine(&study, &mend::Settings::default()).findings);
+    }
+    all
+}
+
+/// The message of this kind that the text meets, drawn.
+fn met(kind: &Kind, text: &str) -> String {
+    let source = Source::new("mine.yaml", text);
+    let all = said(&source);
+    let found = all.iter().find(|said| said.code == kind.code);
+    let found = found.unwrap_or_else(|| panic!("{} is not met by\n{text}\nbut {all:?}", kind.code));
+    assert_eq!(found.severity, kind.severity, "{}", kind.code);
+    draw(&source, std::slice::from_ref(found), &Look::plain())
+}
+
+/// What the program says of two records that do not begin alike.
+fn met_by_two(kind: &Kind, one: &str, other: &str) -> String {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("messages-{}", kind.code));
+    fs::create_dir_all(&folder).expect("a folder");
+    fs::write(folder.join("mine.yaml"), one).expect("written");
+    fs::write(folder.join("other.yaml"), other).expect("written");
+    let run = Command::new(env!("CARGO_BIN_EXE_cornerwise"))
+        .args(["diff", "mine.yaml", "other.yaml"])
+        .current_dir(&folder)
+        .env_clear()
+        .output()
+        .expect("the program runs");
+    fs::remove_dir_all(&folder).expect("taken away");
+    let drawn = String::from_utf8(run.stderr).expect("UTF-8");
+    assert!(drawn.contains(&format!("{}[{}]", kind.severity, kind.code)), "{drawn}");
+    drawn
+}
+
+/// A message about a text too large or too odd for a page: only what is said of it is shown.
+fn met_unseen(kind: &Kind) -> String {
+    let from_bytes = |bytes: Vec<u8>| {
+        let refused = Source::from_bytes("mine.yaml", bytes).expect_err("refused");
+        assert_eq!(refused.code, kind.code);
+        draw(&Source::new("mine.yaml", ""), &[refused], &Look::plain())
+    };
+    match kind.code {
+        "file-not-text" => from_bytes(b"scramble: R\x92 U F2\n".to_vec()),
+        "file-too-large" => from_bytes(vec![b' '; MAX_SOURCE_BYTES + 1]),
+        "records-too-many" => met(kind, &"R\n\nR'\n---\n".repeat(10_001)),
+        "messages-too-many" => met(kind, &"scramble: R4 R4\nsolution: R4 R4\n---\n".repeat(400)),
+        "faults-too-many" => met(kind, &format!("R\n\nR' {}", "R4 ".repeat(120))),
+        other => panic!("{other} has no example"),
+    }
+}
+
+fn page() -> String {
+    let source = Source::new("mine.yaml", "scramble: R2 U F2\nsolution: |\n  F2 R4 R2 // cross\n");
+    let first = said(&source).remove(0);
+    let mut page = format!(
+        "# Messages\n\n\
+         Everything that can be said of a record has a code that does not change. A **fault** was not understood, or\n\
+         contradicts itself; what stands before it still counts. A **note** was understood all the same; `--strict`\n\
+         makes notes faults. For each code there is an example, what is said of it, and what to write instead. What is\n\
+         read is described in [the record format](record-format.md). This page is made from `src/findings` by\n\
+         `tests/program/messages.rs`.\n\n\
+         A message is drawn with the lines it is about:\n\n\
+         ```console\n{}```\n\n\
+         or, for editors, in one line (`--messages line`):\n\n\
+         ```console\n{}\n```\n",
+        draw(&source, std::slice::from_ref(&first), &Look::plain()),
+        one_line(&source, &first)
+    );
+    for section in SECTIONS {
+        page += &format!("\n## {}\n", section.heading);
+        for kind in section.kinds {
+            let about: Vec<&str> = kind.about.lines().map(str::trim).collect();
+            page += &format!("\n### `{}` ({})\n\n{}\n", kind.code, kind.severity, about.join("\n"));
+            let drawn = match kind.example {
+                Some(Example::Instead(bad, instead)) => {
+                    let still = said(&Source::new("mine.yaml", instead));
+                    assert!(!still.iter().any(|said| said.code == kind.code), "{}: {still:?}", kind.code);
+                    page += &format!("\n```text\n{bad}\n```\n");
+                    met(kind, bad)
+                }
+                Some(Example::Against(one, other)) => {
+                    page += &format!("\n```text\n{one}\n```\n\n```text\n{other}\n```\n");
+                    met_by_two(kind, one, other)
+                }
+                None => met_unseen(kind),
+            };
+            page += &format!("\n```console\n{}\n```\n", drawn.trim_end());
+            if let Some(Example::Instead(_, instead)) = kind.example {
+                page += &format!("\nInstead:\n\n```text\n{instead}\n```\n");
+            }
+        }
+    }
+    page
+}
+
+#[test]
+fn the_page_is_what_the_table_and_the_reader_say() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(PAGE);
+    let page = page();
+    if std::env::var_os("CORNERWISE_UPDATE_DOCS").is_some() {
+        fs::write(&path, &page).expect("written");
+    }
+    let kept = fs::read_to_string(&path).expect("the page");
+    for (n, (kept, made)) in kept.lines().zip(page.lines()).enumerate() {
+        assert_eq!(kept, made, "line {} of {PAGE}: write it anew with CORNERWISE_UPDATE_DOCS=1", n + 1);
+    }
+    assert_eq!(kept.len(), page.len());
+}
+
+/// Every message comes from the table: nothing else makes one.
+#[test]
+fn no_message_is_worded_elsewhere() {
+    let mut files = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join("src")];
+    let mut n = 0;
+    while let Some(path) = files.pop() {
         if path.is_dir() {
-            codes_in(&path, codes);
+            files.extend(fs::read_dir(&path).expect("a folder").map(|entry| entry.expect("an entry").path()));
             continue;
         }
-        let text = fs::read_to_string(&path).expect("source text");
+        let text = fs::read_to_string(&path).unwrap_or_default();
         let code = text.split("#[cfg(test)]").next().unwrap_or("");
-        for call in ["fault(", "note(", "slip("] {
-            for after in code.split(call).skip(1) {
-                let Some(literal) = after.trim_start().strip_prefix('"') else { continue };
-                let word = literal.split('"').next().unwrap_or("");
-                assert!(
-                    word.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b'-'),
-                    "{word:?} in {path:?}"
-                );
-                codes.insert(word.to_string());
-            }
+        n += usize::from(code.contains("findings::"));
+        let own = ["src/findings/mod.rs", "src/diagnostic.rs"].iter().any(|own| path.ends_with(own));
+        for call in ["Diagnostic::fault(", "Diagnostic::note(", "Diagnostic {"] {
+            let makes = code.contains(call) && !own;
+            // The same with another severity, and the type in a signature, are not made anew.
+            let lines = code.lines().filter(|line| line.contains(call));
+            let made = lines
+                .filter(|line| !line.contains("..") && !line.contains("-> ") && !line.contains("impl "))
+                .count();
+            assert!(!makes || made == 0, "{call} in {}", path.display());
         }
     }
-}
-
-/// Everything said of a file, also after the replay of its records and by `mend`.
-fn said(text: &str) -> Vec<(String, String)> {
-    let source = Source::new("mine.yaml", text);
-    let reading = record::read(&source);
-    let annotated = reading.records.iter().enumerate().flat_map(|(index, record)| {
-        annotate::annotate(&Study::new(&source, index + 1, record), &Settings::default()).diagnostics
-    });
-    let mended = reading
-        .records
-        .iter()
-        .flat_map(|record| mend::examine(&source, record, &mend::Settings::default()).findings);
-    let all: Vec<_> = reading.diagnostics.iter().cloned().chain(annotated).chain(mended).collect();
-    all.iter().map(|said| (said.code.to_string(), said.severity.to_string())).collect()
+    assert!(n >= 8, "{n}");
 }
 
 #[test]
-fn the_page_lists_exactly_the_codes_of_the_source() {
-    let mut codes = BTreeSet::new();
-    codes_in(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"), &mut codes);
-    assert!(codes.len() > 40);
-    let listed: Vec<&str> =
-        PAGE.lines().filter_map(|line| line.strip_prefix("### `")?.split('`').next()).collect();
-    let set: BTreeSet<String> = listed.iter().map(ToString::to_string).collect();
-    assert_eq!(set.len(), listed.len(), "a code is listed twice");
-    let missing: Vec<_> = codes.difference(&set).collect();
-    let stale: Vec<_> = set.difference(&codes).collect();
-    assert!(
-        missing.is_empty() && stale.is_empty(),
-        "not on the page: {missing:?}; not in the source: {stale:?}"
-    );
-}
-
-#[test]
-fn every_example_does_what_the_page_says() {
-    let mut without = Vec::new();
-    for section in PAGE.split("\n### `").skip(1) {
-        let (code, rest) = section.split_once('`').expect("a code");
-        let kind = if rest.starts_with(" (fault)") { "fault" } else { "note" };
-        let section = rest.split("\n## ").next().unwrap_or("");
-        let examples: Vec<&str> =
-            section.split("```text\n").skip(1).filter_map(|part| part.split("\n```").next()).collect();
-        match examples.as_slice() {
-            [] => without.push(code),
-            [bad, instead] => {
-                let (bad, instead) = (said(bad), said(instead));
-                assert!(bad.contains(&(code.into(), kind.into())), "{code}: {bad:?}");
-                assert!(!instead.iter().any(|(found, _)| found == code), "{code}: {instead:?}");
-            }
-            other => panic!("{code} has {} examples", other.len()),
-        }
-    }
-    // Too large or too odd for a page; `tests/record/record.rs` and `tests/cube/notation.rs` have them.
-    // The last three are about two records; `tests/judgement/diff` has them.
-    let large =
-        ["file-not-text", "file-too-large", "records-too-many", "messages-too-many", "faults-too-many"];
-    let of_two = ["scramble-slip", "scramble-turned", "scramble-other"];
-    assert_eq!(without, [&large[..], &of_two].concat());
-}
-
-#[test]
-fn the_drawing_on_the_page_is_real() {
-    let source = Source::new("mine.yaml", "scramble: R2 U F2\nsolution: |\n  F2 R4 R2 // cross\n");
-    let reading = record::read(&source);
-    let said = &reading.records[0].diagnostics;
-    let drawn = draw(&source, said, &Look::plain());
-    assert!(PAGE.contains(drawn.trim_end()), "{drawn}");
-    assert!(PAGE.contains(&one_line(&source, &said[0])), "{}", one_line(&source, &said[0]));
+fn severities_are_words() {
+    assert_eq!([Severity::Note, Severity::Fault].map(|severity| severity.to_string()), ["note", "fault"]);
 }

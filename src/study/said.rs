@@ -1,0 +1,117 @@
+//! What a study has to say of its record: claims that the replay contradicts, an end that is not solved, marks and a
+//! timer that do not fit. Found here for every verb, so that none says another thing of the same record.
+
+use crate::diagnostic::{Diagnostic, Span};
+use crate::findings;
+use crate::steps::claims::Claim;
+use crate::steps::{End, Kind};
+
+use super::Study;
+
+impl Study<'_> {
+    /// Everything that the replay has to say of the record; the reader's own messages are the record's.
+    #[must_use]
+    pub fn said(&self) -> Vec<Diagnostic> {
+        let mut said: Vec<Diagnostic> = self.contradicted().into_iter().collect();
+        said.extend(self.other_cases());
+        said.extend(self.unsolved());
+        said.extend(self.record.time.and_then(|timer| self.clock.timer_note(timer)));
+        said
+    }
+
+    /// The first claim that does not hold; what follows a mistake is mostly wrong too, so the others are only
+    /// counted.
+    fn contradicted(&self) -> Option<Diagnostic> {
+        let played = self.replay.moves.len();
+        let mut wrong = self.claims.iter().filter(|claim| !claim.holds && claim.to <= played);
+        let first = wrong.next()?;
+        let found = self.found_between(first.from, first.to);
+        let claimed = claimed(&first.claim);
+        Some(findings::claim_contradicted(&first.text, &claimed, &found, wrong.count()).at(first.span))
+    }
+
+    /// The last-layer cases that the writer names and the replay names otherwise.
+    fn other_cases(&self) -> Vec<Diagnostic> {
+        let case_of = |kinds: [Kind; 2]| {
+            let index = self.solve.steps.iter().position(|step| kinds.contains(&step.kind))?;
+            self.case(index)
+        };
+        let mut said = Vec::new();
+        for claim in self.claims.iter().filter(|claim| claim.holds) {
+            let (claimed, found) = match &claim.claim {
+                Claim::Orientation(Some(number)) => {
+                    (format!("OLL {number}"), case_of([Kind::Orient, Kind::LastLayer]))
+                }
+                Claim::Permutation(Some(letter)) => {
+                    (format!("PLL {letter}"), case_of([Kind::Permute, Kind::Permute]))
+                }
+                _ => continue,
+            };
+            if let Some(found) = found.map(|found| found.to_string()).filter(|found| *found != claimed) {
+                said.push(findings::case_contradicted(&claim.text, &found).at(claim.span));
+            }
+        }
+        said
+    }
+
+    /// What the replay has between two moments, in words.
+    fn found_between(&self, from: usize, to: usize) -> String {
+        let reached: Vec<String> = self
+            .solve
+            .steps
+            .iter()
+            .enumerate()
+            .filter(|(_, step)| step.to > from && step.to <= to)
+            .filter(|(_, step)| !matches!(step.kind, Kind::Inspection | Kind::Rest))
+            .map(|(index, step)| {
+                let name = self.solve.name(index).to_string();
+                let pairs: Vec<String> = step.pairs.iter().map(ToString::to_string).collect();
+                if pairs.is_empty() { name } else { format!("{name} ({})", list(&pairs)) }
+            })
+            .collect();
+        if reached.is_empty() {
+            "the replay finishes no step in its turns".into()
+        } else {
+            format!("the replay has {} in its turns", list(&reached))
+        }
+    }
+
+    /// A fault if the record was played to its end and the cube is not solved; a note if it is one turn short.
+    fn unsolved(&self) -> Option<Diagnostic> {
+        if !self.whole() {
+            return None;
+        }
+        let last = self.record.solution.tokens.last()?.span;
+        let finding = match self.solve.end {
+            End::Solved => return None,
+            End::OneTurnShort(turn) => findings::end_one_turn_short(&self.written_at_end(turn).to_string()),
+            End::Unsolved => findings::end_unsolved(),
+        };
+        Some(finding.at(Span::new(last.end, last.end)))
+    }
+}
+
+fn claimed(claim: &Claim) -> String {
+    match claim {
+        Claim::Cross { pairs: 0 } => "the cross".into(),
+        Claim::Cross { pairs } => format!("a cross with {pairs} of its pairs"),
+        Claim::Pairs(numbers) => {
+            let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+            format!("pair {}", list(&numbers))
+        }
+        Claim::NamedPair([a, b]) => format!("the {a}-{b} pair"),
+        Claim::SomePair => "a pair".into(),
+        Claim::Orientation(_) => "the OLL".into(),
+        Claim::Permutation(_) => "the PLL".into(),
+        Claim::Adjust => "a solved cube".into(),
+    }
+}
+
+/// `a`, `a and b`, `a, b and c`.
+fn list(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
