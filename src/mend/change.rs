@@ -6,7 +6,11 @@ use crate::cube::Move;
 use crate::diagnostic::Span;
 use crate::notation::{Element, Token, Turns};
 
-use super::edit::Slip;
+use super::edits::Written;
+use super::search::gap::Way;
+use super::search::{EditId, Search};
+use super::slip::Slip;
+use super::tokens::Tokens;
 
 /// Which of a record's two sequences.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -120,6 +124,61 @@ pub fn inserted_at(turns: &Turns, moment: usize, side: Side) -> Span {
     };
     let at = at.unwrap_or(turns.span.end);
     Span::new(at, at)
+}
+
+/// The changes that a set of edits makes, those of the scramble first.
+pub(super) fn of_edits(tokens: &Tokens, search: &Search, ids: &[EditId]) -> Vec<Change> {
+    let n_scramble = tokens.n_scramble;
+    ids.iter()
+        .map(|&id| {
+            let edit = &search.edits[usize::from(id)];
+            let (part, shift) =
+                if edit.in_scramble { (Part::Scramble, 0) } else { (Part::Solution, n_scramble) };
+            let moves =
+                |numbers: &[u8]| numbers.iter().map(|&number| Move::ALL[usize::from(number)]).collect();
+            let mut change = Change {
+                part,
+                range: edit.range.start - shift..edit.range.end - shift,
+                moves: moves(&edit.moves),
+                side: Side::Behind,
+                slip: edit.slip,
+                cost: edit.cost,
+                in_group: None,
+                count: None,
+            };
+            match &edit.written {
+                None => {}
+                Some(Written::Tokens { range, moves: written, behind }) => {
+                    change.side = if *behind { Side::Behind } else { Side::InFront };
+                    change.in_group = Some((range.start - shift..range.end - shift, moves(written)));
+                }
+                Some(Written::Count { last, from, to }) => change.count = Some((last - shift, *from, *to)),
+            }
+            change
+        })
+        .collect()
+}
+
+/// The changes that fill gaps, and other tokens besides.
+pub(super) fn of_way(tokens: &Tokens, search: &Search, way: &Way) -> Vec<Change> {
+    let mut all = of_edits(tokens, search, &way.edits);
+    for (place, moves) in &way.gaps {
+        let in_scramble = *place < tokens.n_scramble;
+        let at = if in_scramble { *place } else { place - tokens.n_scramble };
+        all.push(Change {
+            part: if in_scramble { Part::Scramble } else { Part::Solution },
+            range: at..at + 1,
+            moves: moves.iter().map(|&number| Move::ALL[usize::from(number)]).collect(),
+            side: Side::Behind,
+            slip: Slip::Gap,
+            // Each turn more is a third as likely, each rotation a twentieth.
+            cost: moves.iter().map(|&number| if number < 45 { 1.0 } else { 3.0 }).sum(),
+            in_group: None,
+            count: None,
+        });
+    }
+    all.sort_by_key(|change| (change.part, change.range.start, change.range.end));
+    all
 }
 
 #[cfg(test)]

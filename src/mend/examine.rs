@@ -9,9 +9,9 @@ use crate::steps::{self, End, claims};
 
 use super::locate::{Located, locate};
 use super::rank::{Ranked, rank};
-use super::search::{Found, Search};
-use super::work::Work;
-use super::{CLEARLY_AHEAD, find, gap, tokens};
+use super::search::work::Work;
+use super::search::{Found, Search, gap};
+use super::{CLEARLY_AHEAD, change, odd, tokens};
 
 /// What to look for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -101,7 +101,7 @@ pub fn examine(source: &Source, record: &Record, settings: &Settings) -> Examina
         End::OneTurnShort(_) => Health::OneTurnShort,
         End::Unsolved => Health::Broken,
     };
-    let findings = find::findings(record, &replay, &solve, &claims);
+    let findings = odd::findings(record, &replay, &solve, &claims);
     let mut examination = Examination {
         findings,
         health,
@@ -130,8 +130,7 @@ pub fn repairs(source: &Source, record: &Record, settings: &Settings) -> (Ranked
     let (mut finding, mut ranking) = (allowed, allowed);
     if tokens.elements.contains(&Element::Gap) {
         let filled = gap::fill(&tokens, &search, settings.gap, &mut finding);
-        let candidates =
-            filled.ways.iter().map(|way| tokens::changes_with_gaps(&tokens, &search, way)).collect();
+        let candidates = filled.ways.iter().map(|way| change::of_way(&tokens, &search, way)).collect();
         let ranked = rank(source, record, candidates, &mut ranking);
         let searched = Searched {
             tried: filled.tried,
@@ -142,7 +141,7 @@ pub fn repairs(source: &Source, record: &Record, settings: &Settings) -> (Ranked
         return (ranked, searched);
     }
     let mut of = |found: &Found| {
-        let candidates = found.repairs.iter().map(|ids| tokens::changes(&tokens, &search, ids)).collect();
+        let candidates = found.repairs.iter().map(|ids| change::of_edits(&tokens, &search, ids)).collect();
         rank(source, record, candidates, &mut ranking)
     };
     let mut found = search.up_to_two(&mut finding);

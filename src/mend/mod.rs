@@ -1,38 +1,38 @@
 //! Finding what is wrong with a record, and what it would take to put it right.
 //!
-//! [`examine()`] says what is wrong, up to where the record surely holds, and every repair of one edit and of
-//! two (three where each is of the likeliest kinds) that makes it replay to solved, in order of how people
-//! slip. Nothing here writes files: [`text`] gives the source with a repair made.
+//! Data goes one way, and each file has one idea:
 //!
-//! Data goes one way: the record's tokens become a list of [edits](edit), the [search] finds the sets of edits
-//! that work, [`rank`](mod@rank) makes equal ones one and orders them by the cost of the slips and by how the steps
-//! [look](judge) afterwards. `docs/mend.md` has the weights and what they do in practice.
+//! 1. [`examine()`] takes a record. What is wrong is the reader's faults, what the replay says, and what looks [odd](odd);
+//!    [`locate`](mod@locate) says up to where the record surely holds.
+//! 2. Its [`tokens`] become [`edits`]: at each place everything that would undo one [`slip`] of the pen.
+//! 3. [`search`] finds the sets of edits after which it replays to solved: one, two, three where each is of the likeliest
+//!    kinds, and what fills a `?` or `...`. It has a budget of [work](search::work), and says so where that ended it.
+//! 4. A set of edits becomes [`change`]s of the record: what is rewritten, and the turns as they would be.
+//! 5. [`rank`](mod@rank) makes equal ones one, plays and judges each, and orders them by the cost of the slips and by how the
+//!    steps look afterwards. `docs/mend.md` has the weights and what they do in practice.
+//! 6. [`text`] writes a repair into the source and reads it back; [`words`] says it. Nothing here writes files.
 
 pub mod change;
-pub mod edit;
-pub mod effect;
+pub mod edits;
 pub mod examine;
-mod find;
-pub mod gap;
-pub mod groups;
-pub mod held;
-pub mod judge;
 pub mod locate;
-mod missing;
+mod odd;
 pub mod rank;
 pub mod search;
+pub mod slip;
 pub mod text;
-mod tokens;
+pub mod tokens;
 pub mod words;
-pub mod work;
 
 use crate::diagnostic::Source;
 use crate::record::Record;
 
 pub use change::{Change, Part, Side};
-pub use edit::Slip;
+
 pub use examine::{Examination, Health, Searched, Settings, Standing, examine};
 pub use rank::Repair;
+pub use search::gap;
+pub use slip::Slip;
 
 /// How much likelier than the second the first repair must be to be *clearly ahead*: ten times, as a natural
 /// logarithm.

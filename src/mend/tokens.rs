@@ -1,17 +1,73 @@
-//! From a record to the tokens of a search, and from edits back to changes of the record.
+//! What a search needs to know of a record: its tokens counted through, and which of them a group's count has made.
 
 use std::collections::HashMap;
+use std::ops::Range;
 
-use crate::cube::Move;
 use crate::diagnostic::{Source, Span};
 use crate::notation::{self, Element, Turns};
 use crate::record::{Record, Style};
 
-use super::change::{Change, Part, Side};
-use super::edit::{Slip, Tokens};
-use super::gap::Way;
-use super::groups::{self, Written};
-use super::search::{EditId, Search};
+use super::search::held;
+
+/// The tokens of scramble and solution, the scramble first.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tokens {
+    /// Everything that takes a moment.
+    pub elements: Vec<Element>,
+    /// How many of them are the scramble's.
+    pub n_scramble: usize,
+    /// How the unreadable tokens are spelled, by place in `elements`.
+    pub spellings: Vec<(usize, String)>,
+    /// The groups with a count: their tokens are written once and played several times.
+    pub runs: Vec<Run>,
+    /// Tokens that stand for something else than their text says: those of a group that is played backwards.
+    pub fixed: Vec<bool>,
+}
+
+impl Tokens {
+    pub(super) fn number(&self, at: usize) -> Option<u8> {
+        match self.elements.get(at)? {
+            Element::Move(mv) => Some(held::number(*mv)),
+            _ => None,
+        }
+    }
+
+    /// The run that the token belongs to.
+    #[must_use]
+    pub fn run_of(&self, at: usize) -> Option<&Run> {
+        // In order and apart: the last that begins at the token or before it, if any has it.
+        let n = self.runs.partition_point(|run| run.range.start <= at);
+        self.runs[..n].last().filter(|run| run.range.contains(&at))
+    }
+
+    /// Whether some tokens have no edits: those of very long groups, and of groups that are played backwards.
+    #[must_use]
+    pub fn has_untouchable(&self) -> bool {
+        self.fixed.contains(&true) || self.runs.iter().any(|run| run.range.len() > MOST_IN_RUN)
+    }
+
+    /// Whether the token can be rewritten by itself.
+    pub(super) fn is_single(&self, at: usize) -> bool {
+        self.run_of(at).is_none() && !self.fixed[at]
+    }
+
+    /// Whether both tokens stand in the same part.
+    pub(super) fn same_part(&self, a: usize, b: usize) -> bool {
+        (a < self.n_scramble) == (b < self.n_scramble)
+    }
+}
+
+/// Groups that come to more tokens than this are left alone.
+pub(super) const MOST_IN_RUN: usize = 600;
+
+/// The tokens that one group with a count made, nested groups and all.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Run {
+    /// Counted through scramble and solution.
+    pub range: Range<usize>,
+    /// For each token of the group's text, in order, where its copies stand.
+    pub copies: Vec<Vec<usize>>,
+}
 
 /// The tokens of scramble and solution, counted through.
 pub(super) fn of(source: &Source, record: &Record) -> Tokens {
@@ -33,7 +89,7 @@ pub(super) fn of(source: &Source, record: &Record) -> Tokens {
             origin.push(*first.entry(token.span).or_insert(origin.len()));
         }
     }
-    tokens.runs = groups::runs(&origin);
+    tokens.runs = runs(&origin);
     tokens
 }
 
@@ -46,57 +102,62 @@ fn stands_as_written(source: &Source, style: Style, token: &notation::Token) -> 
         || !matches!(token.element, Element::Move(_))
 }
 
-/// The changes that a set of edits makes, those of the scramble first.
-pub(super) fn changes(tokens: &Tokens, search: &Search, ids: &[EditId]) -> Vec<Change> {
-    let n_scramble = tokens.n_scramble;
-    ids.iter()
-        .map(|&id| {
-            let edit = &search.edits[usize::from(id)];
-            let (part, shift) =
-                if edit.in_scramble { (Part::Scramble, 0) } else { (Part::Solution, n_scramble) };
-            let moves =
-                |numbers: &[u8]| numbers.iter().map(|&number| Move::ALL[usize::from(number)]).collect();
-            let mut change = Change {
-                part,
-                range: edit.range.start - shift..edit.range.end - shift,
-                moves: moves(&edit.moves),
-                side: Side::Behind,
-                slip: edit.slip,
-                cost: edit.cost,
-                in_group: None,
-                count: None,
-            };
-            match &edit.written {
-                None => {}
-                Some(Written::Tokens { range, moves: written, behind }) => {
-                    change.side = if *behind { Side::Behind } else { Side::InFront };
-                    change.in_group = Some((range.start - shift..range.end - shift, moves(written)));
+/// Finds the runs among tokens of which `origin` gives the first copy.
+fn runs(origin: &[usize]) -> Vec<Run> {
+    let mut last_copy: Vec<usize> = (0..origin.len()).collect();
+    for (i, &first) in origin.iter().enumerate() {
+        last_copy[first] = i;
+    }
+    let mut runs = Vec::new();
+    let mut at = 0;
+    while at < origin.len() {
+        // A run goes on as long as a token in it has a copy further on.
+        let mut end = at + 1;
+        let mut i = at;
+        while i < end {
+            end = end.max(last_copy[origin[i]] + 1);
+            i += 1;
+        }
+        if end > at + 1 {
+            let mut copies: Vec<Vec<usize>> = Vec::new();
+            let mut number: HashMap<usize, usize> = HashMap::new();
+            for i in at..end {
+                let n = *number.entry(origin[i]).or_insert(copies.len());
+                match copies.get_mut(n) {
+                    Some(copies) => copies.push(i),
+                    None => copies.push(vec![i]),
                 }
-                Some(Written::Count { last, from, to }) => change.count = Some((last - shift, *from, *to)),
             }
-            change
-        })
-        .collect()
+            runs.push(Run { range: at..end, copies });
+        }
+        at = end;
+    }
+    runs
 }
 
-/// The changes that fill gaps, and other tokens besides.
-pub(super) fn changes_with_gaps(tokens: &Tokens, search: &Search, way: &Way) -> Vec<Change> {
-    let mut all = changes(tokens, search, &way.edits);
-    for (place, moves) in &way.gaps {
-        let in_scramble = *place < tokens.n_scramble;
-        let at = if in_scramble { *place } else { place - tokens.n_scramble };
-        all.push(Change {
-            part: if in_scramble { Part::Scramble } else { Part::Solution },
-            range: at..at + 1,
-            moves: moves.iter().map(|&number| Move::ALL[usize::from(number)]).collect(),
-            side: Side::Behind,
-            slip: Slip::Gap,
-            // Each turn more is a third as likely, each rotation a twentieth.
-            cost: moves.iter().map(|&number| if number < 45 { 1.0 } else { 3.0 }).sum(),
-            in_group: None,
-            count: None,
-        });
+impl Run {
+    /// How long the group's text is and how often it is played, if it is one group without others inside.
+    pub(super) fn plain(&self) -> Option<(usize, usize)> {
+        let (period, count) = (self.copies.len(), self.copies[0].len());
+        let regular =
+            (0..self.range.len()).all(|i| self.copies[i % period].contains(&(self.range.start + i)));
+        (count > 1 && period * count == self.range.len() && regular).then_some((period, count))
     }
-    all.sort_by_key(|change| (change.part, change.range.start, change.range.end));
-    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn runs_are_whole_groups() {
+        // a (b c)2 (d (e)2)2 f
+        let origin = [0, 1, 2, 1, 2, 5, 6, 6, 5, 6, 6, 11];
+        let runs = runs(&origin);
+        assert_eq!(runs.len(), 2);
+        assert_eq!(runs[0], Run { range: 1..5, copies: vec![vec![1, 3], vec![2, 4]] });
+        assert_eq!(runs[0].plain(), Some((2, 2)));
+        assert_eq!(runs[1].range, 5..11);
+        assert_eq!(runs[1].plain(), None, "a group in a group has no single count");
+    }
 }

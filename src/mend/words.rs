@@ -5,33 +5,9 @@ use crate::notation::Turns;
 use crate::record::Record;
 
 use super::change::{Change, Part};
-use super::edit::Slip;
 use super::examine::{Examination, Health, Standing};
 use super::rank::Repair;
-
-/// What the writer would have done, as it completes “Why: …”.
-#[must_use]
-pub const fn slip(slip: Slip) -> &'static str {
-    match slip {
-        Slip::PrimeLost => "a prime was lost",
-        Slip::PrimeGained => "a prime was added",
-        Slip::HalfForQuarter => "half and quarter turn confused",
-        Slip::Mirrored => "the letter of the opposite side",
-        Slip::WideForOuter => "wide and outer turn confused",
-        Slip::OtherLetter => "another letter",
-        Slip::OtherToken => "another token",
-        Slip::Dropped => "a turn was left out",
-        Slip::RotationForgotten => "a rotation was left out",
-        Slip::AdjustmentMissing => "the last adjustment was left out",
-        Slip::Doubled => "a token was written twice",
-        Slip::Added => "a token was written that was not played",
-        Slip::Swapped => "neighbours in the wrong order",
-        Slip::Unreadable => "the nearest readable token",
-        Slip::Unknown => "what `?` stands for",
-        Slip::Gap => "the shortest turns that fill the gap",
-        Slip::Count => "a group counted wrong",
-    }
-}
+use super::slip::Slip;
 
 /// The turns of the part that a change is in.
 #[must_use]

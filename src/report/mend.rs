@@ -184,7 +184,7 @@ fn one(found: &Found<'_>, number: usize, repair: &Repair, look: &Look) -> String
         Ok(rewrites) => out.push_str(&lines::before_and_after(&source.text, &rewrites, look)),
         Err(refused) => out.push_str(&format!("     ({refused})\n")),
     }
-    let slips: Vec<&str> = repair.changes.iter().map(|change| words::slip(change.slip)).collect();
+    let slips: Vec<&str> = repair.changes.iter().map(|change| change.slip.words()).collect();
     let mut why: Vec<String> = vec![slips.join(", and ")];
     let claims = repair.judged.claims.len();
     match (claims, repair.judged.broken_claims()) {

@@ -1,7 +1,7 @@
 //! Whatever the text, looking for repairs costs no more than its length allows; counted in steps, not by a clock.
 
 use cornerwise::diagnostic::Source;
-use cornerwise::mend::work::Work;
+use cornerwise::mend::search::work::Work;
 use cornerwise::mend::{self, Examination, Settings};
 use cornerwise::record;
 

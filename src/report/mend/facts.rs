@@ -172,7 +172,7 @@ fn mended(found: &Found<'_>, record: &Record, repair: &Repair) -> Mended {
                     from: change.range.start,
                     to: change.range.end,
                     moves: change.moves.iter().map(ToString::to_string).collect(),
-                    why: words::slip(change.slip),
+                    why: change.slip.words(),
                     line,
                     column,
                 }

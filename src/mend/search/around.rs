@@ -7,8 +7,8 @@ use std::collections::{HashMap, HashSet};
 use std::hash::BuildHasherDefault;
 
 use super::held::{self, Held};
-use super::search::{EditId, Found, Free, MOST_POSITIONS, Plain, STEPS_A_REPAIR, Search};
 use super::work::Work;
+use super::{EditId, Found, Free, MOST_POSITIONS, Plain, STEPS_A_REPAIR, Search};
 
 /// A position with the edits made on the way to it.
 #[derive(Clone, Copy)]

@@ -4,23 +4,15 @@
 //! Such an edit replaces the whole run of tokens that the group made, so that the search sees it as one edit
 //! at one place; [`Written`] says what is rewritten in the text.
 
-use std::collections::HashMap;
 use std::ops::Range;
 
 use crate::cube::Move;
 use crate::notation::Element;
 
-use super::edit::{self, Edit, Slip, Tokens};
-use super::held;
-
-/// The tokens that one group with a count made, nested groups and all.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Run {
-    /// Counted through scramble and solution.
-    pub range: Range<usize>,
-    /// For each token of the group's text, in order, where its copies stand.
-    pub copies: Vec<Vec<usize>>,
-}
+use super::{Edit, edit, filling};
+use crate::mend::search::held;
+use crate::mend::slip::{self, Slip};
+use crate::mend::tokens::{Run, Tokens};
 
 /// What an edit of a run rewrites in the text.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -44,50 +36,6 @@ pub enum Written {
         /// As it should be.
         to: usize,
     },
-}
-
-/// Finds the runs among tokens of which `origin` gives the first copy.
-#[must_use]
-pub fn runs(origin: &[usize]) -> Vec<Run> {
-    let mut last_copy: Vec<usize> = (0..origin.len()).collect();
-    for (i, &first) in origin.iter().enumerate() {
-        last_copy[first] = i;
-    }
-    let mut runs = Vec::new();
-    let mut at = 0;
-    while at < origin.len() {
-        // A run goes on as long as a token in it has a copy further on.
-        let mut end = at + 1;
-        let mut i = at;
-        while i < end {
-            end = end.max(last_copy[origin[i]] + 1);
-            i += 1;
-        }
-        if end > at + 1 {
-            let mut copies: Vec<Vec<usize>> = Vec::new();
-            let mut number: HashMap<usize, usize> = HashMap::new();
-            for i in at..end {
-                let n = *number.entry(origin[i]).or_insert(copies.len());
-                match copies.get_mut(n) {
-                    Some(copies) => copies.push(i),
-                    None => copies.push(vec![i]),
-                }
-            }
-            runs.push(Run { range: at..end, copies });
-        }
-        at = end;
-    }
-    runs
-}
-
-impl Run {
-    /// How long the group's text is and how often it is played, if it is one group without others inside.
-    fn plain(&self) -> Option<(usize, usize)> {
-        let (period, count) = (self.copies.len(), self.copies[0].len());
-        let regular =
-            (0..self.range.len()).all(|i| self.copies[i % period].contains(&(self.range.start + i)));
-        (count > 1 && period * count == self.range.len() && regular).then_some((period, count))
-    }
 }
 
 /// Every edit of a run's text.
@@ -124,8 +72,8 @@ pub fn edits(tokens: &Tokens, run: &Run) -> Vec<Edit> {
         }
         out
     };
-    let mut push = |slip, choices, all: Vec<u8>, written| {
-        let mut edit = edit::edit(run.range.clone(), all, slip, choices);
+    let mut push = |kind: Slip, choices, all: Vec<u8>, written| {
+        let mut edit = edit(run.range.clone(), all, kind, choices);
         edit.written = Some(written);
         edits.push(edit);
     };
@@ -136,15 +84,15 @@ pub fn edits(tokens: &Tokens, run: &Run) -> Vec<Edit> {
         for to in Move::ALL {
             let number = held::number(to);
             if number != written {
-                let (slip, choices) = edit::misread(Move::ALL[usize::from(written)], to);
-                push(slip, choices, with(copies, 1, &[number]), tokens_at(first..first + 1, vec![number]));
+                let (kind, choices) = slip::misread(Move::ALL[usize::from(written)], to);
+                push(kind, choices, with(copies, 1, &[number]), tokens_at(first..first + 1, vec![number]));
             }
-            let (slip, choices) = edit::left_out(to);
-            push(slip, choices, with(copies, 0, &[number]), tokens_at(first..first, vec![number]));
+            let (kind, choices) = slip::left_out(to);
+            push(kind, choices, with(copies, 0, &[number]), tokens_at(first..first, vec![number]));
             if i + 1 == run.copies.len() {
                 let behind =
                     Written::Tokens { range: first + 1..first + 1, moves: vec![number], behind: true };
-                push(slip, choices, with(copies, 1, &[written, number]), behind);
+                push(kind, choices, with(copies, 1, &[written, number]), behind);
             }
         }
         push(Slip::Added, 1.0, with(copies, 1, &[]), tokens_at(first..first + 1, vec![]));
@@ -179,7 +127,7 @@ fn unreadable(tokens: &Tokens, run: &Run, edits: &mut Vec<Edit>) {
     let is_move = |at: usize| matches!(tokens.elements[at], Element::Move(_));
     let mut missing = run.copies.iter().filter(|copies| !is_move(copies[0]));
     let (Some(copies), None) = (missing.next(), missing.next()) else { return };
-    for mut filled in edit::fillings(tokens, copies[0]) {
+    for mut filled in filling::fillings(tokens, copies[0]) {
         let instead = filled.moves;
         filled.moves = Vec::new();
         for at in run.range.clone() {
@@ -192,22 +140,5 @@ fn unreadable(tokens: &Tokens, run: &Run, edits: &mut Vec<Edit>) {
         filled.written =
             Some(Written::Tokens { range: copies[0]..copies[0] + 1, moves: instead, behind: false });
         edits.push(filled);
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn runs_are_whole_groups() {
-        // a (b c)2 (d (e)2)2 f
-        let origin = [0, 1, 2, 1, 2, 5, 6, 6, 5, 6, 6, 11];
-        let runs = runs(&origin);
-        assert_eq!(runs.len(), 2);
-        assert_eq!(runs[0], Run { range: 1..5, copies: vec![vec![1, 3], vec![2, 4]] });
-        assert_eq!(runs[0].plain(), Some((2, 2)));
-        assert_eq!(runs[1].range, 5..11);
-        assert_eq!(runs[1].plain(), None, "a group in a group has no single count");
     }
 }

@@ -10,10 +10,10 @@ use std::collections::HashMap;
 use crate::cube::{Hold, Move};
 use crate::notation::Element;
 
-use super::edit::Tokens;
 use super::held::{self, Held};
-use super::search::{EditId, STEPS_A_REPAIR, Search};
 use super::work::Work;
+use super::{EditId, STEPS_A_REPAIR, Search};
+use crate::mend::tokens::Tokens;
 
 /// The most turns that one gap may be asked to be filled with.
 pub const MOST_TURNS: usize = 9;
@@ -24,19 +24,19 @@ const MOST_POSITIONS: usize = 1_500_000;
 
 /// A way to fill the gaps, and the tokens that had to be filled besides.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Way {
+pub(in crate::mend) struct Way {
     /// Edits of the search for `?` and unreadable tokens.
-    pub(super) edits: Vec<EditId>,
+    pub(in crate::mend) edits: Vec<EditId>,
     /// For each gap in order, its moves by number.
-    pub(super) gaps: Vec<(usize, Vec<u8>)>,
+    pub(in crate::mend) gaps: Vec<(usize, Vec<u8>)>,
 }
 
 /// What filling came to.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub(super) struct Filled {
-    pub(super) ways: Vec<Way>,
-    pub(super) tried: u64,
-    pub(super) cut_short: bool,
+pub(in crate::mend) struct Filled {
+    pub(in crate::mend) ways: Vec<Way>,
+    pub(in crate::mend) tried: u64,
+    pub(in crate::mend) cut_short: bool,
 }
 
 /// A position on the way through a gap.
@@ -50,7 +50,7 @@ struct Route {
 }
 
 /// Fills the gaps with as few turns as will do, at most `most` in all.
-pub(super) fn fill(tokens: &Tokens, search: &Search, most: usize, work: &mut Work) -> Filled {
+pub(in crate::mend) fn fill(tokens: &Tokens, search: &Search, most: usize, work: &mut Work) -> Filled {
     let places: Vec<usize> =
         (0..tokens.elements.len()).filter(|&i| tokens.elements[i] == Element::Gap).collect();
     let refused = Filled { cut_short: true, ..Filled::default() };

@@ -5,7 +5,7 @@
 //! grows with the bytes of the record up to a ceiling, so that no text, however odd, costs more than a text of its
 //! length may; an ordinary record needs a tenth of it. Whoever runs out says so ([`Searched::cut_short`]).
 //!
-//! [`Searched::cut_short`]: super::Searched::cut_short
+//! [`Searched::cut_short`]: crate::mend::Searched::cut_short
 
 /// Steps allowed for each byte of a record.
 const STEPS_A_BYTE: u64 = 50_000;

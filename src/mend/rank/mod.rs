@@ -1,5 +1,8 @@
 //! From sets of edits that work to repairs in order: equal ones made one, the likeliest first.
 
+pub mod effect;
+pub mod judge;
+
 use std::collections::HashMap;
 
 use crate::cube::{Face, Move};
@@ -8,9 +11,9 @@ use crate::notation::Turns;
 use crate::record::Record;
 
 use super::change::{Change, Part, Side, made};
-use super::effect::Effect;
-use super::judge::{Judged, judge};
-use super::work::Work;
+use super::search::work::Work;
+use effect::Effect;
+use judge::{Judged, judge};
 
 /// So many different repairs are looked at closely; if there are more, those whose slips are likeliest.
 const MOST_JUDGED: usize = 1500;

@@ -3,17 +3,24 @@
 //! The writer's own ways are kept: `r` or `Rw`, a typographic prime, a doubled one inside single quotes. After
 //! that the text is read again, and unless it comes to exactly the repaired record it is refused.
 
+mod hand;
+mod page;
+mod patch;
+
 use std::fmt;
 use std::ops::Range;
 
-use crate::cube::Move;
 use crate::diagnostic::Source;
-use crate::notation::{Comment, Element, Turns};
-use crate::record::{self, Reading, Record, Style};
+use crate::notation::{Comment, Turns};
+use crate::record::Record;
 use crate::steps::claims;
 
-use super::change::{Change, Part, Side, inserted_at};
-use super::rank::Repair;
+use crate::mend::Repair;
+use crate::mend::change::{Change, Part, Side, inserted_at};
+use hand::Hand;
+use page::Page;
+
+pub use patch::patch;
 
 /// The repair cannot be written into this text: it would not be read back as meant.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -80,71 +87,6 @@ pub fn rewrites(
         })
         .find(|rewrites| page.reads_back(rewrites, record, repair))
         .ok_or(CannotWrite)
-}
-
-/// The part of a text that is read again to see what a rewrite comes to: the record's own lines if they are read
-/// alone as they are among the others, else the whole file. A file has many records, and to read all of them for
-/// each repair of each would take the square of its length.
-struct Page<'a> {
-    text: &'a str,
-    /// Where it begins in the source.
-    start: usize,
-    /// Which of its records is to be repaired.
-    index: usize,
-    before: Reading,
-}
-
-impl Page<'_> {
-    /// The record's own lines, if they are read alone as they are in their file.
-    fn of<'a>(source: &'a Source, record: &Record) -> Option<Page<'a>> {
-        let span = source.clamp(record.span);
-        let own = Page::read(&source.text[span.range()], span.start, 0);
-        let [alone] = own.before.records.as_slice() else { return None };
-        is_same(record, alone, &record.scramble, &record.solution).then_some(own)
-    }
-
-    fn read(text: &str, start: usize, index: usize) -> Page<'_> {
-        Page { text, start, index, before: record::read(&Source::new("", text)) }
-    }
-
-    /// Whether the text with bytes replaced is read as the repaired record, and every other record as before.
-    fn reads_back(&self, rewrites: &[Rewrite], record: &Record, repair: &Repair) -> bool {
-        let moved: Vec<Rewrite> = rewrites
-            .iter()
-            .map(|rewrite| Rewrite {
-                range: rewrite.range.start - self.start..rewrite.range.end - self.start,
-                with: rewrite.with.clone(),
-            })
-            .collect();
-        let after = record::read(&Source::new("", apply(self.text, &moved)));
-        let faults = |r: &Record| r.diagnostics.iter().filter(|d| d.is_fault()).count();
-        let before = &self.before.records;
-        before.len() == after.records.len()
-            && before.iter().zip(&after.records).enumerate().all(|(i, (old, new))| {
-                if i == self.index {
-                    is_same(old, new, &repair.scramble, &repair.solution) && faults(new) <= faults(record)
-                } else {
-                    is_same(old, new, &old.scramble, &old.solution)
-                }
-            })
-    }
-}
-
-/// Whether `new` has these turns and comments, and everything else as `old`.
-fn is_same(old: &Record, new: &Record, scramble: &Turns, solution: &Turns) -> bool {
-    let elements = |turns: &Turns| turns.tokens.iter().map(|token| token.element).collect::<Vec<Element>>();
-    let comments = |turns: &Turns| turns.comments.iter().map(|c| c.text.clone()).collect::<Vec<_>>();
-    let marks = |turns: &Turns| turns.marks.iter().map(|mark| (mark.moment, mark.time)).collect::<Vec<_>>();
-    let fields = |r: &Record| {
-        let seen = (r.sight, r.fps.map(f64::to_bits), r.time.map(|(time, _)| time));
-        (r.title.clone(), r.solver.clone(), r.date.clone(), r.notes.clone(), r.remarks.clone(), seen)
-    };
-    elements(&new.scramble) == elements(scramble)
-        && elements(&new.solution) == elements(solution)
-        && comments(&new.scramble) == comments(scramble)
-        && comments(&new.solution) == comments(solution)
-        && marks(&new.solution) == marks(solution)
-        && fields(new) == fields(old)
 }
 
 /// The text with bytes replaced; `rewrites` in order of place.
@@ -277,61 +219,4 @@ fn waits_for_a_turn(text: &str, comment: &Comment) -> bool {
 /// Whether the quote before `place` begins a value rather than being a prime: a colon stands before it.
 fn at_value_start(text: &str, place: usize) -> bool {
     text[..place].strip_suffix('\'').is_some_and(|before| before.trim_end_matches([' ', '\t']).ends_with(':'))
-}
-
-/// How the writer spells tokens.
-struct Hand {
-    small_wide: bool,
-    prime: String,
-    single_quoted: bool,
-}
-
-impl Hand {
-    fn of(source: &Source, record: &Record, style: Style) -> Hand {
-        let tokens = || record.scramble.tokens.iter().chain(&record.solution.tokens);
-        let texts =
-            || tokens().filter_map(|token| source.text.get(token.span.range()).map(|text| (token, text)));
-        let small_wide = texts().any(|(token, text)| {
-            matches!(token.element, Element::Move(Move::Wide(..)))
-                && text.starts_with(|c: char| c.is_lowercase())
-        });
-        let primes = |wanted: &str| texts().filter(|(_, text)| text.contains(wanted)).count();
-        let prime = ["'", "’", "′", "`"].into_iter().rev().max_by_key(|prime| primes(prime)).unwrap_or("'");
-        Hand { small_wide, prime: prime.into(), single_quoted: style == Style::SingleQuoted }
-    }
-
-    fn write_all(&self, moves: &[Move]) -> String {
-        moves.iter().map(|&mv| self.write(mv)).collect::<Vec<_>>().join(" ")
-    }
-
-    fn write(&self, mv: Move) -> String {
-        let mut token = mv.to_string();
-        if let (Move::Wide(face, _), true) = (mv, self.small_wide) {
-            token = token.replacen(&format!("{face}w"), &face.to_string().to_lowercase(), 1);
-        }
-        let doubled = self.single_quoted && self.prime == "'";
-        token.replace('\'', if doubled { "''" } else { &self.prime })
-    }
-}
-
-/// The unified diff from `old` to `new`, as `patch` and version control read it; empty if they are equal.
-#[must_use]
-pub fn patch(name: &str, old: &str, new: &str) -> String {
-    if old == new {
-        return String::new();
-    }
-    // Lines end with a line feed only, as `patch` sees it: a lone carriage return stands inside a line.
-    let lines = |text: &str| text.split_inclusive('\n').map(str::to_owned).collect::<Vec<_>>();
-    let (old, new) = (lines(old), lines(new));
-    let (old, new): (Vec<&str>, Vec<&str>) =
-        (old.iter().map(String::as_str).collect(), new.iter().map(String::as_str).collect());
-    let diff = similar::TextDiff::configure().newline_terminated(true).diff_slices(&old, &new);
-    // A path from the root or from above would not be taken; a name with a blank ends at a tab.
-    let mut name = name.trim_start_matches('/');
-    while let Some(rest) = name.strip_prefix("../").or_else(|| name.strip_prefix("./")) {
-        name = rest;
-    }
-    let end = if name.contains(' ') { "\t" } else { "" };
-    let header = |side: &str| format!("{side}/{name}{end}");
-    diff.unified_diff().context_radius(3).header(&header("a"), &header("b")).to_string()
 }
