@@ -313,7 +313,8 @@ fn one(
         // Looking for a repair takes longer than all the rest, so not for a whole file of broken records.
         if exit > Exit::Fine
             && printed.n_faulty < MOST_PROPOSALS
-            && let Some(proposal) = mend::propose_one_line(&source, &reading.records[index])
+            && let Some(proposal) =
+                mend::propose_one_line(&Study::new(&source, index + 1, &reading.records[index]))
         {
             printed.err.push_str(&format!("{}: {proposal}\n", harmless(&source.name)));
         }

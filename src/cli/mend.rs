@@ -9,6 +9,7 @@ use cornerwise::mend::{Examination, Health, Settings, Standing, examine, gap, te
 use cornerwise::record::{self, Reading};
 use cornerwise::report::look::Look;
 use cornerwise::report::mend::{self as report, Found};
+use cornerwise::study::Study;
 use rayon::prelude::*;
 
 use super::annotate::Messages;
@@ -167,7 +168,7 @@ fn one(place: &Place, options: &Options) -> Result<Seen, Unread> {
     let examined: Vec<(usize, Examination)> = (0..reading.records.len())
         .into_par_iter()
         .filter(wanted)
-        .map(|index| (index, examine(&source, &reading.records[index], &settings)))
+        .map(|index| (index, examine(&Study::new(&source, index + 1, &reading.records[index]), &settings)))
         .collect();
     if examined.is_empty()
         && let Some(number) = options.record

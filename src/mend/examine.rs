@@ -1,11 +1,10 @@
 //! One record looked at: what is wrong, where, and what would put it right.
 
-use crate::cube::Move;
 use crate::diagnostic::{Diagnostic, Source};
 use crate::notation::Element;
 use crate::record::Record;
-use crate::replay::Replay;
-use crate::steps::{self, End, claims};
+use crate::steps::End;
+use crate::study::Study;
 
 use super::locate::{Located, locate};
 use super::rank::{Ranked, rank};
@@ -35,7 +34,7 @@ pub enum Health {
     OneTurnShort,
     /// It cannot be played to the end, or does not end solved.
     Broken,
-    /// There is nothing to play.
+    /// There is nothing to play: no scramble or no solution.
     Empty,
 }
 
@@ -84,24 +83,18 @@ pub struct Examination {
     pub standing: Standing,
 }
 
-/// Looks at one record.
+/// Looks at one record. Without a scramble there is nothing to hold the turns against, and nothing to mend.
 #[must_use]
-pub fn examine(source: &Source, record: &Record, settings: &Settings) -> Examination {
-    let scramble: Vec<Move> = record.scramble.playable().collect();
-    let scramble_whole = scramble.len() == record.scramble.tokens.len();
-    let played: Vec<Move> = if scramble_whole { record.solution.playable().collect() } else { Vec::new() };
-    let whole = scramble_whole && played.len() == record.solution.tokens.len();
-    let replay = Replay::new(scramble, played);
-    let solve = steps::split(&replay);
-    let claims = claims::check(&source.text, &record.solution, &solve, replay.moves.len());
-    let health = match solve.end {
-        _ if record.solution.tokens.is_empty() => Health::Empty,
-        _ if !whole => Health::Broken,
+pub fn examine(study: &Study<'_>, settings: &Settings) -> Examination {
+    let Study { source, record, .. } = *study;
+    let health = match study.solve.end {
+        _ if record.solution.tokens.is_empty() || record.scramble.tokens.is_empty() => Health::Empty,
+        _ if !study.whole() => Health::Broken,
         End::Solved => Health::Sound,
         End::OneTurnShort(_) => Health::OneTurnShort,
         End::Unsolved => Health::Broken,
     };
-    let findings = odd::findings(record, &replay, &solve, &claims);
+    let findings = odd::findings(study);
     let mut examination = Examination {
         findings,
         health,
@@ -113,8 +106,8 @@ pub fn examine(source: &Source, record: &Record, settings: &Settings) -> Examina
     if matches!(health, Health::Sound | Health::Empty) {
         return examination;
     }
-    examination.located = Some(locate(record, &replay, &solve, &claims));
-    let broken_as_it_stands = claims.iter().any(|claim| !claim.holds);
+    examination.located = Some(locate(study));
+    let broken_as_it_stands = study.claims.iter().any(|claim| !claim.holds);
     (examination.ranked, examination.searched) = repairs(source, record, settings);
     examination.standing = standing(&examination, broken_as_it_stands);
     examination

@@ -4,8 +4,8 @@
 use crate::cube::{Move, Position};
 use crate::record::Record;
 use crate::replay::Replay;
-use crate::steps::claims::Checked;
-use crate::steps::{self, Kind, Solve};
+use crate::steps::{self, Kind};
+use crate::study::Study;
 
 /// Steps of more turns than this are no steps, unless a comment claims them.
 const LONGEST_STEP: usize = 20;
@@ -25,16 +25,17 @@ pub struct Located {
     pub resumes: Option<usize>,
 }
 
-/// Locates the fault of a record that does not end solved. `replay` is of what can be played.
+/// Locates the fault of a record that does not end solved.
 #[must_use]
-pub fn locate(record: &Record, replay: &Replay, solve: &Solve, claims: &[Checked]) -> Located {
+pub fn locate(study: &Study<'_>) -> Located {
+    let Study { record, replay, solve, claims, .. } = study;
     let n = record.solution.tokens.len();
     let first_broken = claims.iter().find(|claim| !claim.holds);
     let limit = first_broken.map_or(n, |claim| claim.to).min(replay.moves.len());
     let claimed = claims.iter().take_while(|claim| claim.holds).map(|claim| claim.to).max().unwrap_or(0);
     // A step of unlikely length was reached by accident: it proves nothing, nor does what follows it.
     let likely = |step: &steps::Step| {
-        let turns: usize = replay.moves[step.from..step.to].iter().map(|mv| mv.obtm()).sum();
+        let turns: usize = study.moves(step).iter().map(|mv| mv.obtm()).sum();
         step.to <= claimed || turns <= LONGEST_STEP
     };
     let milestones = || {
@@ -44,7 +45,7 @@ pub fn locate(record: &Record, replay: &Replay, solve: &Solve, claims: &[Checked
         })
     };
     let holds = milestones().map(|(_, step)| step.to).max().unwrap_or(0).max(claimed);
-    let reached = milestones().map(|(index, _)| step_name(solve, index)).collect();
+    let reached = milestones().map(|(index, _)| solve.name(index).to_string()).collect();
     let resumes = resumes(record).filter(|&moment| moment > holds && moment < n);
     Located { holds, reached, first_broken: first_broken.map(|claim| claim.text.clone()), resumes }
 }
@@ -67,25 +68,4 @@ fn resumes(record: &Record) -> Option<usize> {
     let solve = steps::split(&replay);
     let cross = solve.steps.iter().find(|step| step.kind == Kind::Cross)?;
     Some(offset + cross.to)
-}
-
-/// What a person calls a step, short: `cross`, `pair 2`, `orientation`.
-#[must_use]
-pub fn step_name(solve: &Solve, index: usize) -> String {
-    let step = &solve.steps[index];
-    match step.kind {
-        Kind::Inspection => "inspection".into(),
-        Kind::Cross if step.pairs.is_empty() => "cross".into(),
-        Kind::Cross => "xcross".into(),
-        Kind::Pair => {
-            let before = solve.solved_before(index).len();
-            let numbers: Vec<String> = (1..=step.pairs.len()).map(|i| (before + i).to_string()).collect();
-            format!("{} {}", if numbers.len() > 1 { "pairs" } else { "pair" }, numbers.join(" and "))
-        }
-        Kind::Orient => "orientation".into(),
-        Kind::Permute => "permutation".into(),
-        Kind::LastLayer => "last layer".into(),
-        Kind::Adjust => "final adjustment".into(),
-        Kind::Rest => "rest".into(),
-    }
 }

@@ -24,8 +24,7 @@ pub mod text;
 pub mod tokens;
 pub mod words;
 
-use crate::diagnostic::Source;
-use crate::record::Record;
+use crate::study::Study;
 
 pub use change::{Change, Part, Side};
 
@@ -41,6 +40,6 @@ pub const CLEARLY_AHEAD: f64 = std::f64::consts::LN_10;
 /// In one line what `mend` would propose for a record; `None` if nothing is to be repaired. Takes some tens of
 /// milliseconds for a broken record, nothing worth mentioning for a sound one.
 #[must_use]
-pub fn propose_one_line(source: &Source, record: &Record) -> Option<String> {
-    words::one_line(source, record, &examine(source, record, &Settings::default()))
+pub fn propose_one_line(study: &Study<'_>) -> Option<String> {
+    words::one_line(study.source, study.record, &examine(study, &Settings::default()))
 }

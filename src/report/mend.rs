@@ -113,7 +113,8 @@ fn state(found: &Found<'_>) -> String {
             "replays to solved, but has faults that no other turns would mend: correct them by hand".into()
         }
         Health::Sound => "replays to solved: nothing to mend".into(),
-        Health::Empty => "no turns to mend".into(),
+        Health::Empty if found.record.solution.tokens.is_empty() => "no turns to mend".into(),
+        Health::Empty => "no scramble to hold the turns against".into(),
         Health::OneTurnShort => {
             "ends one turn short: a solve with a penalty, unless that turn was left out".into()
         }

@@ -11,10 +11,11 @@ use cornerwise::cube::Move;
 use cornerwise::diagnostic::Source;
 use cornerwise::mend::{self, Examination, Health, Settings, Slip, Standing, text};
 use cornerwise::record::{self, Record};
+use cornerwise::study::Study;
 
 fn look(text: &str) -> (Source, Record, Examination) {
     let (source, record) = slips::first(text);
-    let examination = mend::examine(&source, &record, &Settings::default());
+    let examination = mend::examine(&Study::new(&source, 1, &record), &Settings::default());
     check_by_slow_model(&examination);
     (source, record, examination)
 }
@@ -174,7 +175,7 @@ fn the_right_record_of_many_is_rewritten() {
     let reading = record::read(&source);
     assert_eq!(reading.records.len(), 3);
     let record = &reading.records[1];
-    let examination = mend::examine(&source, record, &Settings::default());
+    let examination = mend::examine(&Study::new(&source, 1, record), &Settings::default());
     let mended = text::mended(&source, 1, record, &examination.ranked.repairs[0]).expect("it can be written");
     assert_eq!(mended, whole);
 }
@@ -228,7 +229,7 @@ fn a_gap_is_filled_with_the_shortest_turns() {
 fn a_gap_that_is_too_long_says_so() {
     let broken = solve().replacen("U2 L' U2 L2 U L' R'", "U2 ... R'", 1);
     let (source, record) = slips::first(&broken);
-    let examination = mend::examine(&source, &record, &Settings { gap: 3 });
+    let examination = mend::examine(&Study::new(&source, 1, &record), &Settings { gap: 3 });
     assert_eq!(examination.standing, Standing::NotFound);
     assert!(examination.searched.tried > 0);
 }
@@ -319,7 +320,7 @@ fn every_repair_of_every_slip_solves_by_the_slow_model_too() {
                 let (again, after) = slips::first(&mended);
                 let moves: Vec<Move> = after.scramble.playable().chain(after.solution.playable()).collect();
                 assert!(Space::played(&moves).all_faces_are_uniform());
-                let examination = mend::examine(&again, &after, &Settings::default());
+                let examination = mend::examine(&Study::new(&again, 1, &after), &Settings::default());
                 assert_eq!(examination.health, Health::Sound);
             }
         }

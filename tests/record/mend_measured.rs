@@ -14,6 +14,7 @@ use cornerwise::diagnostic::Source;
 use cornerwise::mend::{self, Health, Settings, Standing, effect::Effect, words};
 use cornerwise::notation::{Element, Turns};
 use cornerwise::record::{self, Record};
+use cornerwise::study::Study;
 use rayon::prelude::*;
 
 fn effect(record: &Record) -> Effect {
@@ -42,7 +43,7 @@ fn corpus(n: usize) -> Vec<String> {
         for record in &record::read(&source).records {
             let one = source.text[record.span.start..record.span.end].to_owned();
             let (alone, again) = slips::first(&one);
-            if mend::examine(&alone, &again, &Settings::default()).health == Health::Sound {
+            if mend::examine(&Study::new(&alone, 1, &again), &Settings::default()).health == Health::Sound {
                 texts.push(one);
             }
         }
@@ -97,7 +98,7 @@ fn measure(damaged: &str, whole: &str, in_solution: bool) -> Outcome {
     let truth = slips::first(whole).1;
     let (source, record) = slips::first(damaged);
     let start = Instant::now();
-    let examination = mend::examine(&source, &record, &Settings::default());
+    let examination = mend::examine(&Study::new(&source, 1, &record), &Settings::default());
     let time = start.elapsed();
     if examination.health == Health::Sound {
         return Outcome { no_effect: true, ..Outcome::default() };

@@ -4,12 +4,15 @@ use cornerwise::diagnostic::Source;
 use cornerwise::mend::search::work::Work;
 use cornerwise::mend::{self, Examination, Settings};
 use cornerwise::record;
+use cornerwise::study::Study;
 
 fn look(text: &str) -> Vec<(usize, Examination)> {
     let source = Source::new("odd", text);
     let reading = record::read(&source);
     let records = reading.records.iter();
-    records.map(|r| (r.span.range().len(), mend::examine(&source, r, &Settings::default()))).collect()
+    records
+        .map(|r| (r.span.range().len(), mend::examine(&Study::new(&source, 1, r), &Settings::default())))
+        .collect()
 }
 
 /// Finding and ranking have so much each.
