@@ -280,7 +280,8 @@ fn chosen(found: &Found<'_>, options: &Options) -> Result<Option<Vec<text::Rewri
         (None, Standing::Clear) => &repairs[0],
         // Right as it stands, as far as anyone can tell.
         (None, _) if found.examination.health == Health::OneTurnShort => return Ok(None),
-        (None, Standing::Tied(n)) => {
+        (None, Standing::Tied) => {
+            let n = found.examination.near;
             return Err(format!("{n} repairs fit about equally well; choose one with `--choose`"));
         }
         (None, Standing::Doubtful) => {

@@ -2,6 +2,9 @@
 
 use std::ops::Range;
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use crate::cube::Move;
 use crate::diagnostic::Span;
 use crate::notation::{Element, Token, Turns};
@@ -13,7 +16,8 @@ use super::slip::Slip;
 use super::tokens::Tokens;
 
 /// Which of a record's two sequences.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
 pub enum Part {
     /// The scramble.
     Scramble,

@@ -1,5 +1,8 @@
 //! One record looked at: what is wrong, where, and what would put it right.
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use crate::diagnostic::{Diagnostic, Source};
 use crate::notation::Element;
 use crate::record::Record;
@@ -26,11 +29,15 @@ impl Default for Settings {
 }
 
 /// How a record is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
 pub enum Health {
     /// It can be played and ends solved.
     Sound,
+    /// The same, but the reader found faults that no other turns would mend.
+    Faulty,
     /// It can be played and ends one turn short of solved: a solve with a penalty, or a turn is missing.
+    #[serde(rename = "one turn short")]
     OneTurnShort,
     /// It cannot be played to the end, or does not end solved.
     Broken,
@@ -39,22 +46,25 @@ pub enum Health {
 }
 
 /// How sure the first repair is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
 pub enum Standing {
     /// The turns are right as they are, or there are none.
+    #[serde(rename = "nothing to repair")]
     NothingToRepair,
     /// The first repair is clearly ahead, and no comment contradicts it.
     Clear,
-    /// So many repairs fit about equally well: each less than ten times likelier than the next.
-    Tied(usize),
+    /// Some repairs fit about equally well: each less than ten times likelier than the next.
+    Tied,
     /// One repair is ahead, but it contradicts a comment, or the record may be right as it stands.
     Doubtful,
     /// No repair within the bounds.
+    #[serde(rename = "not found")]
     NotFound,
 }
 
 /// What was searched.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct Searched {
     /// How many sets of edits (or ways to fill gaps) were tried.
     pub tried: u64,
@@ -81,6 +91,8 @@ pub struct Examination {
     pub searched: Searched,
     /// How sure the first repair is.
     pub standing: Standing,
+    /// How many repairs are about as likely as the first, itself included.
+    pub near: usize,
 }
 
 /// Looks at one record. Without a scramble there is nothing to hold the turns against, and nothing to mend.
@@ -90,6 +102,7 @@ pub fn examine(study: &Study<'_>, settings: &Settings) -> Examination {
     let health = match study.solve.end {
         _ if record.solution.tokens.is_empty() || record.scramble.tokens.is_empty() => Health::Empty,
         _ if !study.whole() => Health::Broken,
+        End::Solved if record.has_fault() => Health::Faulty,
         End::Solved => Health::Sound,
         End::OneTurnShort(_) => Health::OneTurnShort,
         End::Unsolved => Health::Broken,
@@ -102,13 +115,18 @@ pub fn examine(study: &Study<'_>, settings: &Settings) -> Examination {
         ranked: Ranked::default(),
         searched: Searched::default(),
         standing: Standing::NothingToRepair,
+        near: 0,
     };
-    if matches!(health, Health::Sound | Health::Empty) {
+    if matches!(health, Health::Sound | Health::Faulty | Health::Empty) {
         return examination;
     }
     examination.located = Some(locate(study));
     let broken_as_it_stands = study.claims.iter().any(|claim| !claim.holds);
     (examination.ranked, examination.searched) = repairs(source, record, settings);
+    let repairs = &examination.ranked.repairs;
+    examination.near = repairs.first().map_or(0, |first| {
+        repairs.iter().take_while(|repair| repair.cost - first.cost < CLEARLY_AHEAD).count()
+    });
     examination.standing = standing(&examination, broken_as_it_stands);
     examination
 }
@@ -157,11 +175,10 @@ pub fn repairs(source: &Source, record: &Record, settings: &Settings) -> (Ranked
 fn standing(examination: &Examination, broken_as_it_stands: bool) -> Standing {
     let repairs = &examination.ranked.repairs;
     let Some(first) = repairs.first() else { return Standing::NotFound };
-    let near = repairs.iter().take_while(|repair| repair.cost - first.cost < CLEARLY_AHEAD).count();
     // One turn short is a solve with a penalty. Only the writer's own words can say that it was not.
     let may_be_right = examination.health == Health::OneTurnShort && !broken_as_it_stands;
-    if near > 1 {
-        Standing::Tied(near)
+    if examination.near > 1 {
+        Standing::Tied
     } else if may_be_right || first.judged.broken_claims() > 0 {
         Standing::Doubtful
     } else {

@@ -1,6 +1,9 @@
 //! Where in a record things go wrong: how far it holds from the beginning, and from where it holds read
 //! backwards from a solved cube.
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use crate::cube::{Move, Position};
 use crate::record::Record;
 use crate::replay::Replay;
@@ -11,7 +14,7 @@ use crate::study::Study;
 const LONGEST_STEP: usize = 20;
 
 /// The stretch of the solution in which the record goes wrong, as far as it can be told.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Located {
     /// So many tokens of the solution hold: what is claimed of them is true (where nothing is claimed, steps
     /// end there). A wrong turn of the top layer may still hide among them: it shows only later.

@@ -10,11 +10,12 @@
 //! 4. A set of edits becomes [`change`]s of the record: what is rewritten, and the turns as they would be.
 //! 5. [`rank`](mod@rank) makes equal ones one, plays and judges each, and orders them by the cost of the slips and by how the
 //!    steps look afterwards. `docs/mend.md` has the weights and what they do in practice.
-//! 6. [`text`] writes a repair into the source and reads it back; [`words`] says it. Nothing here writes files.
+//! 6. [`facts`] is all of it for programs. [`text`] writes a repair into the source and reads it back; [`words`] says it. Nothing here writes files.
 
 pub mod change;
 pub mod edits;
 pub mod examine;
+pub mod facts;
 pub mod locate;
 mod odd;
 pub mod rank;

@@ -4,10 +4,14 @@
 //! `docs/mend.md` prints them and says how they are used. They only order what fits; nothing is left out for
 //! being rare.
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use crate::cube::{Amount, Axis, Face, Move};
 
 /// How the writer slipped, named by what they did.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub enum Slip {
     /// `R` for `R'`.
     PrimeLost,

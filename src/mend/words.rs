@@ -78,7 +78,8 @@ pub fn one_line(source: &Source, record: &Record, examination: &Examination) -> 
     Some(match (examination.standing, first) {
         (Standing::NothingToRepair, _) => return None,
         (Standing::Clear, Some(first)) => format!("mend would {first}"),
-        (Standing::Tied(n), Some(first)) if examination.health != Health::OneTurnShort && n > 1 => {
+        (Standing::Tied, Some(first)) if examination.health != Health::OneTurnShort => {
+            let n = examination.near;
             format!("mend finds {n} repairs that fit about equally well; the first: {first}")
         }
         (_, Some(first)) => format!("mend is not certain, but the likeliest repair is: {first}"),

@@ -1,20 +1,18 @@
 //! What `mend` found, for people: what is wrong, how far the record holds, and the best repairs with the text
 //! before and after. Also one line a record for many records, and one object a record for programs.
 
-mod facts;
 mod lines;
 
 use owo_colors::OwoColorize;
 
 use crate::diagnostic::Source;
+use crate::mend::facts::Mending;
 use crate::mend::locate::Located;
 use crate::mend::{Examination, Health, Repair, Standing, text, words};
 use crate::record::Record;
 use crate::steps::{Kind, Solve};
 
 use super::look::{Look, columns, harmless, wrap};
-
-pub use facts::json;
 
 /// One record and what was found.
 #[derive(Debug, Clone, Copy)]
@@ -50,7 +48,7 @@ pub fn render(found: &Found<'_>, shown: usize, look: &Look) -> String {
     };
     let state = state(found);
     say(&format!("{}{}.", state[..1].to_uppercase(), &state[1..]), 2);
-    if matches!(examination.health, Health::Sound | Health::Empty) {
+    if matches!(examination.health, Health::Sound | Health::Faulty | Health::Empty) {
         return out;
     }
     for line in located(found) {
@@ -69,6 +67,17 @@ pub fn render(found: &Found<'_>, shown: usize, look: &Look) -> String {
     out
 }
 
+/// One line of JSON, with its line feed, holding at most `shown` repairs.
+///
+/// # Panics
+/// Never: the facts hold nothing that JSON cannot.
+#[must_use]
+pub fn json(found: &Found<'_>, shown: usize) -> String {
+    let Found { source, index, record, examination, .. } = *found;
+    let facts = Mending::new(source, index, record, examination, shown);
+    serde_json::to_string(&facts).expect("plain data") + "\n"
+}
+
 /// One line for a record among many, without the file's name.
 #[must_use]
 pub fn brief(found: &Found<'_>) -> String {
@@ -81,7 +90,9 @@ pub fn brief(found: &Found<'_>) -> String {
             n => remarks(n, examination),
         },
         (Standing::Clear, Some(first)) => first,
-        (Standing::Tied(n), Some(first)) => format!("{n} repairs fit about equally; the first: {first}"),
+        (Standing::Tied, Some(first)) => {
+            format!("{} repairs fit about equally; the first: {first}", examination.near)
+        }
         (_, Some(first)) => format!("{}; perhaps {first}", state(found)),
         (_, None) => format!("{}; no repair found", state(found)),
     }
@@ -91,7 +102,7 @@ pub fn brief(found: &Found<'_>) -> String {
 #[must_use]
 pub fn health(found: &Found<'_>) -> &'static str {
     match found.examination.health {
-        Health::Sound if found.record.has_fault() => "faulty",
+        Health::Faulty => "faulty",
         Health::Sound => "sound",
         Health::OneTurnShort => "+2",
         Health::Broken => "broken",
@@ -109,7 +120,7 @@ fn state(found: &Found<'_>) -> String {
     let examination = found.examination;
     let code = |code: &str| examination.findings.iter().any(|finding| finding.code == code);
     match examination.health {
-        Health::Sound if found.record.has_fault() => {
+        Health::Faulty => {
             "replays to solved, but has faults that no other turns would mend: correct them by hand".into()
         }
         Health::Sound => "replays to solved: nothing to mend".into(),
@@ -162,11 +173,14 @@ fn located(found: &Found<'_>) -> Vec<String> {
 }
 
 fn heading(examination: &Examination) -> String {
+    let near = examination.near;
     match examination.standing {
         Standing::NothingToRepair => String::new(),
         Standing::Clear => "One repair is clearly ahead:".into(),
-        Standing::Tied(n) if n >= examination.ranked.n_fits => format!("{n} repairs fit about equally well:"),
-        Standing::Tied(n) => format!("{n} repairs fit about equally well, others less so:"),
+        Standing::Tied if near >= examination.ranked.n_fits => {
+            format!("{near} repairs fit about equally well:")
+        }
+        Standing::Tied => format!("{near} repairs fit about equally well, others less so:"),
         Standing::Doubtful if examination.health == Health::OneTurnShort => {
             "If it is not right as it stands, the likeliest repair is:".into()
         }
@@ -235,7 +249,7 @@ fn closing(found: &Found<'_>, shown: usize) -> Vec<String> {
     let mut lines = Vec::new();
     let n_shown = shown.min(ranked.repairs.len());
     let near = match examination.standing {
-        Standing::Tied(n) => n.saturating_sub(n_shown),
+        Standing::Tied => examination.near.saturating_sub(n_shown),
         _ => 0,
     };
     if near > 0 {
@@ -273,7 +287,7 @@ fn closing(found: &Found<'_>, shown: usize) -> Vec<String> {
         let command = command(found);
         match examination.standing {
             Standing::Clear => lines.push(format!("To apply it: {command}")),
-            Standing::Tied(_) | Standing::Doubtful => {
+            Standing::Tied | Standing::Doubtful => {
                 lines.push(format!("To apply one: {command} --choose 1"));
             }
             Standing::NothingToRepair | Standing::NotFound => {}

@@ -5,6 +5,7 @@ mod cli;
 mod example_pages;
 mod harmless;
 mod mend_cli;
+mod mend_facts;
 mod messages;
 mod output;
 mod readme;

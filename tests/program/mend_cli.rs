@@ -213,7 +213,7 @@ fn json_has_what_the_report_has() {
     let output = run(&folder, &["mend", "--format", "json", "--show", "1", "slip.yaml"]);
     assert_eq!(output.status.code(), Some(1));
     let facts: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
-    assert_eq!(facts["format"], "cornerwise-mend/1");
+    assert_eq!(facts["format"], "cornerwise-mend/2");
     assert_eq!((&facts["health"], &facts["standing"]), (&"broken".into(), &"clear".into()));
     let rewrite = &facts["repairs"][0]["rewrites"][0];
     let (start, end) =
