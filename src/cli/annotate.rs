@@ -7,10 +7,11 @@ use cornerwise::annotate::{Annotated, Settings, annotate};
 use cornerwise::annotation::Annotation;
 use cornerwise::cube::FaceSet;
 use cornerwise::diagnostic::{Diagnostic, Severity, Source};
+use cornerwise::harmless::one_line;
 use cornerwise::mend;
 use cornerwise::pace::LongFrom;
 use cornerwise::record;
-use cornerwise::report::look::{Look, harmless};
+use cornerwise::report::look::Look;
 use cornerwise::report::text::{Selection, Show};
 use cornerwise::report::{diagnostics, json, text};
 use cornerwise::study::Study;
@@ -316,7 +317,7 @@ fn one(
             && let Some(proposal) =
                 mend::propose_one_line(&Study::new(&source, index + 1, &reading.records[index]))
         {
-            printed.err.push_str(&format!("{}: {proposal}\n", harmless(&source.name)));
+            printed.err.push_str(&format!("{}: {proposal}\n", one_line(&source.name)));
         }
         printed.n_faulty += usize::from(exit > Exit::Fine);
         printed.exit = printed.exit.max(exit);

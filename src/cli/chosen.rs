@@ -8,8 +8,8 @@ use std::path::Path;
 use std::sync::Arc;
 
 use cornerwise::diagnostic::{Source, Span};
+use cornerwise::harmless::one_line;
 use cornerwise::record::{self, Reading, Record};
-use cornerwise::report::look::harmless;
 use cornerwise::study::Study;
 
 use super::input::{self, Place};
@@ -41,7 +41,7 @@ impl Chosen {
 
     /// How to name this record on the command line.
     pub(super) fn name(&self) -> String {
-        let file = harmless(&self.source.name);
+        let file = one_line(&self.source.name);
         if self.reading.records.len() > 1 { format!("{file}#{}", self.index + 1) } else { file }
     }
 
@@ -167,7 +167,7 @@ fn listed(file: &File, path: &str) -> String {
     let records = &file.reading.records;
     let mut out = String::new();
     for (i, record) in records.iter().take(MOST).enumerate() {
-        let title = record.title.as_deref().map_or("(no title)".into(), harmless);
+        let title = record.title.as_deref().map_or("(no title)".into(), one_line);
         out.push_str(&format!("\n  {path}#{}  {title}", i + 1));
     }
     if records.len() > MOST {

@@ -8,9 +8,9 @@ use std::fs;
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
+use cornerwise::harmless::one_line;
 use cornerwise::diagnostic::{MAX_SOURCE_BYTES, Source};
 use cornerwise::report::json;
-use cornerwise::report::look::harmless;
 
 use super::exit::Exit;
 
@@ -71,7 +71,7 @@ fn folder(path: &Path) -> Vec<Result<Place, Unread>> {
         return vec![Err(Unread {
             message: format!(
                 "{}: no record in this folder (.yaml, .yml or .txt)",
-                harmless(&path.display().to_string())
+                one_line(&path.display().to_string())
             ),
         })];
     }
@@ -86,7 +86,7 @@ fn pattern(argument: &str) -> Vec<Result<Place, Unread>> {
     let matches = match glob::glob(argument) {
         Ok(matches) => matches,
         Err(error) => {
-            return vec![Err(Unread { message: format!("{}: not a pattern: {error}", harmless(argument)) })];
+            return vec![Err(Unread { message: format!("{}: not a pattern: {error}", one_line(argument)) })];
         }
     };
     let found: Vec<_> = matches
@@ -94,7 +94,7 @@ fn pattern(argument: &str) -> Vec<Result<Place, Unread>> {
         .flat_map(|path| if path.is_dir() { folder(&path) } else { vec![Ok(Place::File(path))] })
         .collect();
     if found.is_empty() {
-        return vec![Err(Unread { message: format!("{}: no file matches", harmless(argument)) })];
+        return vec![Err(Unread { message: format!("{}: no file matches", one_line(argument)) })];
     }
     found
 }
@@ -105,7 +105,7 @@ fn unreadable(path: &Path, error: &io::Error) -> Unread {
         io::ErrorKind::PermissionDenied => "not allowed to read it".into(),
         _ => error.to_string(),
     };
-    Unread { message: format!("{}: {reason}", harmless(&path.display().to_string())) }
+    Unread { message: format!("{}: {reason}", one_line(&path.display().to_string())) }
 }
 
 /// What `annotate` takes.

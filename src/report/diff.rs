@@ -9,7 +9,8 @@ pub use best::render as best;
 
 use owo_colors::OwoColorize;
 
-use super::look::{Look, columns, harmless, wrap};
+use super::look::{Look, columns, wrap};
+use crate::harmless::one_line;
 use crate::annotation::{Annotation, Judged};
 use crate::diff::{Comparison, Meeting, MeetingSide, Sides, Which};
 
@@ -29,7 +30,7 @@ pub fn render(comparison: &Comparison, look: &Look) -> String {
     }
     out.push('\n');
     for sentence in &comparison.lesson {
-        out.push_str(&wrap(&harmless(&sentence.text), look.width, 0));
+        out.push_str(&wrap(&one_line(&sentence.text), look.width, 0));
         out.push('\n');
     }
     if !comparison.different {
@@ -68,9 +69,9 @@ fn head(comparison: &Comparison, which: Which, look: &Look) -> String {
     let facts: &Annotation = comparison.annotations.of(which);
     let dot = look.dot();
     let words: Vec<String> =
-        [&facts.solver, &facts.title].into_iter().flatten().map(|text| harmless(text)).collect();
+        [&facts.solver, &facts.title].into_iter().flatten().map(|text| one_line(text)).collect();
     let words = if words.is_empty() {
-        format!("{}#{}", harmless(&facts.file), facts.record)
+        format!("{}#{}", one_line(&facts.file), facts.record)
     } else {
         words.join(dot)
     };

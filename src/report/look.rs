@@ -6,8 +6,6 @@ use owo_colors::{Style, XtermColors};
 use crate::annotation::Outcome;
 use crate::cube::Colour;
 
-pub use crate::harmless::one_line as harmless;
-
 /// What a text view needs to know of where it is shown.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Look {

@@ -6,13 +6,14 @@ mod lines;
 use owo_colors::OwoColorize;
 
 use crate::diagnostic::Source;
+use crate::harmless::one_line;
 use crate::mend::facts::Mending;
 use crate::mend::locate::Located;
 use crate::mend::{Examination, Health, Repair, Standing, text, words};
 use crate::record::Record;
 use crate::steps::{Kind, Solve};
 
-use super::look::{Look, columns, harmless, wrap};
+use super::look::{Look, columns, wrap};
 
 /// One record and what was found.
 #[derive(Debug, Clone, Copy)]
@@ -35,11 +36,11 @@ pub fn render(found: &Found<'_>, shown: usize, look: &Look) -> String {
     let Found { source, record, examination, .. } = *found;
     let palette = &look.palette;
     let mut out = String::new();
-    let name = harmless(&source.name);
+    let name = one_line(&source.name);
     let title = record
         .title
         .as_deref()
-        .map_or(name.clone(), |title| format!("{name}{}{}", look.dot(), harmless(title)));
+        .map_or(name.clone(), |title| format!("{name}{}{}", look.dot(), one_line(title)));
     out.push_str(&format!("{}\n", wrap(&title, look.width, 2).style(palette.strong)));
     let mut say = |text: &str, indent: usize| {
         out.push_str(&" ".repeat(indent));
@@ -83,7 +84,7 @@ pub fn json(found: &Found<'_>, shown: usize) -> String {
 pub fn brief(found: &Found<'_>) -> String {
     let Found { source, record, examination, .. } = *found;
     let first = examination.ranked.repairs.first();
-    let first = first.map(|first| harmless(&words::repair(source, record, first)));
+    let first = first.map(|first| one_line(&words::repair(source, record, first)));
     match (examination.standing, first) {
         (Standing::NothingToRepair, _) => match examination.findings.len() {
             0 => String::new(),
@@ -156,7 +157,7 @@ fn located(found: &Found<'_>) -> Vec<String> {
     }
     let mut wrong = Vec::new();
     if let Some(claim) = &located.first_broken {
-        wrong.push(format!("goes wrong by the comment “{}”", harmless(claim)));
+        wrong.push(format!("goes wrong by the comment “{}”", one_line(claim)));
     }
     if let Some(moment) = located.resumes {
         wrong.push(format!(
@@ -193,7 +194,7 @@ fn one(found: &Found<'_>, number: usize, repair: &Repair, look: &Look) -> String
     let Found { source, index, record, .. } = *found;
     let palette = &look.palette;
     let mut out = String::new();
-    let what = harmless(&words::repair(source, record, repair));
+    let what = one_line(&words::repair(source, record, repair));
     out.push_str(&format!("  {}. {}\n", number + 1, wrap(&what, look.width, 5).style(palette.strong)));
     match text::rewrites(source, index, record, repair) {
         Ok(rewrites) => out.push_str(&lines::before_and_after(&source.text, &rewrites, look)),
@@ -298,7 +299,7 @@ fn closing(found: &Found<'_>, shown: usize) -> Vec<String> {
 
 /// What to type to have the repair written; the file's name as a shell takes it.
 fn command(found: &Found<'_>) -> String {
-    let name = harmless(&found.source.name);
+    let name = one_line(&found.source.name);
     let plain = name.chars().all(|c| c.is_alphanumeric() || matches!(c, '.' | '/' | '_' | '-' | '+' | ','));
     let name = if plain { name } else { format!("'{}'", name.replace('\'', "'\\''")) };
     let record = if found.of > 1 { format!(" --record {}", found.index + 1) } else { String::new() };
@@ -344,7 +345,7 @@ pub fn table(rows: &[(String, &'static str, String)], look: &Look) -> String {
     let name_width = rows.iter().map(|(name, ..)| columns(name)).max().unwrap_or(0).min(look.width * 2 / 3);
     let mut out = String::new();
     for (name, health, what) in rows {
-        let name = harmless(name);
+        let name = one_line(name);
         let gap = name_width.saturating_sub(columns(&name));
         let style = match *health {
             "sound" => look.palette.good,

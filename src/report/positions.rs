@@ -2,8 +2,9 @@
 
 use owo_colors::OwoColorize;
 
-use super::look::{Look, columns, harmless, wrap};
+use super::look::{Look, columns, wrap};
 use super::{net, words};
+use crate::harmless::one_line;
 use crate::annotation::Annotation;
 
 /// Which positions to print.
@@ -19,9 +20,9 @@ pub enum Each {
 #[must_use]
 pub fn title(facts: &Annotation) -> String {
     match facts.title.as_deref() {
-        Some(title) => harmless(title),
+        Some(title) => one_line(title),
         None if facts.file == "-" => "standard input".into(),
-        None => harmless(&facts.file),
+        None => one_line(&facts.file),
     }
 }
 

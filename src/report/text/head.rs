@@ -4,7 +4,8 @@ use owo_colors::OwoColorize;
 
 use super::count;
 use crate::annotation::{Annotation, SettingsUsed};
-use crate::report::look::{Look, columns, harmless, wrap};
+use crate::harmless::one_line;
+use crate::report::look::{Look, columns, wrap};
 use crate::report::positions;
 
 pub(super) fn render(annotation: &Annotation, look: &Look) -> String {
@@ -14,12 +15,12 @@ pub(super) fn render(annotation: &Annotation, look: &Look) -> String {
     let title = positions::title(annotation);
     out.push_str(&wrap(&title, look.width, 0).style(palette.strong).to_string());
     let whose: Vec<String> =
-        [&annotation.solver, &annotation.date].into_iter().flatten().map(|text| harmless(text)).collect();
+        [&annotation.solver, &annotation.date].into_iter().flatten().map(|text| one_line(text)).collect();
     if !whose.is_empty() {
         out.push_str(&format!("{dot}{}", whose.join(dot)));
     }
     out.push('\n');
-    let scramble = wrap(&format!("scramble  {}", harmless(&annotation.scramble)), look.width, 10);
+    let scramble = wrap(&format!("scramble  {}", one_line(&annotation.scramble)), look.width, 10);
     out.push_str(&format!("{}\n", scramble.style(palette.dim)));
 
     let mut facts = Vec::new();

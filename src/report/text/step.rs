@@ -3,9 +3,10 @@
 use owo_colors::OwoColorize;
 
 use super::{choice, count};
+use crate::harmless::one_line;
 use crate::annotation::{Next, Scan, Step, Watch};
 use crate::cube::Face;
-use crate::report::look::{Look, columns, harmless, wrap};
+use crate::report::look::{Look, columns, wrap};
 use crate::report::words;
 use crate::scan::Tier;
 
@@ -105,7 +106,7 @@ fn turns(step: &Step, look: &Look) -> String {
     let mut out = String::new();
     let text = wrap(&step.text.to_string(), look.width.saturating_sub(INDENT), 0);
     let comments: Vec<String> =
-        step.comments.iter().map(|comment| format!("// {}", harmless(comment))).collect();
+        step.comments.iter().map(|comment| format!("// {}", one_line(comment))).collect();
     let beside = match comments.as_slice() {
         [one] if !text.contains('\n') && INDENT + columns(&text) + 3 + columns(one) <= look.width => {
             Some(one)
