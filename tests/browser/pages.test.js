@@ -177,7 +177,7 @@ test("hostile words are text", async () => {
   const { page, seen, close } = await open(browser, url(name), views[0]);
   assert.deepEqual(seen.dialogs, []);
   const heading = await page.getByRole("heading", { level: 1 }).textContent();
-  assert.ok(heading.startsWith("</title><script>alert(1)</script> [U+202E]desrever & 'so' on x"), heading.slice(0, 90));
+  assert.ok(heading.startsWith("</title><script>alert(1)</script> \ufffddesrever & 'so' on x"), heading.slice(0, 90));
   assert.ok(heading.endsWith("x".repeat(10000)));
   const text = await page.locator("body").innerText();
   assert.ok(text.includes("<img src=x onerror=alert(2)>"));

@@ -7,7 +7,9 @@
 //!
 //! [`Searched::cut_short`]: crate::mend::Searched::cut_short
 
-/// Steps allowed for each byte of a record.
+/// Steps allowed for the shortest record: what it takes to fill a gap of eight turns.
+const STEPS_FOR_ANY: u64 = 3_000_000;
+/// Steps allowed for each byte besides.
 const STEPS_A_BYTE: u64 = 50_000;
 /// Steps allowed for any record: about a second.
 const MOST_STEPS: u64 = 40_000_000;
@@ -25,7 +27,7 @@ impl Work {
     /// What a record of so many bytes is allowed.
     #[must_use]
     pub fn for_bytes(bytes: usize) -> Work {
-        Work::of((bytes as u64).saturating_mul(STEPS_A_BYTE).min(MOST_STEPS))
+        Work::of((bytes as u64).saturating_mul(STEPS_A_BYTE).saturating_add(STEPS_FOR_ANY).min(MOST_STEPS))
     }
 
     /// So many steps.
@@ -81,7 +83,7 @@ mod tests {
     #[test]
     fn longer_texts_are_allowed_more_up_to_a_ceiling() {
         let mut one = Work::for_bytes(1);
-        assert!(one.spend(STEPS_A_BYTE) && !one.spend(1));
+        assert!(one.spend(STEPS_FOR_ANY + STEPS_A_BYTE) && !one.spend(1));
         let mut most = Work::for_bytes(1 << 20);
         assert!(most.spend(MOST_STEPS) && !most.spend(1));
     }
