@@ -7,7 +7,6 @@
 
 pub mod annotate;
 pub mod annotation;
-pub mod choice;
 pub mod clock;
 pub mod cube;
 pub mod diagnostic;
@@ -19,7 +18,6 @@ pub mod judgement;
 pub mod look_ahead;
 pub mod mend;
 pub mod notation;
-pub mod pace;
 pub mod record;
 pub mod replay;
 pub mod report;

@@ -4,6 +4,7 @@
 //! The rules are those of [`sight`](crate::sight) and [`scan`](crate::scan), which know one step; here they are put to
 //! the steps of a replay.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::cube::{FaceSet, Pair, Place, Position};
@@ -14,7 +15,7 @@ use crate::sight::{InSight, LayOpen, Moments, Piece, Travel, lay_open, travel};
 use crate::steps::{Kind, Solve, Step};
 
 /// What can be told of a piece in a cell of a lane: at one moment of the solve.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum LaneGrade {
     /// It has not been found in this step.

@@ -23,9 +23,9 @@
 
 mod said;
 
+use crate::clock::Clock;
 use crate::cube::{FaceTurn, Move, Position};
 use crate::diagnostic::Source;
-use crate::pace::Clock;
 use crate::record::Record;
 use crate::replay::Replay;
 use crate::steps::cases;
@@ -64,7 +64,13 @@ impl<'a> Study<'a> {
             if scramble_whole { record.solution.playable().collect() } else { Vec::new() };
         let replay = Replay::new(scramble, solution);
         let solve = if replay.moves.is_empty() { Solve::unplayed() } else { steps::split(&replay) };
-        let clock = Clock::new(&record.solution.marks, &replay.moves, record.fps);
+        let clock = Clock::new(
+            &record.solution.marks,
+            &replay.moves,
+            record.fps,
+            &solve.steps,
+            record.time.map(|(time, _)| time),
+        );
         let claims = claims::check(&source.text, &record.solution, &solve, replay.moves.len());
         let comment_moments = claims::moments(&source.text, &record.solution);
         Study { source, number, record, replay, solve, clock, claims, comment_moments, scramble_whole }
@@ -103,7 +109,7 @@ impl<'a> Study<'a> {
     /// The timer's result, else the time between the marks before the first turn and after the last; seconds.
     #[must_use]
     pub fn seconds(&self) -> Option<f64> {
-        let marked = || self.clock.solve().map(|figure| figure.seconds);
+        let marked = || self.clock.solve().total.map(|lapse| lapse.seconds());
         self.record.time.map(|(time, _)| time.seconds()).or_else(marked)
     }
 

@@ -1,116 +1,76 @@
-//! The verdict on a pair step, in the words of the facts.
+//! The judgement of a pair step, in the words of the facts.
 
-use super::{Facts, scan, sight};
-use crate::annotation::{Alternative, AlternativeNext, Choice, OtherPair, SettingsUsed};
-use crate::choice::{self, Played};
-use crate::cube::{Colour, Pair, Stickers};
+use super::{Facts, Turning};
+use crate::annotation::{Alternative, AlternativeNext, Choice, OwnLine};
+use crate::cube::{Pair, Stickers};
+use crate::judgement::{Offer, Step};
 use crate::search::Kind;
-use crate::sight::corner_up;
+use crate::sight::Piece;
 
-/// What else could have been done at step `index`; `None` unless it is a pair step that another follows.
-pub(super) fn choice(facts: &Facts<'_>, index: usize) -> Option<Choice> {
-    let step = &facts.study.solve.steps[index];
-    let cross = facts.study.solve.cross?;
-    let next = facts.study.solve.next_pairs(index);
-    if step.kind != crate::steps::Kind::Pair || next.is_empty() {
-        return None;
-    }
+/// What else could have been done at step `index`; `None` unless it is a pair step.
+pub(super) fn choice(facts: &Facts<'_>, index: usize, turning: &Turning) -> Option<Choice> {
+    let Some(Step::Pair(judged)) = &facts.judged[index] else { return None };
     let open = facts.study.solve.open_before(index);
-    let played = played(facts, index, cross, &open);
-    let settings = &facts.choice;
-    let found = choice::judge(played, settings);
-    let alternatives = found
-        .alternatives
-        .iter()
-        .map(|alternative| Alternative {
-            text: alternative.moves.clone().into(),
-            pairs: alternative.solves.iter().map(|pair| pair.name()).collect(),
-            obtm: alternative.moves.iter().map(|mv| mv.obtm()).sum(),
-            then: alternative.next_moves.clone().into(),
-            cost: rounded(alternative.cost),
-            difference: rounded(alternative.cost - found.played_cost),
-            outcome: alternative.outcome,
-            next: AlternativeNext {
-                pair: alternative.next.name(),
-                corner: scan::corner_place(&alternative.end, alternative.next.corner),
-                edge: scan::edge_place(&alternative.end, alternative.next.edge),
-                seen: alternative.seen,
-                lead: alternative.lead,
-                up: corner_up(alternative.end.state.corner(alternative.next.corner), cross),
-            },
-            same_turns: alternative.same_turns,
-            hold: alternative.end.hold.into(),
-            stickers: Stickers::of(&alternative.end),
-        })
-        .collect();
+    let found = judged.choice.as_ref();
+    let played = found.and_then(|choice| choice.price).unwrap_or(judged.cost);
+    let offer = |offer: &Offer| {
+        let saves = (played - offer.price).units();
+        alternative(offer, saves, turning.saving(index, saves, offer.price.units()))
+    };
     Some(Choice {
-        within: found.within,
-        bound_below_played: found.played_turns > found.within,
-        every_line: settings.kind == Kind::Every,
-        slack: settings.slack,
-        lead: settings.lead,
-        lines: found.lines,
-        played_is_hand_line: found.played_is_hand_line,
-        played_cost: rounded(found.played_cost),
-        played: found.played,
-        verdict: found.verdict,
-        alternatives,
+        within: judged.within,
+        every_line: facts.choice.kind == Kind::Every,
+        lines: judged.lines,
+        played_is_hand_line: judged.is_hand_line,
+        cost: judged.cost.units(),
+        price: found.and_then(|choice| choice.price).map(|price| price.units()),
+        verdict: found.map(|choice| choice.verdict),
+        alternatives: found.map(|choice| choice.alternatives.iter().map(offer).collect()).unwrap_or_default(),
+        cheapest: found.and_then(|choice| choice.cheapest.as_ref()).map(offer),
+        cleaner: found.and_then(|choice| choice.cleaner.as_ref()).map(|cleaner| offer(&cleaner.offer)),
+        own: judged.own_line.as_ref().map(|own| {
+            let saves = own.saves.units();
+            OwnLine {
+                text: own.moves.as_slice().into(),
+                obtm: own.turns,
+                cost: own.cost.units(),
+                saves,
+                seconds: turning.own_saving(index, saves, own.cost.units()),
+                last_pair: open.len() == 1,
+            }
+        }),
         open_pairs: open.len(),
-        good_pairs: found.good_pairs.len(),
+        good_pairs: found.map_or(0, |choice| choice.offered.len()),
     })
 }
 
-/// Pairs that step `index` left better off than the one solved next, best first.
-pub(super) fn others(facts: &Facts<'_>, index: usize) -> Vec<OtherPair> {
-    let step = &facts.study.solve.steps[index];
-    let Some(cross) = facts.study.solve.cross else { return Vec::new() };
-    let wanted = matches!(step.kind, crate::steps::Kind::Cross | crate::steps::Kind::Pair);
-    if !wanted || facts.study.solve.next_pairs(index).is_empty() {
-        return Vec::new();
+fn alternative(offer: &Offer, saves: f64, seconds: Option<f64>) -> Alternative {
+    Alternative {
+        text: offer.moves.as_slice().into(),
+        pairs: offer.solves.iter().copied().map(Pair::name).collect(),
+        obtm: offer.turns,
+        cost: offer.cost.units(),
+        price: offer.price.units(),
+        saves,
+        seconds,
+        next: offer.next.as_ref().map(|next| {
+            let [corner, edge] = Piece::of_pair(next.left.pair).map(|piece| piece.place(&offer.end));
+            let found = next.left.corner.found().zip(next.left.edge.found());
+            let plain = next.left.corner.plain.zip(next.left.edge.plain);
+            AlternativeNext {
+                pair: next.left.pair.name(),
+                corner,
+                edge,
+                lead: next.left.lead.unwrap_or(0),
+                at_once: found.is_some_and(|(corner, edge)| corner.max(edge) == 0),
+                deduced: plain.map(|(corner, edge)| corner.max(edge))
+                    != found.map(|(corner, edge)| corner.max(edge)),
+                then: next.then.moves.as_slice().into(),
+                then_obtm: next.then.turns,
+            }
+        }),
+        same_turns: offer.same_turns,
+        hold: offer.end.hold.into(),
+        stickers: Stickers::of(&offer.end),
     }
-    let open = facts.study.solve.open_before(index);
-    let end = &facts.study.replay.moments[step.to];
-    choice::other_pairs(played(facts, index, cross, &open), &facts.choice)
-        .iter()
-        .map(|other| OtherPair {
-            pair: other.pair.name(),
-            outcome: other.outcome,
-            corner: scan::corner_place(end, other.pair.corner),
-            edge: scan::edge_place(end, other.pair.edge),
-            dearer: rounded(other.dearer),
-            within_slack: rounded(other.dearer) <= facts.choice.slack,
-        })
-        .collect()
-}
-
-fn played<'a>(facts: &'a Facts<'_>, index: usize, cross: Colour, open: &'a [Pair]) -> Played<'a> {
-    let step = &facts.study.solve.steps[index];
-    Played {
-        moments: sight::moments(facts, step),
-        moves: &facts.study.replay.moves[step.from..step.to],
-        cross,
-        open,
-        solves: &step.pairs,
-        next: facts.study.solve.next_pairs(index),
-        sight: facts.sight,
-    }
-}
-
-/// What the figures depend on.
-pub(super) fn used(facts: &Facts<'_>) -> SettingsUsed {
-    let settings = &facts.choice;
-    SettingsUsed {
-        within: settings.bound(),
-        every_line: settings.kind == Kind::Every,
-        slack: settings.slack,
-        lead: settings.lead,
-        weights: settings.weights,
-        long_pause: facts.long_from.seconds,
-        long_paces: facts.long_from.paces,
-    }
-}
-
-/// To a thousandth of a turn unit: what lies below comes from the order of sums.
-fn rounded(cost: f64) -> f64 {
-    (cost * 1000.0).round() / 1000.0
 }

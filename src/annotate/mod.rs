@@ -1,19 +1,25 @@
-//! From a study to its facts: the one place where scan, sight, pace and choice come together.
+//! From a study to its facts: the one place where scan, sight, clock and judgement come together.
 //!
 //! Each file here fills one part of the [`Annotation`]; none of them prints.
 
+mod causes;
 mod choice;
 mod judge;
-mod scan;
-mod sight;
-mod summary;
+mod lanes;
+mod losses;
+mod offers;
 mod time;
-mod words;
+mod turning;
 
-use crate::annotation::{Annotation, Format, Message, Moment, Step, StepKind};
+use turning::Turning;
+
+use crate::annotation::{Annotation, Format, Message, Moment, Seconds, SettingsUsed, Step, StepKind};
+use crate::clock::StopFrom;
 use crate::cube::{FaceSet, Moves, Stickers};
 use crate::diagnostic::{Diagnostic, Severity, Source};
-use crate::pace::LongFrom;
+use crate::judgement;
+use crate::look_ahead::LookAhead;
+use crate::notation::Comment;
 use crate::sight::DEFAULT_LEAD;
 use crate::steps::Kind;
 use crate::study::Study;
@@ -27,10 +33,10 @@ pub struct Settings {
     pub lead: usize,
     /// Whether notes are faults.
     pub strict: bool,
-    /// From when on a pause is long.
-    pub long_from: LongFrom,
+    /// From when on a gap is a stop.
+    pub stop_from: StopFrom,
     /// What other lines are compared, and how; its lead is this one's.
-    pub choice: crate::choice::Settings,
+    pub choice: judgement::Settings,
 }
 
 /// The facts of a record, and the messages on its text to be drawn beside it (the facts list them too).
@@ -48,8 +54,8 @@ impl Default for Settings {
             sight: None,
             lead: DEFAULT_LEAD,
             strict: false,
-            long_from: LongFrom::default(),
-            choice: crate::choice::Settings::default(),
+            stop_from: StopFrom::default(),
+            choice: judgement::Settings::default(),
         }
     }
 }
@@ -58,9 +64,11 @@ impl Default for Settings {
 struct Facts<'a> {
     study: &'a Study<'a>,
     sight: FaceSet,
-    lead: usize,
-    long_from: LongFrom,
-    choice: crate::choice::Settings,
+    stop_from: StopFrom,
+    choice: judgement::Settings,
+    look_ahead: LookAhead<'a>,
+    /// Each step judged, where there is anything to judge.
+    judged: Vec<Option<judgement::Step>>,
 }
 
 /// Annotates one record as far as it can be played.
@@ -68,9 +76,15 @@ struct Facts<'a> {
 pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
     let Study { source, record, .. } = *study;
     let sight = settings.sight.unwrap_or(record.sight);
-    let (lead, long_from) = (settings.lead, settings.long_from);
-    let choice = crate::choice::Settings { lead, ..settings.choice.clone() };
-    let facts = Facts { study, sight, lead, long_from, choice };
+    let choice = judgement::Settings { lead: settings.lead, ..settings.choice.clone() };
+    let facts = Facts {
+        study,
+        sight,
+        stop_from: settings.stop_from,
+        look_ahead: LookAhead::new(&study.replay, &study.solve, sight, settings.lead),
+        judged: judgement::solve(&study.replay, &study.solve, sight, &choice),
+        choice,
+    };
 
     let mut diagnostics = record.diagnostics.clone();
     diagnostics.extend(study.said());
@@ -80,10 +94,17 @@ pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
     let (faults, notes): (Vec<_>, Vec<_>) =
         diagnostics.iter().partition(|diagnostic| diagnostic.severity == Severity::Fault);
 
-    let mut steps: Vec<Step> = (0..study.solve.steps.len()).map(|index| step(&facts, index)).collect();
-    time::fill_pauses(&facts, &mut steps);
+    let times: Vec<Seconds> =
+        (0..study.solve.steps.len()).map(|index| time::seconds(&facts, index)).collect();
+    let turning = time::turning(&facts, &times);
+    let mut steps: Vec<Step> = times
+        .into_iter()
+        .enumerate()
+        .map(|(index, seconds)| step(&facts, index, seconds, &turning))
+        .collect();
+    time::fill_stops(&facts, &mut steps, &turning);
     let (obtm, seconds) = (study.obtm(), study.seconds());
-    let timing = time::timing(&facts, obtm, seconds, &steps);
+    let timing = time::timing(&facts, &turning);
     let facts = Annotation {
         format: Format::Annotation2,
         file: source.name.clone(),
@@ -101,25 +122,23 @@ pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
         obtm,
         etm: study.etm(),
         seconds,
-        settings: choice::used(&facts),
-        summary: summary::sentences(&steps, &timing),
+        settings: used(&facts),
+        losses: losses::losses(&steps, seconds.is_some() && timing.marks > 0),
+        to_play: offers::to_play(&facts),
         timing,
         notes: notes.into_iter().map(|diagnostic| message(source, diagnostic)).collect(),
         faults: faults.into_iter().map(|diagnostic| message(source, diagnostic)).collect(),
         untold: judge::untold(study),
         moments: moments(&facts),
         steps,
-        lanes: sight::lanes(&facts),
+        lanes: lanes::lanes(&facts),
     };
     Annotated { facts, diagnostics }
 }
 
-fn step(facts: &Facts<'_>, index: usize) -> Step {
+fn step(facts: &Facts<'_>, index: usize, seconds: Seconds, turning: &Turning) -> Step {
     let step = &facts.study.solve.steps[index];
     let moves = facts.study.moves(step);
-    let (mut scan, mut next) = scan::scan(facts, index);
-    sight::fill(facts, index, &mut scan, &mut next);
-    time::fill_leads(facts, index, &mut next);
     Step {
         kind: kind(step.kind),
         name: facts.study.solve.name(index),
@@ -129,16 +148,30 @@ fn step(facts: &Facts<'_>, index: usize) -> Step {
         from: step.from,
         to: step.to,
         text: moves.into(),
+        spelled: spelled(facts, step.from, step.to),
         obtm: moves.iter().map(|mv| mv.obtm()).sum(),
         etm: moves.iter().map(|mv| mv.etm()).sum(),
         hold: facts.study.replay.moments[step.from].hold.into(),
-        comments: comments(facts, step.from, step.to, index == 0),
-        seconds: time::seconds(facts, index),
-        scan,
-        next,
-        others: choice::others(facts, index),
-        choice: choice::choice(facts, index),
-        pause: None,
+        comments: comments(facts, step.from, step.to, index == 0, &|_| true),
+        remarks: comments(facts, step.from, step.to, index == 0, &|comment| says_more(facts, comment)),
+        seconds,
+        offers: offers::offers(facts, index),
+        choice: choice::choice(facts, index, turning),
+        stops: Vec::new(),
+    }
+}
+
+/// What the figures depend on.
+fn used(facts: &Facts<'_>) -> SettingsUsed {
+    let settings = &facts.choice;
+    SettingsUsed {
+        within: settings.within,
+        every_line: settings.kind == crate::search::Kind::Every,
+        slack: settings.slack.units(),
+        lead: settings.lead,
+        weights: settings.weights.to_string(),
+        stop_seconds: facts.stop_from.seconds,
+        stop_paces: facts.stop_from.paces,
     }
 }
 
@@ -157,12 +190,44 @@ const fn kind(kind: Kind) -> StepKind {
 
 /// The comments that go with the step's tokens: those that stand after its first token and no later than its
 /// last, and claims that stand before their turns; before the first step's too.
-fn comments(facts: &Facts<'_>, from: usize, to: usize, first: bool) -> Vec<String> {
+fn comments(
+    facts: &Facts<'_>,
+    from: usize,
+    to: usize,
+    first: bool,
+    wanted: &dyn Fn(&Comment) -> bool,
+) -> Vec<String> {
     let comments = facts.study.record.solution.comments.iter().zip(&facts.study.comment_moments);
     comments
         .filter(|&(_, &moment)| moment <= to && (moment > from || (first && moment == from)))
+        .filter(|(comment, _)| wanted(comment))
         .map(|(comment, _)| comment.text.clone())
         .collect()
+}
+
+/// Whether a comment is more than the name of a step: none of the claims it makes is all of it.
+fn says_more(facts: &Facts<'_>, comment: &Comment) -> bool {
+    let letters = |text: &str| text.chars().filter(|c| c.is_alphanumeric()).count();
+    let claimed = facts.study.claims.iter().find(|claim| claim.span == comment.span);
+    claimed.is_none() || letters(&comment.text) > letters(COMMON_CLAIM)
+}
+
+/// A claim as long as they usually get; what is longer says something besides.
+const COMMON_CLAIM: &str = "4th pair, green-orange";
+
+/// Token `i` as the writer spelled it, where that is another way on purpose: letters, digits and plain primes only, as
+/// slips of typing are not shown.
+fn written(facts: &Facts<'_>, i: usize) -> Option<String> {
+    let span = facts.study.record.solution.tokens[i].span;
+    let text = facts.study.source.text.get(span.range())?;
+    let plain = text.len() <= 4 && text.chars().all(|c| c.is_ascii_alphanumeric() || c == '\'');
+    (plain && text != facts.study.replay.moves[i].to_string()).then(|| text.to_owned())
+}
+
+/// The tokens between two moments as the writer spelled them.
+fn spelled(facts: &Facts<'_>, from: usize, to: usize) -> String {
+    let token = |i: usize| written(facts, i).unwrap_or_else(|| facts.study.replay.moves[i].to_string());
+    (from..to).map(token).collect::<Vec<_>>().join(" ")
 }
 
 /// The scramble as played; the writer's own text, its white space folded, if it cannot be read to its end.
@@ -185,6 +250,7 @@ fn moments(facts: &Facts<'_>) -> Vec<Moment> {
         .enumerate()
         .map(|(moment, position)| Moment {
             token: moment.checked_sub(1).map(|i| facts.study.replay.moves[i]),
+            written: moment.checked_sub(1).and_then(|i| written(facts, i)),
             stickers: Stickers::of(position),
             hold: position.hold.into(),
             seconds: solution

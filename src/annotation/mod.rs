@@ -7,7 +7,10 @@
 //! support is `null`.
 
 mod choice;
+mod offer;
+mod settings;
 mod sight;
+mod stop;
 mod time;
 
 use std::borrow::Cow;
@@ -16,14 +19,17 @@ use std::fmt;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-pub use choice::{Alternative, AlternativeNext, Choice, OtherPair, SettingsUsed, Verdict};
-pub use sight::{Cell, Lane, More, Spot, SpotSight, Watch};
-pub use time::{Cause, PauseCause, Seconds, Timing};
+pub use choice::{Alternative, AlternativeNext, Choice, OwnLine, Verdict};
+pub use offer::{Clue, Deduced, More, Offer, PricedLine, RuledOut, Watch, Why};
+pub use settings::SettingsUsed;
+pub use sight::{Cell, Lane, Spot};
+pub use stop::{Cause, Instead, Loss, LossKind, Stop};
+pub use time::{Seconds, Timing};
 
-use crate::cube::{Colour, Face, FaceSet, Hold, Move, Moves, PairName, Place, Stickers};
+use crate::cube::{Colour, Face, FaceSet, Hold, Move, Moves, PairName, Stickers};
 use crate::diagnostic::{Severity, Span};
-use crate::scan::Tier;
-pub use crate::sight::Outcome;
+pub use crate::look_ahead::LaneGrade;
+pub use crate::scan::Tier;
 use crate::steps::{Case, Name, Skip};
 
 /// The version of the JSON: a draft, until the work on the second is done.
@@ -85,8 +91,11 @@ pub struct Annotation {
     pub steps: Vec<Step>,
     /// For each pair, its way from the beginning to its insertion; in order of solving.
     pub lanes: Vec<Lane>,
-    /// What a coach would say aloud, a sentence each.
-    pub summary: Vec<String>,
+    /// What cost most: at most three things, largest first.
+    pub losses: Vec<Loss>,
+    /// Where a record ends before its pairs are in: what the last position offers, best tier first. Before the turns are
+    /// known `lifted` and `slot` are one, and called `slot`.
+    pub to_play: Vec<Offer>,
     /// What the figures and verdicts depend on besides the record.
     pub settings: SettingsUsed,
 }
@@ -109,19 +118,36 @@ impl Annotation {
                 return Err(format!("the step `{}` does not go on from moment {at}", step.name));
             }
             at = step.to;
-            let watches = step.next.iter().flat_map(|next| [&next.corner, &next.edge]);
+            if step.offers.iter().any(|offer| offer.taken)
+                && self.steps.iter().all(|other| other.from != step.to)
+            {
+                return Err(format!("the step `{}` has a next pair and no next step", step.name));
+            }
+            let watches = step.offers.iter().flat_map(|offer| [&offer.corner, &offer.edge]);
             let spoken_of = watches.flat_map(|watch| {
-                [watch.seen, watch.known, watch.oriented]
+                let deduced = watch.deduced.as_ref().map(|deduced| deduced.moment);
+                let before = watch.before.map(|before| before.0);
+                [watch.plain, deduced, watch.known, watch.oriented, before]
                     .into_iter()
                     .flatten()
                     .chain(watch.way.iter().map(|way| way.0))
             });
             if spoken_of
-                .chain(step.next.iter().filter_map(|next| Some(next.more.as_ref()?.from)))
+                .chain(step.offers.iter().filter_map(|offer| Some(offer.more.as_ref()?.from)))
+                .chain(step.stops.iter().map(|stop| stop.moment))
                 .any(|m| m >= n)
             {
                 return Err(format!("the step `{}` speaks of a moment that there is not", step.name));
             }
+        }
+        let lost = |loss: &Loss| {
+            let Some(step) = self.steps.get(loss.step) else { return false };
+            loss.moment < n
+                && (loss.kind != LossKind::Late || loss.step > 0)
+                && loss.stop.is_none_or(|stop| stop < step.stops.len())
+        };
+        if !self.losses.iter().all(lost) {
+            return Err("a loss speaks of a step or stop that there is not".into());
         }
         let longest =
             self.lanes.iter().map(|lane| lane.cells.len().max(lane.solved.map_or(0, |m| m + 1))).max();
@@ -193,6 +219,8 @@ pub struct Message {
 pub struct Moment {
     /// The token that led here; `null` at moment 0.
     pub token: Option<Move>,
+    /// The same as the writer spelled it, where that is another way on purpose, such as `U2'` or `d`.
+    pub written: Option<String>,
     /// The 54 stickers, as it is held.
     pub stickers: Stickers,
     /// How the cube is held.
@@ -267,6 +295,8 @@ pub struct Step {
     pub to: usize,
     /// Its tokens as played, parted by spaces.
     pub text: Moves,
+    /// The same as the writer spelled them.
+    pub spelled: String,
     /// Turns in OBTM.
     pub obtm: usize,
     /// Turns and rotations in ETM.
@@ -275,86 +305,82 @@ pub struct Step {
     pub hold: HoldNames,
     /// The writer's comments on it.
     pub comments: Vec<String>,
+    /// Those of them that say more than which step it is.
+    pub remarks: Vec<String>,
     /// Its time.
     pub seconds: Seconds,
-    /// What the scan offered at `from`: for the cross and the pair steps that leave a pair open.
-    pub scan: Option<Scan>,
-    /// The pairs solved next, with where they were during this step; empty where no pair step follows.
-    pub next: Vec<Next>,
-    /// Pairs that the same turns left better off than the one solved next, best first; for the cross too.
-    pub others: Vec<OtherPair>,
-    /// What else could have been done; for every pair step but the last.
-    pub choice: Option<Choice>,
-    /// The long pause before the step's first turn, if there was one, and why.
-    pub pause: Option<PauseCause>,
-}
-
-/// Every open pair's corner by tier, the pairs in hand left out; pairs in alphabetical order.
-#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
-pub struct Scan {
-    /// Corners that are up.
-    pub top: Vec<PairName>,
-    /// Corners in the slot being filled.
-    pub target: Vec<PairName>,
-    /// Corners in another open slot that this step's turns bring up.
-    pub lifted: Vec<PairName>,
-    /// Corners in another open slot that stay down.
-    pub slot: Vec<PairName>,
-    /// The best tier with anything in it.
-    pub best: Option<Tier>,
-    /// Whether a pair of a lower tier than the best was solved next.
-    pub passed_over: bool,
-    /// Every open pair with its places, best tier first: what the lists above say, in full.
+    /// Every pair still open at the end, with what it was during this step: those solved next first, then best tier
+    /// first. For the cross and the pair steps.
     pub offers: Vec<Offer>,
+    /// What else could have been done; for pair steps.
+    pub choice: Option<Choice>,
+    /// Where the hands stopped, before the step's first turn and inside it, in order.
+    pub stops: Vec<Stop>,
 }
 
-impl Scan {
-    /// The pairs of one tier.
+impl Step {
+    /// The pairs solved next, with what they were during this step.
+    pub fn next(&self) -> impl Iterator<Item = &Offer> {
+        self.offers.iter().filter(|offer| offer.taken)
+    }
+
+    /// The pair solved next; of two solved at once the one that stands for both: the one that is ready, of equals the one
+    /// with more lead.
     #[must_use]
-    pub fn tier(&self, tier: Tier) -> &[PairName] {
-        match tier {
-            Tier::Top => &self.top,
-            Tier::Target => &self.target,
-            Tier::Lifted => &self.lifted,
-            Tier::Slot => &self.slot,
-        }
+    pub fn taken(&self) -> Option<&Offer> {
+        self.next()
+            .reduce(|best, one| if (one.ready, one.lead) > (best.ready, best.lead) { one } else { best })
+    }
+
+    /// What a person calls it: a last-layer step by its case.
+    #[must_use]
+    pub fn title(&self) -> String {
+        self.case.map_or_else(|| self.name.to_string(), |case| case.to_string())
+    }
+
+    /// The stop before its first turn.
+    #[must_use]
+    pub fn stop_before(&self) -> Option<&Stop> {
+        self.stops.iter().find(|stop| !stop.inside)
     }
 }
 
-/// One open pair as the scan finds it.
-#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
-pub struct Offer {
-    /// The pair.
-    pub pair: PairName,
-    /// Where the scan finds its corner.
-    pub tier: Tier,
-    /// The corner's place at `from`.
-    pub corner: Place,
-    /// The edge's place at `from`.
-    pub edge: Place,
-    /// What this step left of it, had it been solved next.
-    pub outcome: Option<Outcome>,
+impl Moment {
+    /// The token that led here, as the writer spelled it.
+    #[must_use]
+    pub fn spelled(&self) -> Option<String> {
+        self.written.clone().or_else(|| Some(self.token?.to_string()))
+    }
 }
 
-/// A pair that is solved in the next step, as it was during this one.
-#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
-pub struct Next {
-    /// The pair.
-    pub pair: PairName,
-    /// Where the scan finds its corner.
-    pub tier: Tier,
-    /// Whether its corner was up at `from` and is down at `to`.
-    pub buried: bool,
-    /// Its corner.
-    pub corner: Watch,
-    /// Its edge.
-    pub edge: Watch,
-    /// Turns of this step still to make when corner and edge had both been seen; `null` if they never were.
-    pub lead: Option<usize>,
-    /// The same in seconds, where the marks tell.
-    pub lead_seconds: Option<f64>,
-    /// What this step left.
-    pub outcome: Option<Outcome>,
-    /// The fewest faces in sight besides the solver's that would have shown in time what was not seen.
-    pub more: Option<More>,
+impl Annotation {
+    /// What to call the solve: its title, else its file, with its number if the file has others.
+    #[must_use]
+    pub fn heading(&self) -> String {
+        match self.title.as_deref().map(str::trim) {
+            Some(title) if !title.is_empty() => title.to_owned(),
+            _ if self.record > 1 => format!("{}#{}", self.file, self.record),
+            _ => self.file.clone(),
+        }
+    }
+
+    /// Whether there are lanes worth drawing: some pair step was played.
+    #[must_use]
+    pub fn has_lanes(&self) -> bool {
+        !self.lanes.is_empty() && self.steps.iter().any(|step| step.kind == StepKind::Pair)
+    }
+
+    /// The step whose turns lead to this moment.
+    #[must_use]
+    pub fn step_at(&self, moment: usize) -> Option<&Step> {
+        self.steps.iter().find(|step| step.from < moment && moment <= step.to)
+    }
+
+    /// What to play on a solved cube, white up and green in front, to be where the solver was at this moment.
+    #[must_use]
+    pub fn setup(&self, moment: usize) -> String {
+        let tokens = self.moments[1..=moment].iter().filter_map(|moment| moment.token);
+        let tokens: Moves = tokens.collect();
+        [self.scramble.clone(), tokens.to_string()].join(" ").trim().to_owned()
+    }
 }

@@ -1,7 +1,5 @@
 //! Facts of time, as far as the marks support them.
 
-use std::fmt;
-
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -17,15 +15,18 @@ pub struct Seconds {
     /// From `start` to `end`.
     #[schemars(range(min = 0))]
     pub total: Option<f64>,
-    /// From the end of the step before to this step's first turn: exact, both are marked.
-    #[schemars(range(min = 0))]
-    pub pause: Option<f64>,
-    /// Derived, where only step ends are marked: `total` less turns times pace, never below 0.
-    #[schemars(range(min = 0))]
+    /// `total` without the gaps before it and inside it.
+    pub turning: Option<f64>,
+    /// From the end of the step before to this step's first turn, where both are marked.
+    pub before: Option<f64>,
+    /// The gaps after its first turn, where they are marked.
+    pub inside: Option<f64>,
+    /// Derived, where only step ends are marked: `total` less turns times pace; negative for a fast step.
     pub hesitation: Option<f64>,
-    /// Turns (OBTM) a second.
-    #[schemars(range(min = 0))]
+    /// Turns (OBTM) a second, of `turning` where it is known, else of `total`.
     pub turns_per_second: Option<f64>,
+    /// The step from which on no mark parts it: the figures of both are together and stand nowhere alone.
+    pub together: Option<usize>,
 }
 
 /// The time of the whole solve.
@@ -42,80 +43,25 @@ pub struct Timing {
     /// The solve's median seconds a turn over spans with marks.
     #[schemars(range(min = 0))]
     pub pace: Option<f64>,
-    /// Turns (OBTM) a second over the solve.
-    #[schemars(range(min = 0))]
+    /// Turns (OBTM) a second, of `turning` where it is known, else of the whole solve.
     pub turns_per_second: Option<f64>,
     /// How far off a mark may be, in seconds: one frame, where marks are frames.
     #[schemars(range(min = 0))]
     pub uncertainty: Option<f64>,
-    /// A pause counts as long from this many seconds on.
-    #[schemars(range(min = 0))]
-    pub long_from: Option<f64>,
-    /// Seconds lost to long pauses before pair steps.
-    #[schemars(range(min = 0))]
-    pub lost: Option<f64>,
-    /// The same by cause, largest first.
-    pub lost_by_cause: Vec<(Cause, f64)>,
-}
-
-/// Why a solver stopped.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Cause {
-    /// It was all there to see.
-    Attention,
-    /// Hidden by the grip.
-    View,
-    /// Something better was there: another line, or another pair after the same turns.
-    Choice,
-    /// Nothing better was within reach.
-    Position,
-}
-
-impl Cause {
-    /// The word for it.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Cause::Attention => "attention",
-            Cause::View => "view",
-            Cause::Choice => "choice",
-            Cause::Position => "position",
-        }
-    }
-}
-
-impl fmt::Display for Cause {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(self.word())
-    }
-}
-
-impl Cause {
-    /// What the word says, to stand behind it.
-    #[must_use]
-    pub const fn meaning(self) -> &'static str {
-        match self {
-            Cause::Attention => "it was all there to see",
-            Cause::View => "hidden by the grip",
-            Cause::Choice => "something better was there",
-            Cause::Position => "nothing better was within reach",
-        }
-    }
-}
-
-/// A long pause before a pair step, and what lay behind it.
-#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
-pub struct PauseCause {
-    /// How long, in seconds.
-    #[schemars(range(min = 0))]
-    pub seconds: f64,
-    /// Whether the figure is a hesitation, derived from the pace, rather than a marked pause.
-    pub derived: bool,
-    /// Why the hands stopped.
-    pub cause: Cause,
-    /// The evidence in words: which corner, where, seen at which turn, hidden by which face.
-    pub evidence: String,
-    /// What to practise.
-    pub advice: String,
+    /// A gap is a stop from this many seconds on.
+    pub stop_from: Option<f64>,
+    /// Seconds turned: the solve without its gaps.
+    pub turning: Option<f64>,
+    /// Seconds of all gaps, short or long; `turning` + `stopped` is the solve.
+    pub stopped: Option<f64>,
+    /// Those before the first turns of steps, with `stopped_at_the_ends`.
+    pub stopped_before: Option<f64>,
+    /// Those inside steps.
+    pub stopped_inside: Option<f64>,
+    /// What lies before the first turn and after the last.
+    pub stopped_at_the_ends: Option<f64>,
+    /// Whether all rotations lie in gaps; else turning may hold some of them.
+    pub certain: bool,
+    /// Seconds a unit of handling cost, by this solver's own turning in the pair steps.
+    pub seconds_per_unit: Option<f64>,
 }

@@ -5,15 +5,16 @@ use std::io;
 use clap::{Args, ValueEnum};
 use cornerwise::annotate::{Annotated, Settings, annotate};
 use cornerwise::annotation::Annotation;
+use cornerwise::clock::StopFrom;
 use cornerwise::cube::FaceSet;
 use cornerwise::diagnostic::{Diagnostic, Severity, Source};
-use cornerwise::harmless::one_line;
+use cornerwise::harmless::{harmless, one_line};
 use cornerwise::mend;
-use cornerwise::pace::LongFrom;
 use cornerwise::record;
 use cornerwise::report::look::Look;
-use cornerwise::report::text::{Selection, Show};
+use cornerwise::report::text::Show;
 use cornerwise::report::{diagnostics, json, text};
+use cornerwise::story::Told;
 use cornerwise::study::Study;
 use rayon::prelude::*;
 
@@ -162,8 +163,8 @@ fn faces(text: &str) -> Result<FaceSet, String> {
 }
 
 impl Pauses {
-    pub(super) const fn long_from(&self) -> LongFrom {
-        LongFrom { seconds: self.long_pause, paces: self.long_paces }
+    pub(super) const fn long_from(&self) -> StopFrom {
+        StopFrom { seconds: self.long_pause, paces: self.long_paces }
     }
 }
 
@@ -287,7 +288,7 @@ fn one(
     let settings = Settings {
         strict: options.messages.strict,
         choice: options.others.settings(),
-        long_from: options.pauses.long_from(),
+        stop_from: options.pauses.long_from(),
         ..options.eyes.settings()
     };
     let mut printed = Printed {
@@ -309,7 +310,21 @@ fn one(
         .collect();
     for (index, Annotated { facts, diagnostics }) in annotated.into_iter().enumerate() {
         printed.err.push_str(&options.messages.draw(&source, &diagnostics, err_look));
-        printed.show(facts, options, look);
+        match options.format {
+            Format::Json => printed.out.push_str(&json::line(&facts)),
+            Format::Text => {
+                if index > 0 {
+                    printed.out.push('\n');
+                }
+                let told = match options.steps {
+                    Steps::All | Steps::Pairs => Told::Whole,
+                    Steps::Brief => Told::Brief,
+                };
+                let show = Show { told, legend: index == 0, setup: options.setup };
+                printed.out.push_str(&text::render(&facts, show, look));
+            }
+            Format::Markdown | Format::Html | Format::Vtt | Format::Svg => printed.facts.push(facts),
+        }
         let exit = fault_exit(&diagnostics);
         // Looking for a repair takes longer than all the rest, so not for a whole file of broken records.
         if exit > Exit::Fine
@@ -359,12 +374,11 @@ impl Printed {
                 if !self.out.is_empty() {
                     self.out.push('\n');
                 }
-                let selection = match options.steps {
-                    Steps::All => Selection::All,
-                    Steps::Pairs => Selection::Pairs,
-                    Steps::Brief => Selection::Brief,
+                let told = match options.steps {
+                    Steps::All | Steps::Pairs => Told::Whole,
+                    Steps::Brief => Told::Brief,
                 };
-                let show = Show { steps: selection, setup: options.setup };
+                let show = Show { told, legend: self.out.is_empty(), setup: options.setup };
                 self.out.push_str(&text::render(&facts, show, look));
             }
             Format::Markdown | Format::Html | Format::Vtt | Format::Svg => self.facts.push(facts),

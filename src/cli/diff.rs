@@ -173,7 +173,7 @@ impl Run<'_> {
         let settings = Settings {
             strict: self.options.messages.strict(),
             choice: self.options.lines.settings(),
-            long_from: self.options.pauses.long_from(),
+            stop_from: self.options.pauses.long_from(),
             ..self.options.eyes.settings()
         };
         let Annotated { facts, diagnostics } = annotate(study, &settings);

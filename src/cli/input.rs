@@ -8,8 +8,8 @@ use std::fs;
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
-use cornerwise::harmless::one_line;
 use cornerwise::diagnostic::{MAX_SOURCE_BYTES, Source};
+use cornerwise::harmless::one_line;
 use cornerwise::report::json;
 
 use super::exit::Exit;

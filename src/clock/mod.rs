@@ -62,7 +62,7 @@ use crate::notation::{Mark, Time};
 use crate::steps::Step;
 
 pub use stop::{Judged, StopFrom};
-pub use timer::{Disagreement, hundredths};
+pub use timer::{Disagreement, hundredths, timer_note};
 
 use rests::Rests;
 

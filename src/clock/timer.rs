@@ -1,8 +1,9 @@
 //! The timer's result held against the marks.
 
-use super::Lapse;
 use super::rests::{self, Rests};
-use crate::diagnostic::Span;
+use super::{Clock, Lapse};
+use crate::diagnostic::{Diagnostic, Span};
+use crate::findings;
 use crate::notation::Time;
 
 /// The timer's result and the marks tell different times.
@@ -42,4 +43,12 @@ fn result(time: Time, like: Time) -> u64 {
 #[must_use]
 pub const fn hundredths(time: Time) -> u64 {
     time.0 / 10_000
+}
+
+/// The note that says so: `timer` is the result and where it was written.
+#[must_use]
+pub fn timer_note(clock: &Clock, timer: (Time, Span)) -> Option<Diagnostic> {
+    let found = clock.disagreement(timer.0)?;
+    let note = findings::time_differs(found.timer.seconds(), found.marked.seconds());
+    Some(note.at_both(timer.1, found.last_mark))
 }

@@ -7,7 +7,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::annotation::{Annotation, Cause, HoldNames, Outcome, StepKind, Verdict};
+use crate::annotation::{Annotation, Cause, HoldNames, StepKind, Verdict};
 use crate::cube::{Colour, Move, Moves, PairName};
 use crate::scan::Tier;
 use crate::steps::{Case, Name};
@@ -325,10 +325,10 @@ pub struct NextSide {
     pub pair: PairName,
     /// Where the scan finds its corner.
     pub tier: Tier,
-    /// Turns still to make when corner and edge had been seen.
+    /// Turns still to make when corner and edge had been found.
     pub lead: Option<usize>,
-    /// How the step left it.
-    pub outcome: Option<Outcome>,
+    /// Whether the step left it ready.
+    pub ready: bool,
 }
 
 /// A run of turns that both sides made, or one only.

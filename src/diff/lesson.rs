@@ -5,7 +5,7 @@
 //! had the same position again. A sentence that has nothing to say is left out.
 
 use super::facts::{Compared, Comparison, Meeting, Row, Sentence, StepSide, Which};
-use crate::annotation::{Cause, Judged, Next, Outcome, Step, StepKind, Verdict, Watch};
+use crate::annotation::{Cause, Judged, Offer, Step, StepKind, Verdict, Watch};
 
 /// Below this many seconds a difference is not worth a word.
 const WORTH_SAYING: f64 = 0.05;
@@ -298,15 +298,19 @@ fn where_lost(saying: &mut Saying<'_>, n: usize, row: &Row, slow: Which, lost: f
     saying.say(")");
 }
 
-/// The first step that one side left ready and the other did not.
+/// The first step that one side left ready and the other did not. A step that no stop followed is not blamed.
 fn flow(comparison: &Comparison) -> Option<Sentence> {
-    let ready = |step: &StepSide| step.next.as_ref().and_then(|next| next.outcome);
+    let ready = |step: &StepSide| step.next.as_ref().map(|next| next.ready);
+    let stopped = |which: Which, step: &StepSide| {
+        let facts = comparison.annotations.of(which);
+        let next = facts.steps.get(step.step + 1);
+        facts.timing.stop_from.is_none() || next.is_some_and(|next| next.stop_before().is_some())
+    };
     let (n, kept) = comparison.rows.iter().enumerate().find_map(|(n, row)| {
-        let (a, b) = (ready(row.a.as_ref()?)?, ready(row.b.as_ref()?)?);
-        match (a, b) {
-            (Outcome::Ready, Outcome::Ready) => None,
-            (Outcome::Ready, _) => Some((n, Which::A)),
-            (_, Outcome::Ready) => Some((n, Which::B)),
+        let (a, b) = (row.a.as_ref()?, row.b.as_ref()?);
+        match (ready(a)?, ready(b)?) {
+            (true, false) if stopped(Which::B, b) => Some((n, Which::A)),
+            (false, true) if stopped(Which::A, a) => Some((n, Which::B)),
             _ => None,
         }
     })?;
@@ -337,26 +341,21 @@ fn flow(comparison: &Comparison) -> Option<Sentence> {
     Some(saying.done())
 }
 
-/// `green-orange, left ready (top: corner from UBR to UFR, seen at once; edge at FR, seen at once)`.
+/// `green-orange, left ready (top: corner from UBR to UFR, found at once; edge at FR, found at once)`.
 fn before_the_eyes(saying: &mut Saying<'_>, n: usize, which: Which) {
     let comparison = saying.comparison;
     let Some(at) = comparison.rows[n].of(which).map(|side| side.step) else { return };
     let step: &Step = &comparison.annotations.of(which).steps[at];
-    let Some(next) = step.next.first() else { return };
-    saying.rests_on(whole(which, &format!("steps/{at}/next/0")));
+    let Some(next) = step.taken() else { return };
+    saying.rests_on(whole(which, &format!("steps/{at}/offers")));
     saying.rests_on(whole(which, &format!("steps/{at}/text")));
     saying.say(&described(step, next));
 }
 
-fn described(step: &Step, next: &Next) -> String {
-    let left = match next.outcome {
-        Some(Outcome::Ready) => ", left ready",
-        Some(Outcome::Up) => ", left up but not seen in time",
-        Some(Outcome::Down) => ", left down",
-        None => "",
-    };
+fn described(step: &Step, next: &Offer) -> String {
+    let left = if next.ready { ", left ready" } else { ", late" };
     let tier = next.tier;
-    // Where it began and where it ended: it may have been seen at either, or between.
+    // Where it began and where it ended: it may have been found at either, or between.
     let piece = |name: &str, watch: &Watch| {
         let place = if watch.from == watch.to {
             format!("at {}", watch.to)
@@ -370,14 +369,14 @@ fn described(step: &Step, next: &Next) -> String {
     format!("{}{left} ({tier}{buried}: {corner}; {edge})", next.pair)
 }
 
-/// When a piece was seen, counted in the step's tokens.
+/// When a piece was found, counted in the step's tokens.
 fn seen(step: &Step, watch: &Watch) -> String {
-    match watch.seen {
-        None => "never seen".into(),
-        Some(moment) if moment <= step.from => "seen at once".into(),
+    match watch.found() {
+        None => "not found".into(),
+        Some(moment) if moment <= step.from => "found at once".into(),
         Some(moment) => {
             let token = step.text.get(moment - step.from - 1);
-            format!("seen after {}", token.map_or_else(String::new, ToString::to_string))
+            format!("found after {}", token.map_or_else(String::new, ToString::to_string))
         }
     }
 }
@@ -391,10 +390,10 @@ fn pauses(comparison: &Comparison) -> Option<Sentence> {
         let facts = comparison.annotations.of(which);
         let name = comparison.names.of(which);
         // Without a figure for the side nothing can be said of its pauses, not even that there were none.
-        facts.timing.lost?;
-        saying.rests_on(whole(which, "timing/lost"));
+        facts.timing.stop_from?;
+        saying.rests_on(whole(which, "timing/stop_from"));
         let stops: Vec<(usize, &Step)> =
-            facts.steps.iter().enumerate().filter(|(_, step)| step.pause.is_some()).collect();
+            facts.steps.iter().enumerate().filter(|(_, step)| step.stop_before().is_some()).collect();
         if stops.is_empty() {
             parts.push(format!("{name} none"));
             continue;
@@ -403,10 +402,10 @@ fn pauses(comparison: &Comparison) -> Option<Sentence> {
         let told: Vec<String> = stops
             .iter()
             .filter_map(|(at, step)| {
-                let pause = step.pause.as_ref()?;
-                saying.rests_on(whole(which, &format!("steps/{at}/pause/seconds")));
+                let pause = step.stop_before()?;
+                saying.rests_on(whole(which, &format!("steps/{at}/stops/0/seconds")));
                 saying.rests_on(whole(which, &format!("steps/{at}/name")));
-                Some(format!("{} before {} ({})", seconds(pause.seconds), step.name, cause(pause.cause)))
+                Some(format!("{} before {} ({})", seconds(pause.seconds), step.name, cause(pause.cause?)))
             })
             .collect();
         parts.push(format!("{name} {}", told.join(" and ")));
@@ -414,7 +413,7 @@ fn pauses(comparison: &Comparison) -> Option<Sentence> {
     if !any {
         return None;
     }
-    saying.say(&format!("Long pauses before pairs: {}", parts.join("; ")));
+    saying.say(&format!("Stops: {}", parts.join("; ")));
     Some(saying.done())
 }
 

@@ -190,16 +190,16 @@ fn figures(side: &Side<'_>, at: usize, step: &Step, turns: &[FaceTurn], hold: Ho
         turns: frame::written(turns, hold),
         obtm: step.obtm,
         seconds: step.seconds.total.map(hundredths),
-        pause: step.seconds.pause.or(step.seconds.hesitation).map(hundredths),
-        pause_derived: step.seconds.pause.is_none() && step.seconds.hesitation.is_some(),
-        cause: step.pause.as_ref().map(|pause| pause.cause),
-        next: step.next.first().map(|next| NextSide {
+        pause: step.seconds.before.or(step.seconds.hesitation).map(hundredths),
+        pause_derived: step.seconds.before.is_none() && step.seconds.hesitation.is_some(),
+        cause: step.stop_before().and_then(|stop| stop.cause),
+        next: step.taken().map(|next| NextSide {
             pair: next.pair,
             tier: next.tier,
             lead: next.lead,
-            outcome: next.outcome,
+            ready: next.ready,
         }),
-        verdict: step.choice.as_ref().map(|choice| choice.verdict),
+        verdict: step.choice.as_ref().and_then(|choice| choice.verdict),
         obtm_so_far: side.obtm(step.to),
         seconds_so_far: side.seconds(step.to).map(hundredths),
     }

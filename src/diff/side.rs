@@ -1,8 +1,8 @@
 //! One side of a comparison, replayed: its positions, its turns in the shared frame, its clock.
 
 use crate::annotation::{Annotation, Judged, Step, StepKind};
+use crate::clock::Clock;
 use crate::cube::{Colour, FaceTurn, Pair};
-use crate::pace::Clock;
 use crate::replay::Replay;
 use crate::study::Study;
 
@@ -69,7 +69,7 @@ impl<'a> Side<'a> {
 
     /// Seconds from the first turn to this moment, where a mark stands at both.
     pub(super) fn seconds(&self, moment: usize) -> Option<f64> {
-        self.clock.between(self.origin?, moment).map(|figure| figure.seconds)
+        self.clock.between(self.origin?, moment).map(|lapse| lapse.seconds())
     }
 
     /// The step in which the token after this moment is; the last one at the end.

@@ -27,6 +27,9 @@ mod rest;
 mod solve;
 mod step;
 
+use std::fmt;
+
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 pub use prices::{Judge, Then};
@@ -97,7 +100,7 @@ pub struct Played<'a> {
 }
 
 /// What a position's choice of lines says of a pair step that another follows.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Verdict {
     /// The pair solved next was ready.
@@ -106,6 +109,24 @@ pub enum Verdict {
     Avoidable,
     /// It was late, and nothing within the bound and slack leaves a pair ready.
     Forced,
+}
+
+impl Verdict {
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Verdict::Kept => "kept",
+            Verdict::Avoidable => "avoidable",
+            Verdict::Forced => "forced",
+        }
+    }
+}
+
+impl fmt::Display for Verdict {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(self.word())
+    }
 }
 
 /// An open pair after a step: what the eyes have of it, and what it costs to solve it next.

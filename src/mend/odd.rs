@@ -56,11 +56,11 @@ fn odd_pace(study: &Study<'_>) -> Vec<Diagnostic> {
         .filter_map(|index| {
             let step = &solve.steps[index];
             let turns: usize = study.moves(step).iter().map(|mv| mv.obtm()).sum();
-            let time = clock.step(step.from, step.to).turning?;
-            if turns < 3 || time.seconds <= 0.0 {
+            let time = clock.step(index).turning?.seconds();
+            if turns < 3 || time <= 0.0 {
                 return None;
             }
-            let own = time.seconds / turns as f64;
+            let own = time / turns as f64;
             if own * IMPLAUSIBLE >= pace.seconds && own <= IMPLAUSIBLE * pace.seconds {
                 return None;
             }

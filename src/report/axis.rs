@@ -41,9 +41,9 @@ impl Axis {
         for step in annotation.steps.iter().filter(|step| step.obtm > 0) {
             let (start, end) = (step.seconds.start?, step.seconds.end?);
             reached[step.from] = Some(start);
-            if let Some(wait) = step.seconds.pause.or(step.seconds.hesitation) {
+            if let Some(wait) = step.seconds.before.or(step.seconds.hesitation.filter(|&more| more > 0.0)) {
                 left[step.from] = Some(start + wait);
-                derived[step.from] = step.seconds.pause.is_none();
+                derived[step.from] = step.seconds.before.is_none();
             } else {
                 left[step.from] = left[step.from].or(Some(start));
             }

@@ -11,7 +11,7 @@
 
 use std::fmt;
 
-use crate::annotation::{Annotation, Next, Step, StepKind};
+use crate::annotation::{Annotation, Offer, Step, StepKind};
 use crate::harmless::one_line;
 
 use super::words;
@@ -133,17 +133,18 @@ fn times(step: &Step) -> Option<(f64, f64)> {
 /// What a cue may say, the most telling first.
 fn candidates(step: &Step) -> Vec<String> {
     let mut sayings = vec![String::new()];
-    if let Some(pause) = &step.pause {
-        let cause = pause.cause;
-        let advice = one_line(&pause.advice);
+    if let Some(stop) = step.stop_before()
+        && let Some(cause) = stop.cause
+    {
+        let (cause, meaning) = (cause.word(), cause.meaning());
         sayings = vec![
-            format!("Stopped {:.2} s, {cause}: {advice}\n", pause.seconds),
-            format!("Stopped {:.2} s: {cause}\n", pause.seconds),
+            format!("Stopped {:.2} s, {cause}: {meaning}\n", stop.seconds),
+            format!("Stopped {:.2} s: {cause}\n", stop.seconds),
             format!("Stopped: {cause}\n"),
             String::new(),
         ];
     }
-    let looks: Vec<String> = match step.next.first() {
+    let looks: Vec<String> = match step.taken() {
         Some(next) => looks(next),
         None if matches!(step.kind, StepKind::Orient | StepKind::Permute | StepKind::LastLayer) => {
             step.case.iter().map(ToString::to_string).collect()
@@ -163,7 +164,7 @@ fn candidates(step: &Step) -> Vec<String> {
     all.into_iter().map(|(_, text)| text).collect()
 }
 
-fn looks(next: &Next) -> Vec<String> {
+fn looks(next: &Offer) -> Vec<String> {
     let (corner, edge) = (&next.corner.from, &next.edge.from);
     let (tier, meaning) = (next.tier, words::tier_meaning(next.tier));
     vec![

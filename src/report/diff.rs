@@ -10,9 +10,9 @@ pub use best::render as best;
 use owo_colors::OwoColorize;
 
 use super::look::{Look, columns, wrap};
-use crate::harmless::one_line;
 use crate::annotation::{Annotation, Judged};
 use crate::diff::{Comparison, Meeting, MeetingSide, Sides, Which};
+use crate::harmless::one_line;
 
 /// Where the text beside a label begins.
 const TEXT: usize = 10;

@@ -1,6 +1,6 @@
 //! Which pictures a solve has: from the facts of a step, an alternative or a moment to a [`Picture`].
 
-use crate::annotation::{Alternative, Annotation, HoldNames, Next, Step, Watch};
+use crate::annotation::{Alternative, Annotation, HoldNames, Offer, Step, Watch};
 use crate::cube::{Face, Move, Place, Stickers};
 
 use super::picture::{Picture, Ring};
@@ -10,13 +10,12 @@ use super::words;
 #[must_use]
 pub fn step(annotation: &Annotation, step: &Step, letters: bool) -> Picture {
     let rings = step
-        .next
-        .iter()
+        .next()
         .flat_map(|next| [&next.corner, &next.edge])
         .map(|watch| Ring { place: watch.from, track: track(annotation, step, watch) })
         .collect();
     let mut description = held(&step.hold);
-    for next in &step.next {
+    for next in step.next() {
         description.push_str(&format!(
             " The next pair is {}. Its corner {}. Its edge {}.",
             next.pair,
@@ -37,9 +36,9 @@ pub fn step(annotation: &Annotation, step: &Step, letters: bool) -> Picture {
 /// The position a step left as it was played, the next pair's pieces ringed.
 #[must_use]
 pub fn left(annotation: &Annotation, step: &Step, letters: bool) -> Picture {
-    let pieces = || step.next.iter().flat_map(|next| [&next.corner, &next.edge]);
+    let pieces = || step.next().flat_map(|next| [&next.corner, &next.edge]);
     let hold = annotation.moments.get(step.to).map_or(String::new(), |moment| held(&moment.hold));
-    let places = step.next.iter().map(|next| {
+    let places = step.next().map(|next| {
         format!(" The corner of {} is at {}, its edge at {}.", next.pair, next.corner.to, next.edge.to)
     });
     Picture {
@@ -55,20 +54,17 @@ pub fn left(annotation: &Annotation, step: &Step, letters: bool) -> Picture {
 /// The position an alternative leaves, the pair it leaves ringed.
 #[must_use]
 pub fn alternative(annotation: &Annotation, alternative: &Alternative, letters: bool) -> Picture {
-    let next = &alternative.next;
+    let next = alternative.next.as_ref();
     let ring = |place: Place| Ring { place, track: Vec::new() };
+    let places = next.map_or_else(String::new, |next| {
+        format!(" The corner of {} is at {}, its edge at {}.", next.pair, next.corner, next.edge)
+    });
     Picture {
         stickers: alternative.stickers,
         sight: annotation.sight,
         title: format!("after {}", alternative.text),
-        description: format!(
-            "{} The corner of {} is at {}, its edge at {}.",
-            held(&alternative.hold),
-            next.pair,
-            next.corner,
-            next.edge
-        ),
-        rings: vec![ring(next.corner), ring(next.edge)],
+        description: held(&alternative.hold) + &places,
+        rings: next.map_or_else(Vec::new, |next| vec![ring(next.corner), ring(next.edge)]),
         letters,
     }
 }
@@ -92,11 +88,10 @@ pub fn moment(annotation: &Annotation, moment: usize, letters: bool) -> Option<P
 
 /// The pairs that come next at a moment, with the places of corner and edge. At the border of two steps it is
 /// the later one's.
-fn next_pieces(annotation: &Annotation, moment: usize) -> Vec<(&Next, Place, Place)> {
+fn next_pieces(annotation: &Annotation, moment: usize) -> Vec<(&Offer, Place, Place)> {
     let step = annotation.steps.iter().rev().find(|step| step.from <= moment && moment <= step.to);
-    let nexts = step.map_or(&[][..], |step| &step.next);
-    nexts
-        .iter()
+    step.into_iter()
+        .flat_map(Step::next)
         .filter_map(|next| {
             let lane = annotation.lanes.iter().find(|lane| lane.pair == next.pair)?;
             let cell = lane.cells.get(moment)?;

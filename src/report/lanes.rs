@@ -1,15 +1,15 @@
 //! The lanes in a terminal: each pair from the beginning of the solve to its insertion, a column a moment.
 //!
 //! Height is the layer, weight is sight: a mark high in its cell is *up*, low is *down*; a full block is in plain
-//! sight, a thin line is known though not in sight, a dot is hidden. A piece in the slot being filled has a
+//! sight, a thin line is deduced or followed, a dot is not found. A piece in the slot being filled has a
 //! triangle instead, which says that it has to come out. The pair solved next is drawn brightest. Bars part the steps,
-//! and a long pause stands on top of its bar, so that the eye finds the pauses first and what lay behind them
+//! and a stop stands on top of its bar, so that the eye finds the stops first and what lay behind them
 //! straight below.
 
 use owo_colors::{OwoColorize, Style};
 
 use super::look::{Look, columns, wrap};
-use crate::annotation::{Annotation, Lane, Spot, SpotSight, Step, StepKind};
+use crate::annotation::{Annotation, Lane, LaneGrade, Spot, Step, StepKind};
 
 /// Where the lanes begin: after the longest pair's name and the word for the piece.
 const LABEL: usize = 21;
@@ -48,9 +48,9 @@ struct Stretch<'a> {
     column: usize,
 }
 
-/// The picture with its key, ending with a line feed; empty if there are no pairs to draw.
+/// The picture, with its key if `legend` says so, ending with a line feed; empty if there are no pairs to draw.
 #[must_use]
-pub fn draw(annotation: &Annotation, look: &Look) -> String {
+pub fn draw(annotation: &Annotation, legend: bool, look: &Look) -> String {
     let marks = if look.unicode { &UNICODE } else { &ASCII };
     let steps: Vec<&Step> = annotation
         .steps
@@ -62,11 +62,13 @@ pub fn draw(annotation: &Annotation, look: &Look) -> String {
         return String::new();
     }
     let mut out = String::new();
-    for band in bands(&steps, look.width.saturating_sub(LABEL)) {
-        out.push('\n');
+    for (n, band) in bands(&steps, look.width.saturating_sub(LABEL)).into_iter().enumerate() {
+        out.push_str(if n > 0 { "\n" } else { "" });
         draw_band(&mut out, annotation, &band, marks, look);
     }
-    out.push_str(&key(marks, steps.iter().any(|step| step.pause.is_some()), look));
+    if legend {
+        out.push_str(&key(marks, steps.iter().any(|step| !step.stops.is_empty()), look));
+    }
     out
 }
 
@@ -124,24 +126,26 @@ fn short_name(step: &Step, room: usize) -> String {
     format!("{first}{digits}").chars().take(room).collect()
 }
 
-/// The lines above the names: each long pause over the bar it stopped at, with its cause. Where two would run
+/// The lines above the names: each stop over the bar or the turn at which it lies. Where two would run
 /// into each other the later one goes a line lower, nearer the bars.
 fn pauses(out: &mut String, band: &[Stretch<'_>], marks: &Marks, look: &Look) {
     // Of each line its text and how many columns it has.
     let mut lines: Vec<(String, usize)> = Vec::new();
     for stretch in band {
-        let Some(pause) = &stretch.step.pause else { continue };
-        // The bar before the step's first column.
-        let at = stretch.column.saturating_sub(1);
-        let text = format!("{}{:.2} s {}", marks.pause, pause.seconds, pause.cause);
-        let free = lines.iter().position(|&(_, wide)| wide == 0 || wide < at).unwrap_or_else(|| {
-            lines.push((String::new(), 0));
-            lines.len() - 1
-        });
-        let (line, wide) = &mut lines[free];
-        line.push_str(&" ".repeat(at - *wide));
-        *wide = at + columns(&text);
-        line.push_str(&text.style(look.palette.bad).to_string());
+        for stop in &stretch.step.stops {
+            // Before a step it stands on the bar; inside, over the turn before which the hands stood still.
+            let inside = stop.moment.saturating_sub(stretch.step.from);
+            let at = if stop.inside { stretch.column + inside } else { stretch.column.saturating_sub(1) };
+            let text = format!("{}{:.2}", marks.pause, stop.seconds);
+            let free = lines.iter().position(|&(_, wide)| wide == 0 || wide < at).unwrap_or_else(|| {
+                lines.push((String::new(), 0));
+                lines.len() - 1
+            });
+            let (line, wide) = &mut lines[free];
+            line.push_str(&" ".repeat(at - *wide));
+            *wide = at + columns(&text);
+            line.push_str(&text.style(look.palette.middling).to_string());
+        }
     }
     for (line, _) in lines {
         out.push_str(&format!("{:LABEL$}{line}\n", ""));
@@ -153,7 +157,7 @@ fn row(out: &mut String, lane: &Lane, band: &[Stretch<'_>], marks: &Marks, look:
     let mut line = format!("{label:<LABEL$}");
     for stretch in band {
         let step = stretch.step;
-        let style = if step.next.iter().any(|next| next.pair == lane.pair) {
+        let style = if step.next().any(|next| next.pair == lane.pair) {
             look.palette.pair
         } else if step.pairs.contains(&lane.pair) {
             look.palette.strong
@@ -193,26 +197,25 @@ const fn mark(spot: &Spot, marks: &Marks) -> char {
         &marks.down
     };
     match spot.sight {
-        SpotSight::Seen => set[0],
-        SpotSight::Known => set[1],
-        SpotSight::Hidden => set[2],
+        LaneGrade::Plain => set[0],
+        LaneGrade::Followed => set[1],
+        LaneGrade::NotFound => set[2],
     }
 }
 
-/// What the signs mean; the one for a pause only where there is one.
-fn key(marks: &Marks, any_pause: bool, look: &Look) -> String {
-    let [up, up_known, up_hidden] = marks.up;
-    let [down, down_known, down_hidden] = marks.down;
-    let [target, target_known, target_hidden] = marks.target;
-    let pause = if any_pause { format!("   {} : long pause", marks.pause) } else { String::new() };
+/// What the signs mean; the one for a stop only where there is one.
+fn key(marks: &Marks, any_stop: bool, look: &Look) -> String {
+    let [up, up_found, up_not] = marks.up;
+    let [down, down_found, down_not] = marks.down;
+    let [target, target_found, target_not] = marks.target;
+    let stop = if any_stop { format!("   {} stop", marks.pause) } else { String::new() };
     let lines = [
-        format!("  up {up} down {down} in the slot being filled {target} : in sight"),
+        format!("before each turn: {up} up {down} down {target} in the slot being filled, open to sight"),
         format!(
-            "  {up_known} {down_known} {target_known} : known, not in sight   {up_hidden} {down_hidden} {target_hidden} : hidden   {} : pair \
-             in{pause}",
+            "{up_found} {down_found} {target_found} deduced or followed   {up_not} {down_not} {target_not} not found   {} pair in{stop}",
             marks.inserted
         ),
     ];
-    let wrapped: String = lines.iter().map(|line| wrap(line, look.width, 2) + "\n").collect();
+    let wrapped: String = lines.iter().map(|line| wrap(line, look.width, 0) + "\n").collect();
     wrapped.style(look.palette.dim).to_string()
 }

@@ -15,7 +15,7 @@
 //! Pauses are the loudest thing on the sheet, the box they follow the next, because the question is always what
 //! lay behind a pause. Everything else is thin and grey.
 
-use crate::annotation::{Annotation, Lane, PauseCause, Spot, SpotSight, Step, StepKind};
+use crate::annotation::{Annotation, Lane, LaneGrade, Spot, Step, StepKind, Stop};
 use crate::cube::PairName;
 
 use super::axis::Axis;
@@ -172,7 +172,7 @@ impl<'a> Sheet<'a> {
     /// Flags stand over their pauses, in as many rows as they need not to touch.
     fn place_flags(&self) -> Vec<Flag> {
         let mut ends: Vec<f64> = Vec::new();
-        let pauses = self.annotation.steps.iter().filter_map(|step| Some((step, step.pause.as_ref()?)));
+        let pauses = self.annotation.steps.iter().filter_map(|step| Some((step, step.stop_before()?)));
         pauses
             .map(|(step, pause)| {
                 let from = self.reached(step.from);
@@ -229,7 +229,7 @@ impl<'a> Sheet<'a> {
         let top = self.first_lane + self.lane_height * n as f64;
         self.lane_label(out, top, lane);
         for (i, step) in self.windows(lane) {
-            let paused = self.annotation.steps.get(i + 1).is_some_and(|next| next.pause.is_some());
+            let paused = self.annotation.steps.get(i + 1).is_some_and(|next| next.stop_before().is_some());
             self.window(out, top, step, lane.pair, paused);
         }
         let spots = |pick: fn(&crate::annotation::Cell) -> &Spot| -> Vec<&Spot> {
@@ -252,7 +252,7 @@ impl<'a> Sheet<'a> {
 
     /// The steps, with their numbers, during which this lane's pair should be found.
     fn windows<'b>(&'b self, lane: &'b Lane) -> impl Iterator<Item = (usize, &'b Step)> {
-        let comes_next = |step: &Step| step.next.iter().any(|next| next.pair == lane.pair);
+        let comes_next = |step: &Step| step.next().any(|next| next.pair == lane.pair);
         self.annotation.steps.iter().enumerate().filter(move |(_, step)| comes_next(step))
     }
 
@@ -286,16 +286,13 @@ impl<'a> Sheet<'a> {
         out.attr("stroke-width", if paused { "2" } else { "1" });
         out.num("x", from).num("y", top - 4.0).num("width", (to - from).max(2.0)).num("height", BARS + 8.0);
         out.attr("rx", 2).empty();
-        let Some(next) = step.next.iter().find(|next| next.pair == pair) else { return };
-        let mut label = words::outcome(next.outcome).to_owned();
+        let Some(next) = step.next().find(|next| next.pair == pair) else { return };
+        let label = words::found(next, step);
         let y = top + BARS + 10.0;
-        if let (Some(corner), Some(edge)) = (next.corner.seen, next.edge.seen) {
-            let x = self.reached(corner.max(edge));
+        if let Some(found) = next.found_at() {
+            let x = self.reached(found);
             out.open("path").attr("class", "lanes-line").attr("stroke-width", 2);
             out.attr("d", format_args!("M{x:.1} {:.1}v8m0-4H{to:.1}m0-4v8", y - 4.0)).empty();
-            if let Some(lead) = next.lead {
-                label = format!("lead {lead}, {label}");
-            }
         }
         if !self.narrow {
             // Past the pause that may follow, so that the words stand on paper and not on the band.
@@ -329,17 +326,17 @@ impl<'a> Sheet<'a> {
             let y = top + levels[level(spots[from])];
             if to - x > 0.05 {
                 match spots[from].sight {
-                    SpotSight::Seen => out.open("rect").attr("class", "lanes-bar").num("x", x).num("y", y),
-                    SpotSight::Known => out
+                    LaneGrade::Plain => out.open("rect").attr("class", "lanes-bar").num("x", x).num("y", y),
+                    LaneGrade::Followed => out
                         .open("rect")
                         .attr("fill", format_args!("url(#{}stripe)", self.key))
                         .num("x", x)
                         .num("y", y),
-                    SpotSight::Hidden => {
+                    LaneGrade::NotFound => {
                         out.open("rect").attr("class", "lanes-hollow").num("x", x + 0.5).num("y", y + 0.5)
                     }
                 };
-                let hollow = if spots[from].sight == SpotSight::Hidden { 1.0 } else { 0.0 };
+                let hollow = if spots[from].sight == LaneGrade::NotFound { 1.0 } else { 0.0 };
                 if !wanted(from) {
                     out.attr("opacity", "0.45");
                 }
@@ -461,13 +458,13 @@ impl Sign {
         match self {
             Sign::Round => ("lanes-bar", "corner"),
             Sign::Edge => ("lanes-bar", "edge"),
-            Sign::Seen => ("lanes-bar", "in sight"),
-            Sign::Striped => ("", "known"),
-            Sign::Hollow => ("lanes-hollow", "hidden"),
+            Sign::Seen => ("lanes-bar", "open to sight"),
+            Sign::Striped => ("", "deduced or followed"),
+            Sign::Hollow => ("lanes-hollow", "not found"),
             Sign::Diamond => ("lanes-bar", "inserted"),
             Sign::Box => ("lanes-box", "look for it here: it comes next"),
-            Sign::Lead => ("lanes-line", "the lead: from both seen to the end of the step"),
-            Sign::Pause => ("lanes-pause", "long pause"),
+            Sign::Lead => ("lanes-line", "from both found to the end of the step"),
+            Sign::Pause => ("lanes-pause", "stop"),
             Sign::Words(words) => ("", words),
         }
     }
@@ -482,9 +479,10 @@ fn level(spot: &Spot) -> usize {
     }
 }
 
-fn flag_label(pause: &PauseCause) -> String {
-    let about = if pause.derived { "about " } else { "" };
-    format!("{about}{:.2} s {}", pause.seconds, pause.cause)
+fn flag_label(stop: &Stop) -> String {
+    let about = if stop.derived { "about " } else { "" };
+    let cause = stop.cause.map_or(String::new(), |cause| format!(" {}", cause.word()));
+    format!("{about}{:.2} s{cause}", stop.seconds)
 }
 
 fn short_name(step: &Step) -> String {
@@ -507,27 +505,23 @@ fn text_width(text: &str, size: f64) -> f64 {
 fn description(annotation: &Annotation) -> String {
     let mut out = String::new();
     for step in &annotation.steps {
-        if let Some(pause) = &step.pause {
+        for stop in &step.stops {
             out.push_str(&format!(
-                "Before {}, {} of {:.2} seconds, cause {}: {}. ",
+                "{} {}, a stop of {:.2} seconds{}. ",
+                if stop.inside { "Inside" } else { "Before" },
                 step.name,
-                if pause.derived { "a hesitation" } else { "a pause" },
-                pause.seconds,
-                pause.cause,
-                pause.evidence.trim_end_matches('.')
+                stop.seconds,
+                stop.cause.map_or(String::new(), |cause| format!(", cause {}", cause.word())),
             ));
         }
-        for next in &step.next {
+        for next in step.next() {
             out.push_str(&format!(
-                "During {}, {} comes next: corner at {}, edge at {}; {}. ",
+                "During {}, {} comes next: corner at {}, edge at {}; found: {}. ",
                 step.name,
                 next.pair,
                 next.corner.from,
                 next.edge.from,
-                match next.lead {
-                    Some(lead) => format!("both seen with {} to go", words::turns(lead)),
-                    None => "not both seen".into(),
-                }
+                words::found(next, step)
             ));
         }
     }
@@ -556,7 +550,9 @@ mod tests {
                 for lane in &annotation.lanes {
                     assert!(text.contains(&lane.pair.to_string().as_str()), "{} in {text:?}", lane.pair);
                 }
-                assert_eq!(text.contains(&"0.58 s view"), timed);
+                let stops = annotation.steps.iter().filter(|step| step.stop_before().is_some()).count();
+                assert_eq!(stops > 0, timed);
+                assert!(text.iter().filter(|text| text.contains(" s ")).count() >= stops);
                 assert!(drawn.len() < 24_000, "{} bytes", drawn.len());
             }
         }

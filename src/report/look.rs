@@ -3,7 +3,6 @@
 
 use owo_colors::{Style, XtermColors};
 
-use crate::annotation::Outcome;
 use crate::cube::Colour;
 
 /// What a text view needs to know of where it is shown.
@@ -71,14 +70,10 @@ impl Palette {
         *self == Palette::default()
     }
 
-    /// The style of an outcome's word.
+    /// The style of the word for what a step left.
     #[must_use]
-    pub const fn outcome(&self, outcome: Outcome) -> Style {
-        match outcome {
-            Outcome::Ready => self.good,
-            Outcome::Up => self.middling,
-            Outcome::Down => self.bad,
-        }
+    pub const fn left(&self, ready: bool) -> Style {
+        if ready { self.good } else { self.bad }
     }
 }
 

@@ -5,10 +5,13 @@
 //! escaped, and line ends become spaces. Tables are the one thing beyond CommonMark; where they are not known they
 //! still read as lines.
 
+pub(crate) mod blocks;
 pub mod diff;
 
-use crate::annotation::{Annotation, Choice, Message, Next, Scan, Step, StepKind};
+use crate::annotation::{Alternative, Annotation, Message, Step};
 use crate::harmless::one_line;
+use crate::story::blocks::{Block, StepBlock};
+use crate::story::{self, Told};
 
 use super::lanes_svg::{self, Width};
 use super::markup::Fragment;
@@ -38,10 +41,7 @@ pub struct Markdown {
 #[must_use]
 pub fn render(annotation: &Annotation, pictures: &Pictures) -> Markdown {
     let mut writer = Writer { out: Markdown::default(), pictures };
-    writer.head(annotation);
-    for step in &annotation.steps {
-        writer.step(annotation, step);
-    }
+    writer.solve(annotation);
     writer.out
 }
 
@@ -130,16 +130,27 @@ impl Writer<'_> {
         }
     }
 
-    fn head(&mut self, annotation: &Annotation) {
-        self.block(&format!("# {}", escape(&words::title(annotation))));
-        let whose: Vec<String> =
-            [&annotation.solver, &annotation.date].into_iter().flatten().map(|text| escape(text)).collect();
-        if !whose.is_empty() {
-            self.block(&whose.join(", "));
+    fn solve(&mut self, annotation: &Annotation) {
+        for block in story::solve(annotation, Told::Whole, false, false) {
+            match block {
+                Block::Lanes => {
+                    let says =
+                        "look-ahead lanes: where corner and edge of each pair were, over the whole solve";
+                    self.picture("lanes", says, || lanes_svg::svg(annotation, Width::Wide, "lanes-"));
+                }
+                Block::Step(step) => self.step(annotation, &step),
+                Block::Title { .. } => {
+                    self.out.text.push_str(&blocks::block(&block, 2));
+                    self.about(annotation);
+                }
+                block => self.out.text.push_str(&blocks::block(&block, 2)),
+            }
         }
-        self.block(&words::facts(annotation).join(" · "));
+    }
+
+    /// What belongs to the record rather than the solve: scramble, the writer's words, messages.
+    fn about(&mut self, annotation: &Annotation) {
         self.block(&format!("Scramble: {}", code(&annotation.scramble)));
-        self.list(annotation.summary.iter().map(|sentence| words::capital(&escape(sentence))));
         if let Some(remarks) = &annotation.remarks {
             self.block(&format!("> {}", escape(remarks)));
         }
@@ -153,113 +164,34 @@ impl Writer<'_> {
         };
         let faults = annotation.faults.iter().map(|message| ("fault", message));
         let notes = annotation.notes.iter().map(|message| ("note", message));
-        let untold = annotation.untold.iter().map(|text| format!("Not told: {}", escape(text)));
-        let messages: Vec<String> = untold.chain(faults.chain(notes).map(told)).collect();
+        let messages: Vec<String> = faults.chain(notes).map(told).collect();
         self.list(messages);
-        if !annotation.lanes.is_empty() {
-            let says = "look-ahead lanes: where corner and edge of each pair were, over the whole solve";
-            self.picture("lanes", says, || lanes_svg::svg(annotation, Width::Wide, "lanes-"));
-        }
     }
 
-    fn step(&mut self, annotation: &Annotation, step: &Step) {
-        self.block(&format!("## {}", escape(&words::heading(step))));
-        if let Some(pause) = &step.pause {
-            let derived = if pause.derived { " (derived from the pace)" } else { "" };
-            self.block(&format!(
-                "**{} stopped before it{derived}: {}.** {}. Practise: {}.",
-                words::seconds(pause.seconds),
-                pause.cause,
-                words::capital(&escape(pause.evidence.trim_end_matches('.'))),
-                escape(pause.advice.trim_end_matches('.'))
-            ));
-        }
-        self.block(&code(&step.text.to_string()));
-        self.block(&words::figures(step).join(" · "));
-        for comment in &step.comments {
-            self.block(&format!("> {}", escape(comment)));
-        }
-        for skip in &step.skips {
-            self.block(&format!("The {skip} was done without a turn of its own."));
-        }
-        if step.kind != StepKind::Inspection {
-            let drawn = figures::step(annotation, step, false);
-            let says = format!("the position before {}. {}", step.name, drawn.description);
-            self.picture(&step.name.to_string(), &says, || picture::svg(&drawn));
-        }
-        for next in &step.next {
-            self.next(annotation, step, next);
-        }
-        if let Some(scan) = &step.scan {
-            self.scan(scan);
-        }
-        if let Some(other) = step.others.first() {
-            self.block(&format!("{}.", words::capital(&words::other_pair(other))));
-        }
-        if let Some(choice) = &step.choice {
-            self.choice(annotation, step, choice);
-        }
-    }
-
-    fn next(&mut self, annotation: &Annotation, step: &Step, next: &Next) {
-        let buried = if next.buried { ", and buried by this step" } else { "" };
-        let left = next.outcome.map_or(String::new(), |outcome| {
-            format!(
-                " This step left it **{}**: {}.",
-                words::outcome(Some(outcome)),
-                words::outcome_meaning(outcome)
-            )
-        });
-        self.block(&format!(
-            "Next: **{}**, its corner {} (*{}*){buried}.{left}",
-            next.pair,
-            words::tier_meaning(next.tier),
-            next.tier
-        ));
-        let row = |name: &str, watch: &crate::annotation::Watch| {
-            let layer = if watch.up { "up" } else { "down" };
-            vec![
-                name.to_owned(),
-                watch.from.to_string(),
-                format!("{} ({layer})", watch.to),
-                words::when(annotation, step, watch.known),
-                words::when(annotation, step, watch.seen),
-            ]
+    fn step(&mut self, annotation: &Annotation, block: &StepBlock) {
+        let Some(step) =
+            annotation.steps.iter().find(|step| step.from == block.from && step.title() == block.name)
+        else {
+            return;
         };
-        let rows = [row("corner", &next.corner), row("edge", &next.edge)];
-        self.table(&["piece", "from", "to", "known", "seen"], rows);
-        self.block(&format!("{}.", words::capital(&words::lead(annotation, step, next))));
-    }
-
-    fn scan(&mut self, scan: &Scan) {
-        let passed = words::passed_over(scan).map_or(String::new(), |passed| format!(" {passed}"));
-        self.block(&format!("What the scan offered:{passed}"));
-        let rows = scan.offers.iter().map(|offer| {
-            vec![
-                offer.pair.to_string(),
-                offer.tier.to_string(),
-                offer.corner.to_string(),
-                offer.edge.to_string(),
-                words::outcome(offer.outcome).to_owned(),
-            ]
-        });
-        self.table(&["pair", "tier", "corner", "edge", "left"], rows);
-    }
-
-    fn choice(&mut self, annotation: &Annotation, step: &Step, choice: &Choice) {
-        self.block(&format!("**{}**: {}", choice.verdict, words::judgement(choice)));
-        for (n, alternative) in choice.alternatives.iter().enumerate() {
-            let what = if alternative.same_turns {
-                "The same turns, with another pair next".to_owned()
-            } else {
-                format!("{} for {}", code(&alternative.text.to_string()), words::list(&alternative.pairs))
-            };
-            self.block(&format!("{}\\. {what}: {}.", n + 1, words::alternative(alternative)));
-            let drawn = figures::alternative(annotation, alternative, false);
-            let says = format!("the position it leaves. {}", drawn.description);
-            self.picture(&format!("{} other {}", step.name, n + 1), &says, || picture::svg(&drawn));
+        self.block(&format!("## {}", escape(&words::heading(step))));
+        self.block(&format!("{} ({})", code(&block.tokens), words::figures(step).join(", ")));
+        let drawn = figures::step(annotation, step, false);
+        let says = format!("the position before {}. {}", step.name, drawn.description);
+        self.picture(&step.name.to_string(), &says, || picture::svg(&drawn));
+        self.out.text.push_str(&blocks::lines(block));
+        if let Some(line) = better(step) {
+            let drawn = figures::alternative(annotation, line, false);
+            let says = format!("the position the other line leaves. {}", drawn.description);
+            self.picture(&format!("{} other", step.name), &says, || picture::svg(&drawn));
         }
     }
+}
+
+/// The line that a step's block shows instead of the turns played.
+pub(super) fn better(step: &Step) -> Option<&Alternative> {
+    let choice = step.choice.as_ref()?;
+    choice.cleaner.as_ref().or(choice.alternatives.first())
 }
 
 #[cfg(test)]

@@ -4,8 +4,8 @@ use owo_colors::OwoColorize;
 
 use super::look::{Look, columns, wrap};
 use super::{net, words};
-use crate::harmless::one_line;
 use crate::annotation::Annotation;
+use crate::harmless::one_line;
 
 /// Which positions to print.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -102,7 +102,9 @@ fn words(phrase: &Phrase, look: &Look, room: usize) -> Vec<Word> {
     };
     for run in &phrase.runs {
         match run {
-            Run::Pair(_) | Run::Colour(_) => add(&run.plain(), styled(run, &run.plain(), look), false),
+            Run::Pair(_) | Run::PairFirst(_) | Run::Colour(_) => {
+                add(&run.plain(), styled(run, &run.plain(), look), false)
+            }
             Run::Turns(text) if columns(text) <= room => add(text, text.clone(), false),
             _ => {
                 let text = run.plain();
@@ -127,9 +129,10 @@ fn styled(run: &Run, text: &str, look: &Look) -> String {
         Run::Dim(_) => palette.dim,
         Run::Stop(_) => palette.middling.bold(),
         Run::Fault(_) => palette.bad,
-        Run::Pair(pair) => {
+        Run::Pair(pair) | Run::PairFirst(pair) => {
             let [a, b] = pair.sides();
-            return format!("{}-{}", a.style(palette.colour(a)), b.style(palette.colour(b)));
+            let (first, second) = text.split_once('-').unwrap_or((text, ""));
+            return format!("{}-{}", first.style(palette.colour(a)), second.style(palette.colour(b)));
         }
         Run::Colour(colour) => palette.colour(*colour),
     };
@@ -285,25 +288,18 @@ fn head(out: &mut String, step: &StepBlock, look: &Look) {
     text.push_str(&whole(&step.what, look));
     let figures = step.figures.join("  ");
     let mut at = columns(&text);
-    let wanted = if step.what.is_empty() && columns(&step.name) < NAME - 1 && step.tokens.is_empty() {
-        at
-    } else if columns(&step.name) + 2 > NAME || !step.what.is_empty() {
-        TURNS
-    } else {
-        NAME
-    };
+    // Below each other where they fit there, else right behind the name.
     let room = |at: usize| at + columns(&step.tokens) + 2 + columns(&figures) <= look.width;
-    let beside = room(wanted.max(at)) || (step.what.is_empty() && room(at));
-    if beside && !step.tokens.is_empty() {
-        let to = if room(wanted.max(at)) { wanted.max(at) } else { at };
+    let to = [TURNS.max(at), at].into_iter().find(|&to| room(to) && (to == TURNS || step.what.is_empty()));
+    if let Some(to) = to.filter(|_| !step.tokens.is_empty()) {
         text.push_str(&" ".repeat(to - at));
         text.push_str(&step.tokens);
         at = to + columns(&step.tokens);
     }
     let pad = look.width.saturating_sub(at + columns(&figures)).max(2);
     line(out, &format!("{text}{}{figures}", " ".repeat(pad)));
-    if !beside {
-        let tokens = Phrase::new().turns(step.tokens.clone());
+    if to.is_none() {
+        let tokens = Phrase::new().turns(&step.tokens);
         line(out, &format!("{:INDENT$}{}", "", wrapped(&tokens, look, look.width, INDENT)));
     }
 }
@@ -339,7 +335,7 @@ fn set_cells(out: &mut String, one: &Line, cells: &[Phrase], grid: &Grid, look: 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::cube::{Colour, Pair};
+    use crate::cube::{Colour, Pair, PairName};
     use crate::story::blocks::Column;
 
     fn no_lanes(_: &Look) -> String {
@@ -350,8 +346,8 @@ mod tests {
         Look { width, ..Look::plain() }
     }
 
-    fn pair() -> Pair {
-        Pair::all(Colour::Yellow)[0]
+    fn pair() -> PairName {
+        Pair::all(Colour::Yellow)[0].name()
     }
 
     #[test]

@@ -1,5 +1,7 @@
 //! A corner or an edge, and sets of both.
 
+use std::fmt;
+
 use crate::cube::{Colour, ColourSet, Corner, Edge, Pair, Place, Position, State};
 
 /// A corner or an edge.
@@ -43,6 +45,15 @@ impl Piece {
     #[must_use]
     pub const fn of_pair(pair: Pair) -> [Piece; 2] {
         [Piece::Corner(pair.corner), Piece::Edge(pair.edge)]
+    }
+}
+
+/// Its colours in alphabetical order: `green-red`, `blue-orange-white`.
+impl fmt::Display for Piece {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut colours: Vec<String> = self.colours().iter().map(|colour| colour.to_string()).collect();
+        colours.sort();
+        f.pad(&colours.join("-"))
     }
 }
 

@@ -3,7 +3,7 @@
 //! A block says what a thing *is* (a heading, a row of figures, a sequence of turns that must not be torn), never
 //! how it looks. Writers turn blocks into text, Markdown or a page; they know their medium and no cubes.
 
-use crate::cube::{Colour, Pair};
+use crate::cube::{Colour, PairName};
 
 /// A stretch of words with one meaning.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -19,7 +19,9 @@ pub enum Run {
     /// What is wrong.
     Fault(String),
     /// A pair's name; never torn.
-    Pair(Pair),
+    Pair(PairName),
+    /// The same at the beginning of a sentence.
+    PairFirst(PairName),
     /// The name of a colour.
     Colour(Colour),
     /// Tokens as written, parted by spaces; torn only if no line could hold them whole.
@@ -152,13 +154,13 @@ impl Phrase {
 
     /// With the name of a pair added.
     #[must_use]
-    pub fn pair(self, pair: Pair) -> Phrase {
+    pub fn pair(self, pair: PairName) -> Phrase {
         self.run(Run::Pair(pair))
     }
 
     /// With the names of pairs added: `green-red and blue-red`.
     #[must_use]
-    pub fn pairs(mut self, pairs: &[Pair]) -> Phrase {
+    pub fn pairs(mut self, pairs: &[PairName]) -> Phrase {
         for (i, &pair) in pairs.iter().enumerate() {
             self = match i {
                 0 => self,
@@ -172,8 +174,8 @@ impl Phrase {
 
     /// With turns added.
     #[must_use]
-    pub fn turns(self, turns: impl Into<String>) -> Phrase {
-        self.run(Run::Turns(turns.into()))
+    pub fn turns(self, turns: impl ToString) -> Phrase {
+        self.run(Run::Turns(turns.to_string()))
     }
 
     /// With a run added.
@@ -189,6 +191,15 @@ impl Phrase {
     #[must_use]
     pub fn then(mut self, other: Phrase) -> Phrase {
         self.runs.extend(other.runs);
+        self
+    }
+
+    /// The same inside a sentence: a pair at its beginning is not capitalised.
+    #[must_use]
+    pub fn inside(mut self) -> Phrase {
+        if let Some(Run::PairFirst(pair)) = self.runs.first() {
+            self.runs[0] = Run::Pair(*pair);
+        }
         self
     }
 
@@ -214,7 +225,7 @@ impl Run {
             | Run::Stop(text)
             | Run::Fault(text)
             | Run::Turns(text) => text.is_empty(),
-            Run::Pair(_) | Run::Colour(_) => false,
+            Run::Pair(_) | Run::PairFirst(_) | Run::Colour(_) => false,
         }
     }
 
@@ -229,6 +240,10 @@ impl Run {
             | Run::Fault(text)
             | Run::Turns(text) => text.clone(),
             Run::Pair(pair) => pair.to_string(),
+            Run::PairFirst(pair) => {
+                let name = pair.to_string();
+                name[..1].to_uppercase() + &name[1..]
+            }
             Run::Colour(colour) => colour.to_string(),
         }
     }

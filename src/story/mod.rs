@@ -4,3 +4,12 @@
 //! steps do not repeat. Writers (text, Markdown, pages) make of the [`blocks`] what their medium can.
 
 pub mod blocks;
+mod causes;
+pub mod found;
+mod losses;
+mod position;
+mod solve;
+
+pub use causes::{cause, reason};
+pub use losses::alternative;
+pub use solve::{Told, solve};

@@ -1,6 +1,7 @@
 //! What a study has to say of its record: claims that the replay contradicts, an end that is not solved, marks and a
 //! timer that do not fit. Found here for every verb, so that none says another thing of the same record.
 
+use crate::clock::timer_note;
 use crate::diagnostic::{Diagnostic, Span};
 use crate::findings;
 use crate::steps::claims::Claim;
@@ -15,7 +16,7 @@ impl Study<'_> {
         let mut said: Vec<Diagnostic> = self.contradicted().into_iter().collect();
         said.extend(self.other_cases());
         said.extend(self.unsolved());
-        said.extend(self.record.time.and_then(|timer| self.clock.timer_note(timer)));
+        said.extend(self.record.time.and_then(|timer| timer_note(&self.clock, timer)));
         said
     }
 

@@ -99,9 +99,7 @@ fn figures(name: &str, step: &StepSide, row: &Row, width: usize, look: &Look) ->
             Some(lead) => format!("lead {lead} of {}", step.obtm),
             None => "no lead".into(),
         };
-        let left = next
-            .outcome
-            .map_or(String::new(), |outcome| format!(", left {}", outcome.style(palette.outcome(outcome))));
+        let left = format!(", {}", words::left(next.ready).style(palette.left(next.ready)));
         let verdict = step.verdict.map_or(String::new(), |verdict| format!("{dot}{verdict}"));
         let pair = next.pair.style(palette.pair);
         let text = format!("next {pair}: {}{dot}{lead}{left}{verdict}", next.tier);

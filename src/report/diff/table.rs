@@ -117,8 +117,10 @@ fn figures(step: Option<&StepSide>, shown: &Shown, look: &Look) -> String {
     });
     let pause = pause.or_else(|| step.map(|_| "- ".into()));
     out.push_str(&figure(shown.pause, pause, 7));
-    let left = step.and_then(|step| step.next.as_ref()).and_then(|next| next.outcome);
-    let left = left.map_or(String::new(), |outcome| outcome.style(palette.outcome(outcome)).to_string());
+    let left = step.and_then(|step| step.next.as_ref()).map(|next| next.ready);
+    let left = left.map_or(String::new(), |ready| {
+        super::super::words::left(ready).style(palette.left(ready)).to_string()
+    });
     push(&mut out, shown.left, &format!("  {}", padded(&left, 5)));
     let verdict = step.and_then(|step| step.verdict).map_or(String::new(), |verdict| {
         let style = match verdict {

@@ -174,8 +174,8 @@ fn figures_of(out: &mut Markup, step: Option<&StepSide>) {
     let about = if step.pause_derived && step.pause.is_some() { "about " } else { "" };
     out.text(about).text(seconds(step.pause)).close();
     out.open("td");
-    if let Some(outcome) = step.next.as_ref().and_then(|next| next.outcome) {
-        word(out, words::outcome(Some(outcome)));
+    if let Some(next) = &step.next {
+        word(out, words::left(next.ready));
     }
     out.close();
 }
@@ -229,11 +229,9 @@ fn side(out: &mut Markup, comparison: &Comparison, row: &Row, which: Which, step
     let Some(next) = &step.next else { return };
     out.open("p").text("Next: ").leaf("strong", next.pair);
     out.text(format_args!(", {}. ", words::tier_meaning(next.tier)));
-    if let Some(outcome) = next.outcome {
-        out.text("Left ");
-        word(out, words::outcome(Some(outcome)));
-        out.text(next.lead.map_or(", no lead".into(), |lead| format!(", lead {lead} of {}", step.obtm)));
-    }
+    out.text("Left ");
+    word(out, words::left(next.ready));
+    out.text(next.lead.map_or(", not found".into(), |lead| format!(", {lead} to go")));
     if let Some(verdict) = step.verdict {
         out.text("; ");
         word(out, verdict.word());

@@ -5,6 +5,7 @@
 //! moments where scripts run; without it nothing is missing but that. The page forbids itself every request
 //! (Content Security Policy, `default-src 'none'`), so even a writer's hostile title could not call home.
 
+mod blocks;
 pub mod diff;
 mod stage;
 mod step;
@@ -16,6 +17,8 @@ use crate::harmless::one_line;
 use super::lanes_svg::{self, Width};
 use super::markup::Markup;
 use super::{figures, words};
+use crate::story::blocks::Block;
+use crate::story::{self, Told};
 
 const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = include_str!("script.js");
@@ -106,6 +109,12 @@ fn solve(out: &mut Markup, annotation: &Annotation, key: &str) {
     if alone {
         out.open(body);
     }
+    let told = story::solve(annotation, Told::Whole, false, false);
+    out.open("section").attr("class", "answer");
+    for block in &told {
+        blocks::block(out, block, level + 1);
+    }
+    out.close().line();
     messages(out, annotation, level + 1);
     lanes(out, annotation, key, level + 1);
     if !annotation.moments.is_empty() {
@@ -115,9 +124,10 @@ fn solve(out: &mut Markup, annotation: &Annotation, key: &str) {
         .attr("id", format_args!("{key}steps"))
         .attr("aria-labelledby", format_args!("{key}steps-h"));
     out.open(heading(level + 1)).attr("id", format_args!("{key}steps-h")).text("Step by step").close();
-    overview(out, annotation, key);
-    for (n, step) in annotation.steps.iter().enumerate() {
-        step::write(out, annotation, n, step, &step::Frame { key, level: level + 2 });
+    for block in &told {
+        if let Block::Step(block) = block {
+            step::write(out, annotation, block, &step::Frame { key, level: level + 2 });
+        }
     }
     out.close().close();
     if alone {
@@ -141,7 +151,6 @@ fn about(out: &mut Markup, annotation: &Annotation) {
         }
         out.close();
     }
-    out.leaf("p", words::facts(annotation).join(" · "));
     out.open("p")
         .text("Scramble ")
         .open("span")
@@ -149,13 +158,6 @@ fn about(out: &mut Markup, annotation: &Annotation) {
         .text(&annotation.scramble)
         .close()
         .close();
-    if !annotation.summary.is_empty() {
-        out.open("ul").attr("class", "say");
-        for sentence in &annotation.summary {
-            out.leaf("li", words::capital(sentence));
-        }
-        out.close();
-    }
     if let Some(remarks) = &annotation.remarks {
         out.open("blockquote");
         paragraphs(out, remarks);
@@ -173,14 +175,11 @@ fn paragraphs(out: &mut Markup, text: &str) {
 
 fn messages(out: &mut Markup, annotation: &Annotation, level: usize) {
     let all: Vec<&Message> = annotation.faults.iter().chain(&annotation.notes).collect();
-    if all.is_empty() && annotation.untold.is_empty() {
+    if all.is_empty() {
         return;
     }
     out.open("section").leaf(heading(level), "On the record");
     out.open("ul");
-    for untold in &annotation.untold {
-        out.open("li").text("Not told: ").text(untold).close();
-    }
     for (n, message) in all.into_iter().enumerate() {
         let fault = n < annotation.faults.len();
         out.open("li").attr_if("class", fault.then_some("fault"));
@@ -217,67 +216,6 @@ fn lanes(out: &mut Markup, annotation: &Annotation, key: &str, level: usize) {
     out.close().close().line();
 }
 
-/// A line a step.
-fn overview(out: &mut Markup, annotation: &Annotation, key: &str) {
-    let timed = annotation.steps.iter().any(|step| step.seconds.total.is_some());
-    let judged = annotation.steps.iter().any(|step| step.choice.is_some());
-    out.open("div")
-        .attr("class", "scroll")
-        .attr("tabindex", 0)
-        .attr("role", "region")
-        .attr("aria-label", "all steps");
-    out.open("table").open("thead").open("tr");
-    let mut columns = vec![("step", ""), ("turns", "num roomy")];
-    if timed {
-        columns.extend([("seconds", "num roomy"), ("pause before", "num")]);
-    }
-    columns.extend([("next pair", ""), ("tier", "roomy"), ("lead", "num roomy"), ("left", "")]);
-    if judged {
-        columns.push(("verdict", ""));
-    }
-    for (name, class) in &columns {
-        out.open("th")
-            .attr("scope", "col")
-            .attr_if("class", (!class.is_empty()).then_some(class))
-            .text(name)
-            .close();
-    }
-    out.close().close().open("tbody");
-    for (n, step) in annotation.steps.iter().enumerate() {
-        out.open("tr").open("th").attr("scope", "row");
-        out.open("a").attr("href", format_args!("#{key}step{n}")).text(step.name).close().close();
-        let cell = |out: &mut Markup, class: &str, text: Option<String>| {
-            out.open("td").attr("class", class).text(text.unwrap_or_default()).close();
-        };
-        cell(out, "num roomy", Some(step.obtm.to_string()));
-        if timed {
-            cell(out, "num roomy", step.seconds.total.map(|seconds| format!("{seconds:.2}")));
-            let exact = step.seconds.pause.map(|pause| format!("{pause:.2}"));
-            let pause = exact.or(step.seconds.hesitation.map(|pause| format!("about {pause:.2}")));
-            cell(out, if step.pause.is_some() { "num long" } else { "num" }, pause);
-        }
-        let next = step.next.first();
-        let pairs: Vec<_> = step.next.iter().map(|next| next.pair).collect();
-        out.leaf("td", words::list(&pairs));
-        cell(out, "roomy", next.map(|next| next.tier.to_string()));
-        cell(out, "num roomy", next.and_then(|next| next.lead).map(|lead| lead.to_string()));
-        out.open("td");
-        if let Some(outcome) = next.and_then(|next| next.outcome) {
-            step::word(out, words::outcome(Some(outcome)));
-        }
-        out.close();
-        if judged {
-            out.open("td");
-            if let Some(choice) = &step.choice {
-                step::word(out, choice.verdict.word());
-            }
-            out.close();
-        }
-        out.close();
-    }
-    out.close().close().close().line();
-}
-
 fn index_table(out: &mut Markup, annotations: &[Annotation], target: impl Fn(usize) -> String) {
     out.open("div")
         .attr("class", "scroll")
@@ -304,24 +242,36 @@ fn index_table(out: &mut Markup, annotations: &[Annotation], target: impl Fn(usi
 
 /// The words of the page, for those who meet them for the first time.
 fn legend(out: &mut Markup) {
-    use crate::annotation::Outcome;
+    use crate::annotation::Cause;
     use crate::scan::Tier;
     out.open("details").leaf("summary", "The words on this page").open("dl");
     for tier in Tier::ALL {
         out.leaf("dt", format_args!("{} (tier)", tier));
         out.leaf("dd", format_args!("the corner is {}", words::tier_meaning(tier)));
     }
-    for outcome in [Outcome::Ready, Outcome::Up, Outcome::Down] {
-        out.leaf("dt", format_args!("{} (left by a step)", words::outcome(Some(outcome))));
-        out.leaf("dd", words::outcome_meaning(outcome));
+    for cause in [
+        Cause::Choice,
+        Cause::Attention,
+        Cause::Deduction,
+        Cause::Inspection,
+        Cause::View,
+        Cause::Position,
+        Cause::Recognition,
+    ] {
+        out.leaf("dt", format_args!("{} (cause of a stop)", words::cause(cause)));
+        out.leaf("dd", words::cause_meaning(cause));
     }
     for (word, meaning) in [
-        ("seen", "at least two stickers of the piece are in sight"),
-        ("known", "seen, or its place follows from what is in sight: it can be nowhere else"),
-        ("lead", "turns of the step still to make when corner and edge had both been seen"),
+        ("open to sight", "at least two stickers of the piece are in sight"),
+        ("deduced", "one sticker or its only place settles it, because everything else is accounted for"),
+        (
+            "to go",
+            "turns of the step still to make when corner and edge of the next pair had both been found",
+        ),
+        ("late", "found with fewer turns to go than it takes to look, or not at all"),
         (
             "kept, avoidable, forced",
-            "the step left the next pair ready; it did not, and another line would have done better; it did not, and no line would have",
+            "the next pair was ready; it was late, and something on offer left a pair ready; it was late, and nothing did",
         ),
         (
             "pictures",

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use crate::annotation::{Annotation, SpotSight};
+use crate::annotation::{Annotation, LaneGrade};
 use crate::cube::Colour;
 use crate::report::markup::Markup;
 use crate::report::picture;
@@ -53,7 +53,7 @@ fn facts(annotation: &Annotation) -> Value {
                 place.push_str(&format!(", {seconds:.2} s"));
             }
             let (mut places, mut sentences) = (Vec::new(), Vec::new());
-            for next in step.map_or(&[][..], |step| &step.next) {
+            for next in step.into_iter().flat_map(crate::annotation::Step::next) {
                 let lane = annotation.lanes.iter().find(|lane| lane.pair == next.pair);
                 let Some(cell) = lane.and_then(|lane| lane.cells.get(m)) else { continue };
                 let say = |spot: &crate::annotation::Spot| format!("{} ({})", spot.place, sight(spot.sight));
@@ -71,10 +71,10 @@ fn facts(annotation: &Annotation) -> Value {
     json!({ "moments": moments })
 }
 
-const fn sight(sight: SpotSight) -> &'static str {
+const fn sight(sight: LaneGrade) -> &'static str {
     match sight {
-        SpotSight::Seen => "in sight",
-        SpotSight::Known => "known",
-        SpotSight::Hidden => "hidden",
+        LaneGrade::Plain => "open to sight",
+        LaneGrade::Followed => "deduced or followed",
+        LaneGrade::NotFound => "not found",
     }
 }

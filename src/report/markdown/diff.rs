@@ -86,12 +86,12 @@ fn table(writer: &mut Writer, comparison: &Comparison) {
     let figures_of = |step: Option<&StepSide>| -> [String; 4] {
         let Some(step) = step else { return Default::default() };
         let long = if step.cause.is_some() { " (long)" } else { "" };
-        let outcome = step.next.as_ref().and_then(|next| next.outcome);
+        let ready = step.next.as_ref().map(|next| next.ready);
         [
             step.obtm.to_string(),
             seconds(step.seconds),
             format!("{}{long}", seconds(step.pause)),
-            outcome.map_or("", |outcome| words::outcome(Some(outcome))).to_owned(),
+            ready.map_or("", words::left).to_owned(),
         ]
     };
     let mut rows: Vec<Vec<String>> = Vec::new();
@@ -146,7 +146,7 @@ fn side(writer: &mut Writer, comparison: &Comparison, row: &Row, which: Which) {
     if let Some(next) = &step.next {
         let lead = next.lead.map_or("no lead".into(), |lead| format!("lead {lead} of {}", step.obtm));
         let verdict = step.verdict.map_or(String::new(), |verdict| format!("; {verdict}"));
-        let (meaning, left) = (words::tier_meaning(next.tier), words::outcome(next.outcome));
+        let (meaning, left) = (words::tier_meaning(next.tier), words::left(next.ready));
         lines.push(format!("Next: **{}**, {meaning}. Left **{left}**, {lead}{verdict}.", next.pair));
     }
     // A backslash ends a line without ending the paragraph (CommonMark 0.31, section 6.7).

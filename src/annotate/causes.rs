@@ -1,0 +1,80 @@
+//! Why the hands stopped before a pair: one cause for each stop, from what the step before left and what else it had.
+
+use crate::annotation::{Cause, Instead, Offer, Step};
+
+/// How much shorter than the stop the extra price of something better has to be, in seconds.
+const WORTH: f64 = 0.2;
+
+/// What is needed to judge a stop before a pair.
+pub(super) struct Before<'a> {
+    /// The step before.
+    pub(super) step: &'a Step,
+    /// Whether that is the cross.
+    pub(super) cross: bool,
+    /// Seconds a unit of handling cost, where the times tell.
+    pub(super) rate: Option<f64>,
+    /// How much more than the played step something may cost and still count, in units.
+    pub(super) slack: f64,
+}
+
+/// A cause, what else is true, and what would have been ready.
+pub(super) struct Judged {
+    pub(super) cause: Cause,
+    pub(super) also: Option<Cause>,
+    pub(super) instead: Option<Instead>,
+}
+
+impl Before<'_> {
+    /// The cause of a stop of so many seconds before the pair that the step before left as `taken`.
+    pub(super) fn cause(&self, taken: &Offer, stop: f64) -> Judged {
+        let plainly = |cause| Judged { cause, also: None, instead: None };
+        if taken.ready {
+            return plainly(if taken.plain_ready { Cause::Attention } else { Cause::Deduction });
+        }
+        if let Some(instead) = self.instead(taken, stop) {
+            let also = self.cross.then_some(Cause::Inspection);
+            return Judged { cause: Cause::Choice, also, instead: Some(instead) };
+        }
+        if self.cross {
+            return plainly(Cause::Inspection);
+        }
+        let tilt = taken.more.as_ref().is_some_and(|more| more.tilt);
+        // A glance in the step before helps only with what was not found in this one.
+        let lay_open = [&taken.corner, &taken.edge];
+        let late: Vec<_> = lay_open.into_iter().filter(|watch| watch.found().is_none()).collect();
+        let glance = !late.is_empty() && late.iter().all(|watch| watch.before.is_some());
+        plainly(if tilt || glance { Cause::View } else { Cause::Position })
+    }
+
+    /// What would have been ready for clearly less than the stop cost: the cheapest of it.
+    fn instead(&self, taken: &Offer, stop: f64) -> Option<Instead> {
+        let worth = |dearer: f64| match self.rate {
+            Some(rate) => dearer * rate <= stop - WORTH,
+            None => dearer <= self.slack,
+        };
+        let seconds = |dearer: f64| self.rate.map(|rate| dearer * rate);
+        if self.cross {
+            let cost = taken.line.as_ref()?.cost;
+            let others = self.step.offers.iter().filter(|offer| !offer.taken && offer.ready);
+            let mut others: Vec<(f64, &Offer)> =
+                others.filter_map(|offer| Some((offer.line.as_ref()?.cost - cost, offer))).collect();
+            others.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let &(dearer, offer) = others.first()?;
+            return worth(dearer).then(|| Instead {
+                pair: offer.pair,
+                alternative: None,
+                dearer,
+                seconds: seconds(dearer),
+            });
+        }
+        let choice = self.step.choice.as_ref()?;
+        let best = choice.cheapest.as_ref()?;
+        let dearer = -best.saves;
+        worth(dearer).then(|| Instead {
+            pair: best.next.as_ref().map_or(taken.pair, |next| next.pair),
+            alternative: choice.alternatives.iter().position(|line| line.text == best.text),
+            dearer,
+            seconds: seconds(dearer),
+        })
+    }
+}

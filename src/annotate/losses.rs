@@ -1,0 +1,84 @@
+//! What cost most: each stop, and each line that would have been clearly cheaper; at most three, the largest first.
+//!
+//! What belongs to one stop is one loss: where another line would have left a pair ready and so saved the stop, the stop
+//! stands for both. Recognition in the last layer competes only where nothing of look-ahead is larger.
+
+use crate::annotation::{Cause, Loss, LossKind, Step, Verdict};
+
+/// From how many seconds on something is worth a sentence.
+const LEAST_SECONDS: f64 = 0.2;
+/// How many there are at most.
+const MOST: usize = 3;
+
+/// The losses of a solve, with times or without.
+pub(super) fn losses(steps: &[Step], timed: bool) -> Vec<Loss> {
+    let mut losses: Vec<Loss> = Vec::new();
+    for (index, step) in steps.iter().enumerate() {
+        for (number, stop) in step.stops.iter().enumerate() {
+            losses.push(Loss {
+                kind: LossKind::Stop,
+                step: index,
+                stop: Some(number),
+                moment: stop.moment,
+                seconds: Some(stop.seconds),
+                units: None,
+            });
+        }
+        losses.extend(line(steps, index, timed));
+        if !timed {
+            losses.extend(late(steps, index));
+        }
+    }
+    if timed {
+        losses.retain(|loss| loss.seconds.is_some_and(|seconds| seconds >= LEAST_SECONDS));
+    }
+    let recognised = |loss: &Loss| {
+        let stop = loss.stop.and_then(|stop| steps[loss.step].stops.get(stop));
+        stop.is_some_and(|stop| stop.cause == Some(Cause::Recognition))
+    };
+    let size = |loss: &Loss| loss.seconds.or(loss.units).unwrap_or(0.0);
+    let largest = losses.iter().filter(|loss| !recognised(loss)).map(size).fold(0.0, f64::max);
+    losses.retain(|loss| !recognised(loss) || size(loss) >= largest);
+    // Without times, late pairs first in the order of the solve, then lines by what they cost more.
+    let rank = |loss: &Loss| {
+        (loss.kind != LossKind::Late, if loss.kind == LossKind::Late { 0.0 } else { -size(loss) })
+    };
+    losses.sort_by(|a, b| {
+        let ((a_line, a_size), (b_line, b_size)) = (rank(a), rank(b));
+        a_line.cmp(&b_line).then(a_size.total_cmp(&b_size)).then(a.step.cmp(&b.step))
+    });
+    losses.truncate(MOST);
+    losses
+}
+
+/// The line of step `index` that would have been clearly cheaper, unless the stop after the step says it.
+fn line(steps: &[Step], index: usize, timed: bool) -> Option<Loss> {
+    let choice = steps[index].choice.as_ref()?;
+    let follows_a_choice = steps
+        .get(index + 1)
+        .is_some_and(|next| next.stops.iter().any(|stop| !stop.inside && stop.cause == Some(Cause::Choice)));
+    let (kind, seconds, units) = match (&choice.cleaner, &choice.own) {
+        (Some(_), _) if follows_a_choice => return None,
+        (Some(cleaner), _) => (LossKind::Cleaner, cleaner.seconds, cleaner.saves),
+        (None, Some(own)) => (LossKind::Own, own.seconds, own.saves),
+        (None, None) => return None,
+    };
+    let seconds = if timed { Some(seconds?) } else { None };
+    Some(Loss { kind, step: index, stop: None, moment: steps[index].from, seconds, units: Some(units) })
+}
+
+/// Without times: the pair of step `index` was late although the cross lay behind it.
+fn late(steps: &[Step], index: usize) -> Option<Loss> {
+    let before = &steps[index.checked_sub(1)?];
+    let offer = before.taken().filter(|offer| !offer.ready)?;
+    let verdict = before.choice.as_ref().and_then(|choice| choice.verdict);
+    let _ = (offer, verdict == Some(Verdict::Forced));
+    Some(Loss {
+        kind: LossKind::Late,
+        step: index,
+        stop: None,
+        moment: before.to,
+        seconds: None,
+        units: None,
+    })
+}

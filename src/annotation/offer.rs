@@ -1,0 +1,169 @@
+//! Facts of the open pairs that a step leaves: where they were, when they were found, what they cost from there.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::cube::{Colour, FaceSet, Moves, PairName, Place};
+use crate::scan::Tier;
+
+/// An open pair as a step leaves it.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
+pub struct Offer {
+    /// The pair.
+    pub pair: PairName,
+    /// Whether it is solved in the next step.
+    pub taken: bool,
+    /// Where the scan finds its corner.
+    pub tier: Tier,
+    /// Whether its corner was up at the beginning and is down at the end.
+    pub buried: bool,
+    /// Its corner.
+    pub corner: Watch,
+    /// Its edge.
+    pub edge: Watch,
+    /// Turns (OBTM) of the step to go when both had been found; `null` if one never was.
+    pub lead: Option<usize>,
+    /// The same in seconds, where the marks tell.
+    pub lead_seconds: Option<f64>,
+    /// Turns to go when both had been open to sight; `null` if one never was.
+    pub plain_lead: Option<usize>,
+    /// Whether both were found in time.
+    pub ready: bool,
+    /// Whether both were open to sight in time, so that nothing had to be worked out.
+    pub plain_ready: bool,
+    /// Its cheapest line from the end of the step.
+    pub line: Option<PricedLine>,
+    /// The faces that, in sight too, would have shown it in time what was not found in time.
+    pub more: Option<More>,
+}
+
+/// A line with what it costs the hands.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
+pub struct PricedLine {
+    /// Its tokens, parted by spaces, as they are played from there.
+    pub text: Moves,
+    /// Turns in OBTM.
+    pub obtm: usize,
+    /// Handling cost, in units.
+    pub cost: f64,
+}
+
+/// A piece of an open pair during a step. Moments are of the whole solve.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
+pub struct Watch {
+    /// Its place at the beginning.
+    pub from: Place,
+    /// Its place at the end.
+    pub to: Place,
+    /// Whether it is up at the end.
+    pub up: bool,
+    /// The first moment at which it is open to sight; `null` if never.
+    pub plain: Option<usize>,
+    /// The reasoning by which it was found, if it was deduced before it was open to sight.
+    pub deduced: Option<Deduced>,
+    /// The first moment at which its place follows by perfect elimination; `null` if never.
+    pub known: Option<usize>,
+    /// The first moment at which how it is turned is known too; `null` if never.
+    pub oriented: Option<usize>,
+    /// Its way: the moment and the new place each time a turn carries it to another place of the hold (a rotation, which
+    /// carries everything, is no way of the piece but names its place anew).
+    pub way: Vec<(usize, Place)>,
+    /// Where it lay open to sight during the step before, if it did: the last such moment and its place then.
+    pub before: Option<(usize, Place)>,
+}
+
+impl Offer {
+    /// The moment at which both its pieces had been found.
+    #[must_use]
+    pub fn found_at(&self) -> Option<usize> {
+        Some(self.corner.found()?.max(self.edge.found()?))
+    }
+
+    /// The moment at which both had been open to sight.
+    #[must_use]
+    pub fn plain_at(&self) -> Option<usize> {
+        Some(self.corner.plain?.max(self.edge.plain?))
+    }
+
+    /// Whether it was found in time, but by eyes alone later or never.
+    #[must_use]
+    pub fn is_deduced(&self) -> bool {
+        self.ready && self.plain_at() != self.found_at()
+    }
+}
+
+impl Watch {
+    /// The first moment at which it is found.
+    #[must_use]
+    pub fn found(&self) -> Option<usize> {
+        self.deduced.as_ref().map(|deduced| deduced.moment).or(self.plain)
+    }
+}
+
+/// How a piece was worked out.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
+pub struct Deduced {
+    /// When.
+    pub moment: usize,
+    /// Its name: its colours.
+    pub piece: String,
+    /// Its place then.
+    pub place: Place,
+    /// What shows it.
+    pub clue: Clue,
+}
+
+/// What shows that a piece is in its place.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
+#[serde(rename_all = "kebab-case", tag = "kind")]
+pub enum Clue {
+    /// One sticker, and nothing else that has its colour is left.
+    OneSticker {
+        /// The colour that shows.
+        colour: Colour,
+        /// The face it shows on.
+        face: FaceSet,
+        /// Every other piece of the kind that has the colour, easiest to see first.
+        ruled_out: Vec<RuledOut>,
+    },
+    /// Every other place holds or shows something else, and its pair is the last one open.
+    OnlyPlace,
+}
+
+/// A piece that it could be and is not.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
+pub struct RuledOut {
+    /// Its colours.
+    pub piece: String,
+    /// Why it is not.
+    pub why: Why,
+    /// Where it lies, if it lies open to sight or was found before.
+    pub place: Option<Place>,
+}
+
+/// Why a piece is accounted for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Deserialize, JsonSchema, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Why {
+    /// It lies open to sight now.
+    LiesOpen,
+    /// It was found at an earlier moment of the step.
+    Found,
+    /// It is in the cross.
+    Cross,
+    /// Its pair is solved.
+    Solved,
+    /// Its pair is in hand.
+    InHand,
+}
+
+/// Faces that would have shown a pair in time.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
+pub struct More {
+    /// The faces.
+    pub faces: FaceSet,
+    /// The moment from which corner and edge would both have been found.
+    pub from: usize,
+    /// Whether hands tilt the cube so far: the left side, and nothing else.
+    pub tilt: bool,
+}

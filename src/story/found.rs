@@ -1,0 +1,93 @@
+//! When a pair was found, in the only five forms there are: `at once`, `4 to go`, either with `deduced`;
+//! `late, 0 to go`; `late, edge not found`. A late pair may add its verdict.
+
+use crate::annotation::{Annotation, Offer, Step, Verdict};
+
+/// `4 to go, deduced`, `late, corner not found`.
+#[must_use]
+pub fn found(offer: &Offer, step: &Step) -> String {
+    let mut words = if offer.ready {
+        let at_once = offer.found_at() == Some(step.from);
+        let when = match offer.lead {
+            _ if at_once => "at once".into(),
+            Some(lead) => format!("{lead} to go"),
+            None => String::new(),
+        };
+        if offer.is_deduced() { format!("{when}, deduced") } else { when }
+    } else {
+        format!("late, {}", late(offer))
+    };
+    if offer.buried {
+        words.push_str(", buried");
+    }
+    words
+}
+
+/// The same in the table of a story: a late pair with its verdict, where there is one.
+#[must_use]
+pub fn found_and_judged(offer: &Offer, step: &Step) -> String {
+    match step.choice.as_ref().and_then(|choice| choice.verdict) {
+        Some(Verdict::Avoidable) if !offer.ready => "late, avoidable".into(),
+        Some(Verdict::Forced) if !offer.ready => "late, forced".into(),
+        _ => {
+            let plain = Offer { buried: false, ..offer.clone() };
+            found(&plain, step)
+        }
+    }
+}
+
+/// What was late about it.
+fn late(offer: &Offer) -> String {
+    match (offer.lead, offer.corner.found(), offer.edge.found()) {
+        (Some(lead), ..) => format!("{lead} to go"),
+        (None, None, None) => "not found".into(),
+        (None, None, _) => "corner not found".into(),
+        (None, ..) => "edge not found".into(),
+    }
+}
+
+/// When, within a step, a moment is, as a person counts it: `at once`, `after U2`, `after R, the last turn`. Where a
+/// token stands more than once in the step, its number says which.
+#[must_use]
+pub fn when(annotation: &Annotation, step: &Step, moment: usize) -> String {
+    if moment <= step.from {
+        return "at once".into();
+    }
+    let token = |moment: usize| annotation.moments.get(moment).and_then(|m| m.spelled());
+    let own = token(moment).unwrap_or_default();
+    let again = (step.from + 1..=step.to).filter(|&other| token(other).as_deref() == Some(&own)).count() > 1;
+    if again { format!("after {own}, turn {}", moment - step.from) } else { format!("after {own}") }
+}
+
+/// `1 turn`, `7 turns`.
+#[must_use]
+pub fn turns(n: usize) -> String {
+    if n == 1 { "1 turn".into() } else { format!("{n} turns") }
+}
+
+/// `0.92 s`: measured.
+#[must_use]
+pub fn measured(seconds: f64) -> String {
+    format!("{seconds:.2} s")
+}
+
+/// `0.5 s`: estimated; to stand with `about` or `or so`.
+#[must_use]
+pub fn estimated(seconds: f64) -> String {
+    format!("{seconds:.1} s")
+}
+
+/// What a line costs more or less, without times: `about 1.5 turns`.
+#[must_use]
+pub fn about_turns(units: f64) -> String {
+    let number = format!("{units:.1}");
+    let number = number.strip_suffix(".0").unwrap_or(&number).to_owned();
+    if number == "1" { "about 1 turn".into() } else { format!("about {number} turns") }
+}
+
+/// A sentence begins with a capital letter.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

@@ -1,0 +1,145 @@
+//! What cost most: at most three sentences, each with its figure, its step and one thing to do.
+
+use super::blocks::{Block, Item, Phrase, Run};
+use super::causes;
+use super::found::{about_turns, estimated, measured, turns};
+use crate::annotation::{Alternative, Annotation, Loss, LossKind, Step, Verdict};
+
+/// The heading and its sentences; nothing where there is nothing to say.
+#[must_use]
+pub fn told(annotation: &Annotation) -> Vec<Block> {
+    let items: Vec<Item> = annotation.losses.iter().map(|loss| item(annotation, loss)).collect();
+    if items.is_empty() {
+        return Vec::new();
+    }
+    vec![Block::Gap, Block::Heading("What cost most".into()), Block::Items(items)]
+}
+
+/// One of them.
+#[must_use]
+pub fn item(annotation: &Annotation, loss: &Loss) -> Item {
+    let step = &annotation.steps[loss.step];
+    let stop = loss.stop.and_then(|stop| step.stops.get(stop));
+    let (figure, words) = match (loss.kind, stop) {
+        (LossKind::Stop, Some(stop)) => {
+            let figure = if stop.derived { estimated(stop.seconds) } else { measured(stop.seconds) };
+            let words = if stop.inside {
+                inside(annotation, step, stop)
+            } else if stop.derived {
+                Phrase::words(format!("or so before {}. ", step.title()))
+                    .then(causes::cause(annotation, loss.step, stop))
+            } else {
+                Phrase::words(format!("before {}. ", step.title()))
+                    .then(causes::cause(annotation, loss.step, stop))
+            };
+            (figure, words)
+        }
+        (LossKind::Late, _) => (step.title().to_owned(), late(annotation, loss.step)),
+        _ => line(step, loss),
+    };
+    Item { figure, words, moment: Some(loss.moment) }
+}
+
+fn inside(annotation: &Annotation, step: &Step, stop: &crate::annotation::Stop) -> Phrase {
+    let token = annotation.moments.get(stop.moment + 1).and_then(|moment| moment.spelled());
+    let at = token.map(|token| format!(", before {token}")).unwrap_or_default();
+    let edge = match stop.edge_found {
+        Some(true) => "; its edge had been found",
+        Some(false) => "; its edge had not been found",
+        None => "",
+    };
+    Phrase::words(format!("inside {}{at}{edge}.", step.title()))
+}
+
+/// A line that would have been clearly cheaper.
+fn line(step: &Step, loss: &Loss) -> (String, Phrase) {
+    let (figure, or_so) = match loss.seconds {
+        Some(seconds) => (estimated(seconds), "or so in "),
+        None => (step.title().to_owned(), ""),
+    };
+    let name = if loss.seconds.is_some() { format!("{}: ", step.title()) } else { String::new() };
+    let mut words = Phrase::words(format!("{or_so}{name}"));
+    let choice = step.choice.as_ref();
+    if let Some(cleaner) =
+        choice.and_then(|choice| choice.cleaner.as_ref()).filter(|_| loss.kind == LossKind::Cleaner)
+    {
+        words = words.then(alternative_without_saving(step, cleaner));
+        if loss.seconds.is_none() {
+            words = words.and(format!(", {} less", about_turns(cleaner.saves)));
+        }
+    } else if let Some(own) = choice.and_then(|choice| choice.own.as_ref()) {
+        let why = if own.last_pair { ", unless yours was chosen for the last layer" } else { "" };
+        words =
+            words.turns(&own.text).and(format!(" solves it in {}, not {}{why}", turns(own.obtm), step.obtm));
+        if loss.seconds.is_none() {
+            words = words.and(format!(", {} less", about_turns(own.saves)));
+        }
+    }
+    (figure, words.and("."))
+}
+
+/// A line on offer with what follows it and what it saves: the sentence of a step's block.
+#[must_use]
+pub fn alternative(step: &Step, line: &Alternative) -> Phrase {
+    let words = alternative_without_saving(step, line);
+    let saves = match line.seconds {
+        Some(seconds) if seconds >= 0.05 => format!(", about {} less", estimated(seconds)),
+        Some(_) => String::new(),
+        None if line.saves >= 0.25 => format!(", {} less", about_turns(line.saves)),
+        None if line.saves <= -0.25 => format!(", {} more", about_turns(-line.saves)),
+        None => ", for no more".into(),
+    };
+    words.and(saves)
+}
+
+fn alternative_without_saving(step: &Step, line: &Alternative) -> Phrase {
+    let mut words = Phrase::new();
+    if line.same_turns {
+        words = words.and("the same turns");
+    } else {
+        words = words.turns(&line.text);
+        if line.pairs != step.pairs {
+            words = words.and(" for ").pairs(&line.pairs);
+        }
+    }
+    let Some(next) = &line.next else { return words.and(" completes the first two layers") };
+    let when = match (next.at_once, next.deduced) {
+        (true, false) => "found at once".into(),
+        (true, true) => "found at once, deduced".into(),
+        (false, false) => format!("found with {} to go", next.lead),
+        (false, true) => format!("found with {} to go, deduced", next.lead),
+    };
+    words.and(", then ").run(Run::Pair(next.pair)).and(format!(" ({when}): ")).turns(&next.then)
+}
+
+/// Without times: why a pair was late, and whether there was anything better.
+fn late(annotation: &Annotation, index: usize) -> Phrase {
+    let before = &annotation.steps[index - 1];
+    let Some(offer) = before.taken() else { return Phrase::new() };
+    let missing: Vec<String> = [("corner", &offer.corner), ("edge", &offer.edge)]
+        .into_iter()
+        .filter(|(_, watch)| watch.found().is_none())
+        .map(|(name, watch)| format!("its {name} was not found, it ended at {}", watch.to))
+        .collect();
+    let mut words = Phrase::words("late: ");
+    words = if missing.is_empty() {
+        words.and(format!("found with {} to go.", offer.lead.unwrap_or(0)))
+    } else {
+        words.and(format!("{}.", missing.join("; ")))
+    };
+    let choice = before.choice.as_ref();
+    match choice.and_then(|choice| choice.verdict) {
+        Some(Verdict::Forced) => words = words.and(" There was nothing better."),
+        Some(Verdict::Avoidable) => {
+            if let Some(line) = choice.and_then(|choice| choice.alternatives.first()) {
+                words = words.and(" Instead: ").then(alternative(before, line)).and(".");
+            }
+        }
+        _ => {}
+    }
+    if let Some(more) = offer.more.as_ref().filter(|more| more.tilt) {
+        let when = super::found::when(annotation, before, more.from);
+        words = words.and(format!(" With the left side in sight too it is found {when}."));
+    }
+    words
+}

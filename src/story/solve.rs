@@ -1,0 +1,417 @@
+//! The story of one annotated solve: whose it is and how long, what cost most, a row a pair, the lanes, a block a step.
+
+use super::blocks::{Block, Body, Column, Line, Phrase, Run, StepBlock, Table};
+use super::found::{estimated, found, found_and_judged, measured, turns};
+use super::{causes, losses, position};
+use crate::annotation::{Annotation, Cause, Offer, Step, StepKind, Stop};
+use crate::cube::{Face, FaceSet};
+use crate::harmless::one_line;
+
+/// How much of the story is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Told {
+    /// All of it.
+    #[default]
+    Whole,
+    /// Up to the table.
+    Brief,
+}
+
+/// The blocks of one solve. `legend` says what the signs mean: once a run.
+#[must_use]
+pub fn solve(annotation: &Annotation, told: Told, legend: bool, setup: bool) -> Vec<Block> {
+    let mut blocks = head(annotation);
+    blocks.extend(losses::told(annotation));
+    if let Some(table) = table(annotation) {
+        blocks.push(Block::Gap);
+        blocks.push(Block::Table(table));
+    }
+    blocks.extend(closing(annotation));
+    if told == Told::Brief {
+        blocks.extend(position::offered(annotation));
+        return blocks;
+    }
+    if annotation.has_lanes() {
+        blocks.push(Block::Gap);
+        blocks.push(Block::Lanes);
+    }
+    blocks.extend(position::offered(annotation));
+    let steps: Vec<StepBlock> =
+        (0..annotation.steps.len()).filter_map(|index| step(annotation, index, setup)).collect();
+    if legend && steps.iter().any(|step| step.lines.iter().any(|line| matches!(line.body, Body::Cells(_)))) {
+        blocks.push(Block::Gap);
+        let key = "pair · tier · corner, edge (from > to) · found, turns to go · its line from there";
+        blocks.push(Block::Paragraph(Phrase::new().run(Run::Dim(key.into()))));
+    }
+    for step in steps {
+        blocks.push(Block::Gap);
+        blocks.push(Block::Step(step));
+    }
+    blocks
+}
+
+/// Whose solve, how long; turning and stopped; cross and end.
+fn head(annotation: &Annotation) -> Vec<Block> {
+    let mut words = Phrase::new().run(Run::Strong(one_line(&annotation.heading())));
+    for part in [&annotation.solver, &annotation.date].into_iter().flatten() {
+        words = words.and(" · ").and(one_line(part));
+    }
+    let n_turns = turns(annotation.obtm);
+    let figure = match annotation.seconds {
+        Some(seconds) => measured(seconds),
+        None => format!("{n_turns}, no times"),
+    };
+    let timing = &annotation.timing;
+    let mut facts = Vec::new();
+    if annotation.seconds.is_some() {
+        facts.push(match (timing.turning, timing.turns_per_second) {
+            (Some(turning), Some(rate)) => {
+                format!("turning {}, {n_turns}, {rate:.1} a second", measured(turning))
+            }
+            (Some(turning), None) => format!("turning {}, {n_turns}", measured(turning)),
+            (None, _) => n_turns,
+        });
+        if let Some(stopped) = timing.stopped {
+            facts.push(format!("stopped {}", measured(stopped)));
+        }
+    }
+    let cross = annotation.cross.as_ref().map(|cross| format!("{cross} cross, ")).unwrap_or_default();
+    let end = match &annotation.end.missing {
+        Some(turn) => format!("one turn short of solved ({turn}): +2 seconds"),
+        None => annotation.end.judged.to_string(),
+    };
+    facts.push(format!("{cross}{end}"));
+    if annotation.sight != FaceSet::of(&[Face::U, Face::F, Face::R]) {
+        facts.push(format!("in sight: {}", annotation.sight));
+    }
+    let mut blocks = vec![Block::Title { words, figure }, Block::Paragraph(facts.join(" · ").into())];
+    for untold in &annotation.untold {
+        blocks.push(Block::Paragraph(one_line(&format!("Not told: {untold}.")).into()));
+    }
+    blocks
+}
+
+/// A row a pair: where the scan found it and when, how long the hands waited, what it took.
+fn table(annotation: &Annotation) -> Option<Table> {
+    if annotation.steps.iter().all(|step| step.obtm == 0) {
+        return None;
+    }
+    let steps = &annotation.steps;
+    let timed = steps.iter().any(|step| step.seconds.turning.or(step.seconds.total).is_some());
+    let any = |test: &dyn Fn(&Step) -> bool| steps.iter().any(test);
+    let pairs = any(&|step| !step.pairs.is_empty());
+    let found = (0..steps.len()).any(|index| taken(annotation, index).is_some());
+    let gaps = any(&|step| step.seconds.before.is_some());
+    let inside = any(&|step| step.seconds.inside.is_some_and(|inside| inside > 0.0));
+    let hesitation = !gaps && any(&|step| step.seconds.hesitation.is_some());
+    let cleaner = any(&better);
+    let column = |title: &str, figures: bool, may_go: bool| Column {
+        title: title.into(),
+        over: None,
+        figures,
+        may_go,
+    };
+    let mut columns = vec![column("step", false, false)];
+    if pairs {
+        columns.push(column("pair", false, false));
+    }
+    if found {
+        columns.push(column("tier", false, true));
+        columns.push(column("found", false, false));
+    }
+    if gaps {
+        columns.push(Column { over: Some("stopped".into()), ..column("before", true, false) });
+    }
+    if inside {
+        columns.push(column("inside", true, false));
+    }
+    if hesitation {
+        columns.push(column("hesitation", true, false));
+    }
+    columns.push(column("turns", true, false));
+    if timed {
+        columns.push(column("time", true, false));
+    }
+    if cleaner {
+        columns.push(column("", false, false));
+    }
+    let mut any_stop = false;
+    let rows = steps
+        .iter()
+        .enumerate()
+        .filter(|(_, step)| step.obtm > 0)
+        .map(|(index, step)| {
+            let offer = taken(annotation, index);
+            let mut row: Vec<Phrase> = vec![step.title().to_owned().into()];
+            if pairs {
+                row.push(Phrase::new().pairs(&step.pairs));
+            }
+            if found {
+                row.push(offer.map_or("", |offer| offer.tier.word()).into());
+                let before = index.checked_sub(1).map(|before| &steps[before]);
+                row.push(match (offer, before) {
+                    (Some(offer), Some(before)) => found_and_judged(offer, before).into(),
+                    _ => Phrase::new(),
+                });
+            }
+            let mut gap = |seconds: Option<f64>, inside: bool| {
+                let stop = step.stops.iter().any(|stop| stop.inside == inside);
+                any_stop |= stop;
+                match seconds.filter(|&seconds| seconds > 0.0 || stop) {
+                    Some(seconds) if stop => Phrase::new().run(Run::Stop(format!("{seconds:.2}!"))),
+                    Some(seconds) => format!("{seconds:.2} ").into(),
+                    None => Phrase::new(),
+                }
+            };
+            if gaps {
+                row.push(gap(step.seconds.before, false));
+            }
+            if inside {
+                row.push(gap(step.seconds.inside, true));
+            }
+            if hesitation {
+                row.push(gap(step.seconds.hesitation, false));
+            }
+            row.push(step.obtm.to_string().into());
+            if timed {
+                let seconds = step.seconds.turning.or(step.seconds.total);
+                row.push(seconds.map_or(Phrase::new(), |seconds| format!("{seconds:.2}").into()));
+            }
+            if cleaner {
+                row.push(if better(step) { "+" } else { "" }.into());
+            }
+            row
+        })
+        .collect();
+    let timing = &annotation.timing;
+    let sums = columns
+        .iter()
+        .map(|column| match column.title.as_str() {
+            "turns" => annotation.obtm.to_string().into(),
+            "before" => timing.stopped_before.map_or(Phrase::new(), |sum| format!("{sum:.2} ").into()),
+            "inside" => timing.stopped_inside.map_or(Phrase::new(), |sum| format!("{sum:.2} ").into()),
+            "time" => timing.turning.map_or(Phrase::new(), |sum| format!("{sum:.2}").into()),
+            _ => Phrase::new(),
+        })
+        .collect();
+    let mut key: Vec<Phrase> = Vec::new();
+    if let Some(from) = timing.stop_from.filter(|_| any_stop) {
+        key.push(format!("! a stop ({from:.2} s or longer)").into());
+    }
+    if cleaner {
+        key.push("+ a cleaner line exists".into());
+    }
+    Some(Table { columns, rows, sums: Some(sums), key })
+}
+
+/// Whether something clearly cheaper than the turns played was there.
+fn better(step: &Step) -> bool {
+    step.choice.as_ref().is_some_and(|choice| choice.cleaner.is_some() || choice.own.is_some())
+}
+
+/// The pair that step `index` solves, as the step before left it.
+fn taken(annotation: &Annotation, index: usize) -> Option<&Offer> {
+    let step = &annotation.steps[index];
+    if step.kind != StepKind::Pair {
+        return None;
+    }
+    annotation.steps[index.checked_sub(1)?].taken()
+}
+
+/// What stands below the table.
+fn closing(annotation: &Annotation) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    let (notes, faults) = (annotation.notes.len(), annotation.faults.len());
+    if notes + faults > 0 {
+        let count = |n: usize, what: &str| match n {
+            0 => None,
+            1 => Some(format!("1 {what}")),
+            n => Some(format!("{n} {what}s")),
+        };
+        let parts: Vec<String> =
+            [count(faults, "fault"), count(notes, "note")].into_iter().flatten().collect();
+        blocks.push(Block::Paragraph(format!("{} on the record", parts.join(" and ")).into()));
+    }
+    blocks
+}
+
+/// One step, unless there is nothing in it to read.
+fn step(annotation: &Annotation, index: usize, setup: bool) -> Option<StepBlock> {
+    let step = &annotation.steps[index];
+    if step.obtm == 0 && step.kind == StepKind::Inspection {
+        return None;
+    }
+    let mut lines = Vec::new();
+    let stops = stops(annotation, index);
+    if !stops.is_empty() {
+        lines.push(Line { label: "stopped", body: Body::Words(stops) });
+    }
+    for skip in &step.skips {
+        lines.push(words("skip", format!("{skip} was done without a turn of its own")));
+    }
+    lines.extend(offers(annotation, step));
+    lines.extend(lines_on_offer(annotation, step, setup));
+    for remark in step.remarks.iter().cloned() {
+        lines.push(Line { label: "written", body: Body::Words(Phrase::new().run(Run::Dim(one_line(&remark)))) });
+    }
+    let mut figures = vec![turns(step.obtm)];
+    if let Some(seconds) = step.seconds.turning.or(step.seconds.total) {
+        figures.push(format!("{seconds:>5.2} s"));
+    }
+    if let Some(rate) = step.seconds.turns_per_second {
+        figures.push(format!("{rate:>4.1} a second"));
+    }
+    Some(StepBlock {
+        name: step.title().to_owned(),
+        what: Phrase::new().pairs(&step.pairs),
+        tokens: step.spelled.clone(),
+        figures,
+        from: step.from,
+        lines,
+    })
+}
+
+fn words(label: &'static str, words: impl Into<Phrase>) -> Line {
+    Line { label, body: Body::Words(words.into()) }
+}
+
+/// Where the hands stopped, how long and why; what the top of the story has said of it is not said again.
+fn stops(annotation: &Annotation, index: usize) -> Phrase {
+    let step = &annotation.steps[index];
+    let mut phrase = Phrase::new();
+    let mut first = true;
+    for (number, stop) in step.stops.iter().enumerate() {
+        if !first {
+            phrase = phrase.and(" ");
+        }
+        first = false;
+        phrase = phrase.then(place_of(annotation, step, stop));
+        let said = annotation.losses.iter().any(|loss| loss.step == index && loss.stop == Some(number));
+        match stop.cause {
+            Some(cause) if said || stop.inside || cause == Cause::Recognition => {
+                phrase = phrase.and(format!(", {}.", cause.word()))
+            }
+            Some(cause) => {
+                let words = causes::cause(annotation, index, stop);
+                phrase = phrase.and(format!(", {}: ", cause.word())).then(words.inside());
+            }
+            None => phrase = phrase.and("."),
+        }
+    }
+    phrase
+}
+
+/// `0.36 s before it`, `0.34 s inside, at y', its edge found`.
+fn place_of(annotation: &Annotation, step: &Step, stop: &Stop) -> Phrase {
+    let figure = if stop.derived {
+        format!("about {} longer than its turns take", estimated(stop.seconds))
+    } else if stop.certain {
+        measured(stop.seconds)
+    } else {
+        format!("up to {}", measured(stop.seconds))
+    };
+    let phrase = Phrase::new().run(Run::Stop(figure));
+    if stop.derived {
+        return phrase;
+    }
+    if !stop.inside {
+        return phrase.and(if stop.certain { " before it" } else { " before it, a rotation among it" });
+    }
+    let token = annotation.moments.get(stop.moment + 1).and_then(|moment| moment.spelled());
+    let at =
+        token.filter(|_| stop.moment < step.to).map(|token| format!(", before {token}")).unwrap_or_default();
+    let edge = match stop.edge_found {
+        Some(true) => ", its edge found",
+        Some(false) => ", its edge not found",
+        None => "",
+    };
+    phrase.and(format!(" inside{at}{edge}"))
+}
+
+/// What these turns left: the pair solved next, then the others, with what each costs from there.
+fn offers(annotation: &Annotation, step: &Step) -> Vec<Line> {
+    let mut lines = Vec::new();
+    let rate = annotation.timing.seconds_per_unit;
+    let mut label_of_others = "or";
+    let taken = step.offers.iter().filter(|offer| offer.taken);
+    let others = step.offers.iter().filter(|offer| !offer.taken);
+    if step.offers.iter().any(|offer| offer.taken) {
+        let mut label = "next";
+        for offer in taken {
+            lines.push(offer_line(label, offer, step, rate));
+            label = "";
+        }
+        for offer in others {
+            lines.push(offer_line(label_of_others, offer, step, rate));
+            label_of_others = "";
+        }
+    }
+    for offer in step.offers.iter().filter(|offer| offer.taken) {
+        let mut label = "deduced";
+        for (name, watch) in [("corner", &offer.corner), ("edge", &offer.edge)] {
+            if let Some(reason) = causes::reason(annotation, step, name, watch).filter(|_| offer.is_deduced())
+            {
+                lines.push(words(label, reason));
+                label = "";
+            }
+        }
+    }
+    lines
+}
+
+fn offer_line(label: &'static str, offer: &Offer, step: &Step, rate: Option<f64>) -> Line {
+    let way = |watch: &crate::annotation::Watch| format!("{} > {}", watch.from, watch.to);
+    let price = offer.line.as_ref().map_or_else(String::new, |line| match rate {
+        Some(rate) => format!("{:.1} s", line.cost * rate),
+        None => turns(line.obtm),
+    });
+    let cells = vec![
+        Phrase::new().pair(offer.pair),
+        offer.tier.word().into(),
+        way(&offer.corner).into(),
+        way(&offer.edge).into(),
+        found(offer, step).into(),
+        price.into(),
+    ];
+    Line { label, body: Body::Cells(cells) }
+}
+
+/// The line to play instead, with what it was best of: one a step.
+fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line> {
+    let Some(choice) = &step.choice else { return Vec::new() };
+    let mut lines = Vec::new();
+    let count = |n: usize| {
+        let kind = if choice.every_line { "all " } else { "" };
+        match n {
+            1 => format!("the only line to {}", turns(choice.within)),
+            n => format!("best of {kind}{n} lines to {}", turns(choice.within)),
+        }
+    };
+    let mut shown = false;
+    if let Some(cleaner) = &choice.cleaner {
+        lines.push(words(
+            "cleaner",
+            losses::alternative(step, cleaner).and(format!(" ({})", count(choice.lines))),
+        ));
+        shown = true;
+    } else if let Some(alternative) = choice.alternatives.first() {
+        let words_ = losses::alternative(step, alternative).and(format!(" ({})", count(choice.lines)));
+        lines.push(words("instead", words_));
+        shown = true;
+    }
+    if let Some(own) = &choice.own {
+        let cheaper = match own.seconds {
+            Some(seconds) => format!("about {} less", estimated(seconds)),
+            None => format!("{} less", super::found::about_turns(own.saves)),
+        };
+        let why = if own.last_pair { "; yours may have been chosen for the last layer" } else { "" };
+        let phrase =
+            Phrase::new().turns(&own.text).and(format!(" solves it in {}, {cheaper}{why}", turns(own.obtm)));
+        lines.push(words("own line", phrase));
+        shown = true;
+    }
+    if setup && shown {
+        lines.push(words("set up", Phrase::new().turns(annotation.setup(step.from))));
+    }
+    lines
+}
