@@ -72,6 +72,9 @@ fn offer(
         lead_seconds: both
             .and_then(|both| super::time::between(facts, both, facts.study.solve.steps[index].to)),
         plain_lead: left.plain_lead,
+        told_lead: left.told_lead,
+        at_once: left.told_from() == Some(0),
+        deduced: left.only_deduced(),
         ready: left.ready,
         plain_ready: left.plain_ready,
         line: line(facts, index, pair),

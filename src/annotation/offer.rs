@@ -27,6 +27,12 @@ pub struct Offer {
     pub lead_seconds: Option<f64>,
     /// Turns to go when both had been open to sight; `null` if one never was.
     pub plain_lead: Option<usize>,
+    /// Turns to go as it is told: each piece by plain sight where that was in time, else as it was found.
+    pub told_lead: Option<usize>,
+    /// Whether so told it was found before the step's first token.
+    pub at_once: bool,
+    /// Whether it was found in time only by working something out.
+    pub deduced: bool,
     /// Whether both were found in time.
     pub ready: bool,
     /// Whether both were open to sight in time, so that nothing had to be worked out.
@@ -77,18 +83,6 @@ impl Offer {
     #[must_use]
     pub fn found_at(&self) -> Option<usize> {
         Some(self.corner.found()?.max(self.edge.found()?))
-    }
-
-    /// The moment at which both had been open to sight.
-    #[must_use]
-    pub fn plain_at(&self) -> Option<usize> {
-        Some(self.corner.plain?.max(self.edge.plain?))
-    }
-
-    /// Whether it was found in time, but by eyes alone later or never.
-    #[must_use]
-    pub fn is_deduced(&self) -> bool {
-        self.ready && self.plain_at() != self.found_at()
     }
 }
 

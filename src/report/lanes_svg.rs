@@ -287,7 +287,7 @@ impl<'a> Sheet<'a> {
         out.num("x", from).num("y", top - 4.0).num("width", (to - from).max(2.0)).num("height", BARS + 8.0);
         out.attr("rx", 2).empty();
         let Some(next) = step.next().find(|next| next.pair == pair) else { return };
-        let label = words::found(next, step);
+        let label = words::found(next);
         let y = top + BARS + 10.0;
         if let Some(found) = next.found_at() {
             let x = self.reached(found);
@@ -521,7 +521,7 @@ fn description(annotation: &Annotation) -> String {
                 next.pair,
                 next.corner.from,
                 next.edge.from,
-                words::found(next, step)
+                words::found(next)
             ));
         }
     }

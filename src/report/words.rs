@@ -125,6 +125,6 @@ pub fn title(annotation: &Annotation) -> String {
 
 /// When a pair was found, in words that stand alone.
 #[must_use]
-pub fn found(offer: &Offer, step: &Step) -> String {
-    crate::story::found::found(offer, step)
+pub fn found(offer: &Offer) -> String {
+    crate::story::found::found(offer)
 }

@@ -100,7 +100,7 @@ fn choice(annotation: &Annotation, before: &Step, offer: &Offer, stop: &Stop) ->
     let cost = price(instead.dearer, instead.seconds);
     let mut words = first(offer).and(" was late; ");
     words = match instead.alternative.and_then(|i| before.choice.as_ref()?.alternatives.get(i)) {
-        Some(line) => words
+        Some(line) if !line.same_turns => words
             .turns(&line.text)
             .and(" leaves ")
             .run(super::blocks::Run::Pair(instead.pair))

@@ -5,15 +5,14 @@ use crate::annotation::{Annotation, Offer, Step, Verdict};
 
 /// `4 to go, deduced`, `late, corner not found`.
 #[must_use]
-pub fn found(offer: &Offer, step: &Step) -> String {
+pub fn found(offer: &Offer) -> String {
     let mut words = if offer.ready {
-        let at_once = offer.found_at() == Some(step.from);
-        let when = match offer.lead {
-            _ if at_once => "at once".into(),
+        let when = match offer.told_lead {
+            _ if offer.at_once => "at once".into(),
             Some(lead) => format!("{lead} to go"),
             None => String::new(),
         };
-        if offer.is_deduced() { format!("{when}, deduced") } else { when }
+        if offer.deduced { format!("{when}, deduced") } else { when }
     } else {
         format!("late, {}", late(offer))
     };
@@ -31,7 +30,7 @@ pub fn found_and_judged(offer: &Offer, step: &Step) -> String {
         Some(Verdict::Forced) if !offer.ready => "late, forced".into(),
         _ => {
             let plain = Offer { buried: false, ..offer.clone() };
-            found(&plain, step)
+            found(&plain)
         }
     }
 }

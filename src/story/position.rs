@@ -10,7 +10,6 @@ pub fn offered(annotation: &Annotation) -> Vec<Block> {
     if annotation.to_play.is_empty() {
         return Vec::new();
     }
-    let Some(last) = annotation.steps.last() else { return Vec::new() };
     let open = match annotation.to_play.len() {
         1 => "one pair open".into(),
         n => format!("{n} pairs open"),
@@ -42,7 +41,7 @@ pub fn offered(annotation: &Annotation) -> Vec<Block> {
                 offer.tier.word().into(),
                 offer.corner.to.to_string().into(),
                 offer.edge.to.to_string().into(),
-                found(offer, last).into(),
+                found(offer).into(),
                 line.map_or(Phrase::new(), |line| Phrase::new().turns(&line.text)),
                 line.map_or(Phrase::new(), |line| line.obtm.to_string().into()),
             ]

@@ -5,7 +5,6 @@ use super::found::{estimated, found, found_and_judged, measured, turns};
 use super::{causes, losses, position};
 use crate::annotation::{Annotation, Cause, Offer, Step, StepKind, Stop};
 use crate::cube::{Face, FaceSet};
-use crate::harmless::one_line;
 
 /// How much of the story is told.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -101,7 +100,7 @@ fn table(annotation: &Annotation) -> Option<Table> {
     let any = |test: &dyn Fn(&Step) -> bool| steps.iter().any(test);
     let pairs = any(&|step| !step.pairs.is_empty());
     let found = (0..steps.len()).any(|index| taken(annotation, index).is_some());
-    let gaps = any(&|step| step.seconds.before.is_some());
+    let gaps = any(&|step| step.seconds.before.is_some_and(|before| before > 0.0));
     let inside = any(&|step| step.seconds.inside.is_some_and(|inside| inside > 0.0));
     let hesitation = !gaps && any(&|step| step.seconds.hesitation.is_some());
     let cleaner = any(&better);
@@ -338,19 +337,18 @@ fn offers(annotation: &Annotation, step: &Step) -> Vec<Line> {
     if step.offers.iter().any(|offer| offer.taken) {
         let mut label = "next";
         for offer in taken {
-            lines.push(offer_line(label, offer, step, rate));
+            lines.push(offer_line(label, offer, rate));
             label = "";
         }
         for offer in others {
-            lines.push(offer_line(label_of_others, offer, step, rate));
+            lines.push(offer_line(label_of_others, offer, rate));
             label_of_others = "";
         }
     }
     for offer in step.offers.iter().filter(|offer| offer.taken) {
         let mut label = "deduced";
         for (name, watch) in [("corner", &offer.corner), ("edge", &offer.edge)] {
-            if let Some(reason) = causes::reason(annotation, step, name, watch).filter(|_| offer.is_deduced())
-            {
+            if let Some(reason) = causes::reason(annotation, step, name, watch).filter(|_| offer.deduced) {
                 lines.push(words(label, reason));
                 label = "";
             }
@@ -359,7 +357,7 @@ fn offers(annotation: &Annotation, step: &Step) -> Vec<Line> {
     lines
 }
 
-fn offer_line(label: &'static str, offer: &Offer, step: &Step, rate: Option<f64>) -> Line {
+fn offer_line(label: &'static str, offer: &Offer, rate: Option<f64>) -> Line {
     let way = |watch: &crate::annotation::Watch| format!("{} > {}", watch.from, watch.to);
     let price = offer.line.as_ref().map_or_else(String::new, |line| match rate {
         Some(rate) => format!("{:.1} s", line.cost * rate),
@@ -370,7 +368,7 @@ fn offer_line(label: &'static str, offer: &Offer, step: &Step, rate: Option<f64>
         offer.tier.word().into(),
         way(&offer.corner).into(),
         way(&offer.edge).into(),
-        found(offer, step).into(),
+        found(offer).into(),
         price.into(),
     ];
     Line { label, body: Body::Cells(cells) }
