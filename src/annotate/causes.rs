@@ -62,7 +62,7 @@ impl Before<'_> {
             let &(dearer, offer) = others.first()?;
             return worth(dearer).then(|| Instead {
                 pair: offer.pair,
-                alternative: None,
+                by_another_line: false,
                 dearer,
                 seconds: seconds(dearer),
             });
@@ -72,7 +72,7 @@ impl Before<'_> {
         let dearer = -best.saves;
         worth(dearer).then(|| Instead {
             pair: best.next.as_ref().map_or(taken.pair, |next| next.pair),
-            alternative: choice.alternatives.iter().position(|line| line.text == best.text),
+            by_another_line: !best.same_turns,
             dearer,
             seconds: seconds(dearer),
         })

@@ -208,20 +208,22 @@ fn comments(
 /// Whether a comment is more than the name of a step: none of the claims it makes is all of it.
 fn says_more(facts: &Facts<'_>, comment: &Comment) -> bool {
     let letters = |text: &str| text.chars().filter(|c| c.is_alphanumeric()).count();
-    let claimed = facts.study.claims.iter().find(|claim| claim.span == comment.span);
-    claimed.is_none() || letters(&comment.text) > letters(COMMON_CLAIM)
+    let claimed = facts.study.claims.iter().any(|claim| claim.span == comment.span);
+    // A letter or two name a case.
+    letters(&comment.text) > if claimed { letters(COMMON_CLAIM) } else { 2 }
 }
 
 /// A claim as long as they usually get; what is longer says something besides.
 const COMMON_CLAIM: &str = "4th pair, green-orange";
 
-/// Token `i` as the writer spelled it, where that is another way on purpose: letters, digits and plain primes only, as
-/// slips of typing are not shown.
+/// Token `i` as the writer spelled it, where that is another way on purpose: letters, digits and primes only. Odd primes
+/// are slips of typing and shown as the usual one.
 fn written(facts: &Facts<'_>, i: usize) -> Option<String> {
     let span = facts.study.record.solution.tokens[i].span;
     let text = facts.study.source.text.get(span.range())?;
+    let text = text.replace(['\u{2019}', '\u{2018}', '\u{2032}', '\u{b4}', '`'], "'");
     let plain = text.len() <= 4 && text.chars().all(|c| c.is_ascii_alphanumeric() || c == '\'');
-    (plain && text != facts.study.replay.moves[i].to_string()).then(|| text.to_owned())
+    (plain && text != facts.study.replay.moves[i].to_string()).then_some(text)
 }
 
 /// The tokens between two moments as the writer spelled them.

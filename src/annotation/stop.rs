@@ -91,8 +91,8 @@ pub struct Stop {
 pub struct Instead {
     /// The pair that would have come next.
     pub pair: PairName,
-    /// Which of the step before's alternatives it is; `null` if it is the same turns, as after the cross.
-    pub alternative: Option<usize>,
+    /// Whether it is the step before's [`cheapest`](super::Choice::cheapest) offer; else, after the cross, the same turns.
+    pub by_another_line: bool,
     /// What it costs more, in units; negative if less.
     pub dearer: f64,
     /// The same in seconds, at this solver's own turning.

@@ -309,27 +309,26 @@ fn labelled(out: &mut String, label: &str, text: &str, look: &Look) {
     line(out, &format!("{}{text}", label.style(look.palette.dim)));
 }
 
-/// Cells below those of other lines; where they do not all fit, the last ones go to a line of their own.
+/// Cells below those of other lines, the last one at the end of the line; where they do not all fit, what is left goes to
+/// a line of its own.
 fn set_cells(out: &mut String, one: &Line, cells: &[Phrase], grid: &Grid, look: &Look) {
     let room = look.width.saturating_sub(TEXT);
-    let mut text = String::new();
-    let mut at = 0;
-    let mut first = true;
+    let (mut text, mut at, mut label) = (String::new(), 0, one.label);
     for (i, cell) in cells.iter().enumerate() {
         let wide = columns(&cell.plain());
         let last = i + 1 == cells.len();
-        let pad = if last { room.saturating_sub(at + wide) } else { 0 };
-        if at > 0 && at + wide > room && wide > 0 {
-            labelled(out, if first { one.label } else { "" }, &text, look);
-            (text, at, first) = (String::new(), 0, false);
+        let gap = if last { 1 } else { 2 };
+        if at > 0 && at + gap + wide > room && wide > 0 {
+            labelled(out, label, &text, look);
+            (text, at, label) = (String::new(), 0, "");
         }
-        let _ = write!(text, "{}{}", " ".repeat(if at > 0 { pad } else { 0 }), whole(cell, look));
-        let to = at + pad + wide;
-        let column = grid.widths.get(i).copied().unwrap_or(0).max(wide) + 2;
-        text.push_str(&" ".repeat(column - wide));
-        at = if last { to } else { at + column };
+        let gap = if at == 0 { 0 } else { gap };
+        let before = if last && at > 0 { room.saturating_sub(at + wide).max(gap) } else { gap };
+        let filled = if last { wide } else { grid.widths.get(i).copied().unwrap_or(0).max(wide) };
+        let _ = write!(text, "{}{}{}", " ".repeat(before), whole(cell, look), " ".repeat(filled - wide));
+        at += before + filled;
     }
-    labelled(out, if first { one.label } else { "" }, &text, look);
+    labelled(out, label, &text, look);
 }
 
 #[cfg(test)]

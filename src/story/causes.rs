@@ -99,13 +99,15 @@ fn choice(annotation: &Annotation, before: &Step, offer: &Offer, stop: &Stop) ->
     let Some(instead) = &stop.instead else { return Phrase::new() };
     let cost = price(instead.dearer, instead.seconds);
     let mut words = first(offer).and(" was late; ");
-    words = match instead.alternative.and_then(|i| before.choice.as_ref()?.alternatives.get(i)) {
+    // After the cross it is always the same turns.
+    let line = before.choice.as_ref().and_then(|choice| choice.cheapest.as_ref());
+    words = match line {
         Some(line) if !line.same_turns => words
             .turns(&line.text)
             .and(" leaves ")
             .run(super::blocks::Run::Pair(instead.pair))
             .and(format!(" ready and {cost}.")),
-        None => words.run(super::blocks::Run::Pair(instead.pair)).and(format!(" was ready and {cost}.")),
+        _ => words.run(super::blocks::Run::Pair(instead.pair)).and(format!(" was ready and {cost}.")),
     };
     if stop.also == Some(Cause::Inspection) {
         words = words

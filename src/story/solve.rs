@@ -39,7 +39,7 @@ pub fn solve(annotation: &Annotation, told: Told, legend: bool, setup: bool) -> 
         (0..annotation.steps.len()).filter_map(|index| step(annotation, index, setup)).collect();
     if legend && steps.iter().any(|step| step.lines.iter().any(|line| matches!(line.body, Body::Cells(_)))) {
         blocks.push(Block::Gap);
-        let key = "pair · tier · corner, edge (from > to) · found, turns to go · its line from there";
+        let key = "pair · tier · corner, edge (from > to) · found, turns to go · its line then";
         blocks.push(Block::Paragraph(Phrase::new().run(Run::Dim(key.into()))));
     }
     for step in steps {
@@ -361,7 +361,7 @@ fn offer_line(label: &'static str, offer: &Offer, rate: Option<f64>) -> Line {
     let way = |watch: &crate::annotation::Watch| format!("{} > {}", watch.from, watch.to);
     let price = offer.line.as_ref().map_or_else(String::new, |line| match rate {
         Some(rate) => format!("{:.1} s", line.cost * rate),
-        None => turns(line.obtm),
+        None => line.obtm.to_string(),
     });
     let cells = vec![
         Phrase::new().pair(offer.pair),
