@@ -103,7 +103,7 @@ mod tests {
         for step in annotation.steps.iter().filter(|step| step.obtm > 0) {
             let width = axis.left[step.from] - axis.reached[step.from];
             // Before the cross there is no step to stop after.
-            let pause = step.seconds.pause.unwrap_or(0.0);
+            let pause = step.seconds.before.unwrap_or(0.0);
             assert!((width - pause).abs() < 1e-9, "{}", step.name);
         }
         let all: Vec<f64> = axis.reached.iter().zip(&axis.left).flat_map(|(a, b)| [*a, *b]).collect();

@@ -280,16 +280,14 @@ mod tests {
         annotation.title = Some("<script> --> \n\nWEBVTT & \u{202e}\u{0}".into());
         for step in &mut annotation.steps {
             step.comments.push("--> <b>".into());
-            if let Some(pause) = &mut step.pause {
-                pause.advice = "<i>&amp;\n\n--> look".into();
-                pause.seconds = 0.5;
-            }
+            step.case = None;
             step.seconds.end = step.seconds.end.map(|end| end + 100.0 * step.to as f64);
             step.seconds.start = step.seconds.start.map(|start| start + 100.0 * step.from as f64);
         }
         let file = vtt(&annotation, 0.0).expect("timed");
         let cues = read(&file);
         assert_eq!(cues.len(), super::cues(&annotation, 0.0).expect("timed").len());
-        assert!(cues.iter().any(|(_, _, text)| text.contains("&lt;i&gt;&amp;amp;")), "{cues:?}");
+        assert!(!file.contains("<script>"), "{file}");
+        assert_eq!(escape("<i>&amp;\n\n--> look"), "&lt;i&gt;&amp;amp;\n--&gt; look");
     }
 }

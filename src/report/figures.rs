@@ -221,6 +221,7 @@ mod tests {
             .into_iter()
             .map(|(token, hold)| Moment {
                 token: token.map(|token| token.parse().expect("a move")),
+                written: None,
                 stickers,
                 hold,
                 seconds: None,
@@ -233,10 +234,12 @@ mod tests {
             from: place("UFR"),
             to: place("UBL"),
             up: true,
-            seen: None,
+            plain: None,
+            deduced: None,
             known: None,
             oriented: None,
             way: vec![(2, place("UBL"))],
+            before: None,
         };
         // In the hands: UFR, named UFL by `y`, goes by U to UBL; in the first hold that spot is UFL.
         assert_eq!(track(&annotation, &step, &watch), [place("UFL")]);
@@ -247,7 +250,7 @@ mod tests {
         let annotation = sample::annotation(true);
         for step in &annotation.steps {
             let picture = super::step(&annotation, step, false);
-            assert_eq!(picture.rings.len(), 2 * step.next.len());
+            assert_eq!(picture.rings.len(), 2 * step.next().count());
         }
         assert_eq!(moment(&annotation, annotation.tokens, true).map(|p| p.rings.len()), Some(0));
         assert_eq!(moment(&annotation, annotation.tokens + 1, true), None);

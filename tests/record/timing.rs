@@ -1,9 +1,10 @@
 //! Timing marks as the W3C's WebVTT defines its timestamps, and the figures of a timed solve from its text.
 
 use crate::support::random::Random;
+use cornerwise::clock::{Clock, Lapse, StopFrom};
 use cornerwise::cube::Move;
 use cornerwise::notation::{Element, Options, Time, Turns, parse_all};
-use cornerwise::pace::{Clock, LongFrom};
+use cornerwise::steps::{Kind, Step};
 
 /// "Collect a WebVTT timestamp", section 6.3 ("WebVTT cue timings and settings parsing") of the W3C Candidate
 /// Recommendation of 4 April 2019, step by step; from memory. In milliseconds; `None` is the spec's error. That
@@ -128,17 +129,22 @@ fn read(text: &str, fps: Option<f64>) -> (Turns, Vec<Move>) {
     (turns, moves)
 }
 
+/// Two steps, the second from this moment on.
+fn two_steps(at: usize, end: usize) -> [Step; 2] {
+    let step = |kind, from, to| Step { kind, from, to, pairs: Vec::new(), skips: Vec::new() };
+    [step(Kind::Cross, 0, at), step(Kind::Pair, at, end)]
+}
+
 #[test]
 fn a_timed_solve_from_its_text() {
     let (turns, moves) = read("<0.00> R' D' L F D <1.12>\n<1.40> y U R U' R' <2.31>", None);
-    let clock = Clock::new(&turns.marks, &moves, None);
+    let clock = Clock::new(&turns.marks, &moves, None, &two_steps(5, 10), None);
     let pace = clock.pace().expect("there are spans");
     // Five turns in 1.12 s are 0.224 each, four in 0.91 s 0.2275: of nine turns the fifth in order is 0.224.
     assert!((pace.seconds - 0.224).abs() < 1e-9);
-    let step = clock.step(5, 10);
-    let pause = step.pause.expect("marked at both ends");
-    assert_eq!((pause.seconds, pause.within), (0.28, 0.0));
-    assert_eq!(LongFrom::default().judge(pause, Some(pace)).map(|answer| answer.long), Some(false));
+    let gap = clock.step(1).stopped_before.expect("marked at both ends");
+    assert_eq!(gap, Lapse { micros: 280_000, within: 0.0 });
+    assert_eq!(StopFrom::default().judge(gap, Some(pace)).map(|answer| answer.stop), Some(false));
     assert_eq!(clock.disagreement(Time(2_310_000)), None);
 }
 
@@ -147,15 +153,19 @@ fn the_three_forms_of_a_mark_give_the_same_figures() {
     let seconds = read("<0.50> R U <1.10> <1.60> R' U' <2.40>", None);
     let webvtt = read("<00:00.500> R U <00:01.100> <00:01.600> R' U' <00:00:02.400>", None);
     let frames = read("<50f> R U <110f> <160f> R' U' <240f>", Some(100.0));
-    let clock = |(turns, moves): &(Turns, Vec<Move>), fps| Clock::new(&turns.marks, moves, fps);
+    let clock = |(turns, moves): &(Turns, Vec<Move>), fps| {
+        Clock::new(&turns.marks, moves, fps, &two_steps(2, 4), None)
+    };
     let (a, b, c) = (clock(&seconds, None), clock(&webvtt, None), clock(&frames, Some(100.0)));
-    assert_eq!(a.step(2, 4), b.step(2, 4));
-    let (exact, framed) = (a.step(2, 4), c.step(2, 4));
-    assert_eq!(exact.pause.map(|figure| figure.seconds), framed.pause.map(|figure| figure.seconds));
-    assert_eq!(exact.total.map(|figure| figure.seconds), framed.total.map(|figure| figure.seconds));
+    assert_eq!(a.step(1), b.step(1));
+    let (exact, framed) = (a.step(1), c.step(1));
+    let micros = |lapse: Option<Lapse>| lapse.map(|lapse| lapse.micros);
+    assert_eq!(micros(exact.stopped_before), Some(500_000));
+    assert_eq!(micros(exact.stopped_before), micros(framed.stopped_before));
+    assert_eq!(micros(exact.total), micros(framed.total));
     assert_eq!((exact.start, exact.end), (framed.start, framed.end));
     // Only the frames say that they are not exact: one frame of 0.01 s at each end.
-    assert_eq!(exact.pause.map(|figure| figure.within), Some(0.0));
-    assert_eq!(framed.pause.map(|figure| figure.within), Some(0.02));
+    assert_eq!(exact.stopped_before.map(|gap| gap.within), Some(0.0));
+    assert_eq!(framed.stopped_before.map(|gap| gap.within), Some(0.02));
     assert_eq!((a.uncertainty(), c.uncertainty()), (None, Some(0.01)));
 }
