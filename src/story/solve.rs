@@ -5,6 +5,7 @@ use super::found::{estimated, found, found_and_judged, measured, turns};
 use super::{causes, losses, position};
 use crate::annotation::{Annotation, Cause, Offer, Step, StepKind, Stop};
 use crate::cube::{Face, FaceSet};
+use crate::harmless::one_line;
 
 /// How much of the story is told.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -251,7 +252,10 @@ fn step(annotation: &Annotation, index: usize, setup: bool) -> Option<StepBlock>
     lines.extend(offers(annotation, step));
     lines.extend(lines_on_offer(annotation, step, setup));
     for remark in step.remarks.iter().cloned() {
-        lines.push(Line { label: "written", body: Body::Words(Phrase::new().run(Run::Dim(one_line(&remark)))) });
+        lines.push(Line {
+            label: "written",
+            body: Body::Words(Phrase::new().run(Run::Dim(one_line(&remark)))),
+        });
     }
     let mut figures = vec![turns(step.obtm)];
     if let Some(seconds) = step.seconds.turning.or(step.seconds.total) {
