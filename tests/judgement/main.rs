@@ -9,6 +9,7 @@ mod facts_model;
 mod grades;
 mod known_matching;
 mod same_facts;
+mod second;
 mod sight;
 mod solver;
 mod steps_model;
