@@ -1,28 +1,24 @@
 //! `diff`: two records of one scramble, or one with several.
 
-use std::path::PathBuf;
 use std::{io, iter};
 
 use clap::{Args, ValueEnum};
 use cornerwise::annotate::{Annotated, Settings, annotate};
 use cornerwise::annotation::Annotation;
 use cornerwise::cube::{Colour, Hold, Moves};
-use cornerwise::diagnostic::{Diagnostic, Severity};
+use cornerwise::diagnostic::{Diagnostic, Severity, Span};
 use cornerwise::diff::{self, Comparison, Entry, Sides, Start, Why};
 use cornerwise::findings::{self, ScrambleSlip};
-use cornerwise::report::look::Look;
-use cornerwise::report::{diagnostics, diff as view, html, json};
-
+use cornerwise::harmless::one_line;
+use cornerwise::report::{diff as view, html, json};
 use cornerwise::study::Study;
 
-use super::annotate::{Eyes, Messages, Pauses};
-use super::chosen::{self, Chosen};
-use super::documents::{self, Made};
-use super::exit::Exit;
-use super::look::Wanted;
-use super::others::Others;
+use super::documents;
+use super::exit::{Exit, Failure};
+use super::options::{Judging, Messages, Output, Screen, default};
 use super::outlet;
-use super::output::{self, Output};
+use super::records::{Chosen, Inputs, listed};
+use super::session::{Made, Session};
 
 /// Compare solutions of one scramble: where they part, where they meet again, step by step side by side, and
 /// what is to be learned of it.
@@ -49,14 +45,10 @@ pub(super) struct Options {
     #[arg(long)]
     exit_code: bool,
     /// The hold in which turns are compared: the colours up and in front, such as yellow-red.
-    #[arg(long, value_name = "UP-FRONT", default_value = "white-green", value_parser = hold)]
+    #[arg(long, value_name = "UP-FRONT", default_value = default::HOLD, value_parser = hold)]
     hold: Hold,
     #[command(flatten)]
-    eyes: Eyes,
-    #[command(flatten)]
-    lines: Others,
-    #[command(flatten)]
-    pauses: Pauses,
+    judging: Judging,
     #[command(flatten)]
     output: Output,
     #[command(flatten)]
@@ -82,179 +74,217 @@ fn hold(text: &str) -> Result<Hold, String> {
     hold.ok_or_else(|| "expected two neighbouring colours, up and in front, such as yellow-red".into())
 }
 
-pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
-    let to_file = options.output.output.is_some();
-    let (look, err_look) = (if to_file { wanted.file() } else { wanted.stdout() }, wanted.stderr());
-    let mut arguments = vec![options.mine.clone()];
-    arguments.extend(options.others.iter().cloned());
-    let records = match chosen::choose(&arguments) {
-        Ok(records) => records,
-        Err(message) => {
-            outlet::err(&format!("cornerwise: {message}\n"));
-            return Ok(Exit::Unreadable);
+pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
+    let settings = options.judging.resolve(&options.messages)?;
+    let session = Session::new(screen, &options.messages, &options.output);
+    let arguments: Vec<String> = iter::once(&options.mine).chain(&options.others).cloned().collect();
+    let inputs = Inputs::of(&arguments);
+    let mut run = Run { options, settings, session, made: Vec::new() };
+    let made = match run.sides(&inputs) {
+        Ok((mine, others)) => {
+            run.compare(&mine, &others)?;
+            Ok(run.documents())
         }
+        Err(message) => Err(message),
     };
-    let (mine, others) = records.split_first().expect("at least two records");
-    let mut run = Run { options, look, err_look, exit: Exit::Fine, text: String::new(), made: Vec::new() };
-    let study = mine.study();
-    let facts = run.annotated(&study);
-    if !run.playable(mine) {
-        return Ok(run.exit);
-    }
-    let mut compared = Vec::new();
-    let mut passed_over = 0;
-    for other in others {
-        if !other.scramble_is_whole() && other.named {
-            run.annotated(&other.study());
-            run.playable(other);
-            continue;
-        }
-        let start = diff::start(Sides { a: mine.record(), b: other.record() });
-        if !start.same && !options.anyway {
-            let near = matches!(start.why, Some(Why::Slip { .. } | Why::Turned { .. }));
-            if other.named || near || others.len() == 1 {
-                outlet::err(&refused(mine, other, &start, &run.err_look));
-                run.exit = Exit::Unreadable;
-            } else {
-                passed_over += 1;
-            }
-            continue;
-        }
-        let other_study = other.study();
-        let other_facts = run.annotated(&other_study);
-        let names = Sides { a: "A".into(), b: chosen::letter(1 + compared.len()) };
-        let sides = Sides {
-            a: Entry { study: study.clone(), facts: &facts },
-            b: Entry { study: other_study, facts: &other_facts },
-        };
-        let comparison = diff::compare(sides, &diff::Settings { hold: options.hold, names });
-        run.show(&comparison, compared.is_empty())?;
-        compared.push((comparison.names.b, other_facts));
-    }
-    if passed_over > 0 {
-        let records = if passed_over == 1 { "1 record".into() } else { format!("{passed_over} records") };
-        outlet::err(&format!("cornerwise: {records} of other scrambles passed over\n"));
-    }
-    if compared.is_empty() && passed_over > 0 {
-        outlet::err(&format!("cornerwise: no other record of the scramble of {} found\n", mine.name()));
-        run.exit = Exit::Unreadable;
-    }
-    if compared.len() > 1 {
-        let mut names = vec!["A".to_string()];
-        names.extend(compared.iter().map(|(name, _)| name.clone()));
-        let all: Vec<&Annotation> =
-            iter::once(&facts).chain(compared.iter().map(|(_, facts)| facts)).collect();
-        let best = diff::best_steps(&names, &all);
-        match options.format {
-            Format::Json => run.say(json::any(&best))?,
-            Format::Text => run.say(format!("\n{}", view::best(&best, &run.look)))?,
-            Format::Html | Format::Markdown => {}
-        }
-    }
-    let inputs: Vec<PathBuf> = records.iter().map(|record| PathBuf::from(&record.source.name)).collect();
-    run.finish(&inputs)?;
-    Ok(run.exit)
+    Ok(run.session.finish(made, &inputs.paths())?)
+}
+
+/// A record to compare with.
+struct Side {
+    chosen: Chosen,
+    /// Whether it was named itself, rather than found in a folder or among the records of a file.
+    named: bool,
 }
 
 /// A run of the verb under way.
 struct Run<'a> {
     options: &'a Options,
-    look: Look,
-    err_look: Look,
-    exit: Exit,
-    /// What goes to a file at the end.
-    text: String,
+    settings: Settings,
+    session: Session<'a>,
     made: Vec<Comparison>,
 }
 
 impl Run<'_> {
+    /// The record to compare, and at least one to compare it with.
+    ///
+    /// # Errors
+    /// A message: a name that cannot be read, that names no record, or more than one where one is needed.
+    fn sides(&mut self, inputs: &Inputs) -> Result<(Chosen, Vec<Side>), String> {
+        let mut mine = None;
+        let mut others = Vec::new();
+        for (n, input) in inputs.list.iter().enumerate() {
+            let file = inputs.read(input).map_err(|unread| unread.message)?;
+            let messages = &file.text.reading.diagnostics;
+            if let Some(problem) = messages.iter().find(|said| said.is_fault()) {
+                return Err(format!("{}: {}", one_line(&file.text.source.name), problem.message));
+            }
+            let records: Vec<Chosen> = file.records().collect();
+            if n == 0 && !self.options.others.is_empty() && !file.named {
+                let name = one_line(&file.text.source.name);
+                let those = listed(records.iter().map(Chosen::entry));
+                return Err(format!("{name}: which of its records is to be compared?{those}"));
+            }
+            let identity = file.place.identity();
+            for chosen in records {
+                match &mine {
+                    None => mine = Some((identity.clone(), chosen)),
+                    // Found among others, the record itself is not one to compare it with.
+                    Some((place, mine))
+                        if !file.named && *place == identity && mine.index == chosen.index => {}
+                    Some(_) => others.push(Side { chosen, named: file.named }),
+                }
+            }
+        }
+        match mine {
+            None => Err("no record to compare".into()),
+            Some((_, mine)) if others.is_empty() => {
+                Err(format!("{}: there is nothing to compare it with; name another record", mine.name()))
+            }
+            Some((_, mine)) => Ok((mine, others)),
+        }
+    }
+
+    fn compare(&mut self, mine: &Chosen, others: &[Side]) -> io::Result<()> {
+        let study = mine.study();
+        let facts = self.annotated(&study);
+        if !self.playable(mine) {
+            return Ok(());
+        }
+        let mut compared = Vec::new();
+        let mut passed_over = 0;
+        for Side { chosen: other, named } in others {
+            if *named && !scramble_is_whole(other) {
+                self.annotated(&other.study());
+                self.playable(other);
+                continue;
+            }
+            let start = diff::start(Sides { a: mine.record(), b: other.record() });
+            if !start.same && !self.options.anyway {
+                let near = matches!(start.why, Some(Why::Slip { .. } | Why::Turned { .. }));
+                if *named || near || others.len() == 1 {
+                    outlet::err(&refused(mine, other, &start, &self.session));
+                    self.session.note(Exit::Unreadable);
+                } else {
+                    passed_over += 1;
+                }
+                continue;
+            }
+            let other_study = other.study();
+            let other_facts = self.annotated(&other_study);
+            let names = Sides { a: "A".into(), b: letter(1 + compared.len()) };
+            let sides = Sides {
+                a: Entry { study: study.clone(), facts: &facts },
+                b: Entry { study: other_study, facts: &other_facts },
+            };
+            let comparison = diff::compare(sides, &diff::Settings { hold: self.options.hold, names });
+            let name = comparison.names.b.clone();
+            self.show(comparison, compared.is_empty())?;
+            compared.push((name, other_facts));
+        }
+        if passed_over > 0 {
+            let records = if passed_over == 1 { "1 record".into() } else { format!("{passed_over} records") };
+            self.session.remark(format!("{records} of other scrambles passed over"));
+        }
+        if compared.is_empty() && passed_over > 0 {
+            self.session.refuse(format!("no other record of the scramble of {} found", mine.name()));
+        }
+        if compared.len() > 1 {
+            let names: Vec<String> =
+                iter::once("A".to_string()).chain(compared.iter().map(|(name, _)| name.clone())).collect();
+            let all: Vec<&Annotation> =
+                iter::once(&facts).chain(compared.iter().map(|(_, facts)| facts)).collect();
+            let best = diff::best_steps(&names, &all);
+            match self.options.format {
+                Format::Json => self.session.say(&json::any(&best))?,
+                Format::Text => {
+                    let text = view::best(&best, &self.session.look);
+                    self.session.say(&format!("\n{text}"))?;
+                }
+                Format::Html | Format::Markdown => {}
+            }
+        }
+        Ok(())
+    }
+
     /// The facts of a record; what there is to say of its text goes to standard error.
     fn annotated(&mut self, study: &Study<'_>) -> Annotation {
-        let settings = Settings {
-            strict: self.options.messages.strict(),
-            choice: self.options.lines.settings(),
-            stop_from: self.options.pauses.long_from(),
-            ..self.options.eyes.settings()
-        };
-        let Annotated { facts, diagnostics } = annotate(study, &settings);
-        outlet::err(&self.options.messages.draw(study.source, &diagnostics, &self.err_look));
-        if diagnostics.iter().any(Diagnostic::is_fault) {
-            self.exit = self.exit.max(Exit::Fault);
-        }
+        let Annotated { facts, diagnostics } = annotate(study, &self.settings);
+        self.session.tell(study.source, &diagnostics);
         facts
     }
 
     /// Whether the scramble can be read, so that there is a position to begin with; says so if not.
-    fn playable(&mut self, record: &Chosen) -> bool {
-        if record.scramble_is_whole() {
-            return true;
+    fn playable(&mut self, chosen: &Chosen) -> bool {
+        let whole = scramble_is_whole(chosen);
+        if !whole {
+            let name = chosen.name();
+            self.session.remark(format!("{name} cannot be compared: its scramble cannot be read to its end"));
+            self.session.note(Exit::Fault);
         }
-        let name = record.name();
-        outlet::err(&format!(
-            "cornerwise: {name} cannot be compared: its scramble cannot be read to its end\n"
-        ));
-        self.exit = self.exit.max(Exit::Fault);
-        false
+        whole
     }
 
-    fn show(&mut self, comparison: &Comparison, first: bool) -> io::Result<()> {
+    fn show(&mut self, comparison: Comparison, first: bool) -> io::Result<()> {
         if self.options.exit_code && comparison.different {
-            self.exit = self.exit.max(Exit::Fault);
+            self.session.note(Exit::Fault);
         }
         match self.options.format {
-            Format::Json => self.say(json::any(comparison)),
+            Format::Json => self.session.say(&json::any(&comparison)),
             Format::Text => {
-                let text = view::render(comparison, &self.look);
-                self.say(format!("{}{text}", if first { "" } else { "\n" }))
+                let text = view::render(&comparison, &self.session.look);
+                self.session.say(&format!("{}{text}", if first { "" } else { "\n" }))
             }
             Format::Html | Format::Markdown => {
-                self.made.push(comparison.clone());
+                self.made.push(comparison);
                 Ok(())
             }
         }
     }
 
-    /// Says it now, or keeps it for the file that was asked for.
-    fn say(&mut self, text: String) -> io::Result<()> {
-        if self.options.output.output.is_none() {
-            return outlet::out(&text);
+    /// What was not said as it came.
+    fn documents(&self) -> Option<Made> {
+        match self.options.format {
+            _ if self.made.is_empty() => None,
+            Format::Html => Some(Made::Text(html::diff::page(&self.made))),
+            Format::Markdown => Some(documents::compared(&self.made, &self.options.output)),
+            Format::Text | Format::Json => None,
         }
-        self.text.push_str(&text);
-        Ok(())
-    }
-
-    /// Makes the documents and writes the files that were asked for.
-    fn finish(&mut self, inputs: &[PathBuf]) -> io::Result<()> {
-        let made = match (self.options.format, &self.options.output.output) {
-            (Format::Html | Format::Markdown, _) if self.made.is_empty() => return Ok(()),
-            (Format::Html, _) => documents::one(html::diff::page(&self.made), &self.options.output),
-            (Format::Markdown, _) => documents::compared(&self.made, &self.options.output),
-            (Format::Text | Format::Json, Some(_)) if !self.text.is_empty() => {
-                documents::one(std::mem::take(&mut self.text), &self.options.output)
-            }
-            (Format::Text | Format::Json, _) => return Ok(()),
-        };
-        let written = match made {
-            Ok(Made::Text(text)) => return outlet::out(&text),
-            Ok(Made::Files(files)) => output::write(&files, self.options.output.force, inputs),
-            Err(message) => Err(message),
-        };
-        if let Err(message) = written {
-            outlet::err(&format!("cornerwise: {message}\n"));
-            self.exit = Exit::Unreadable;
-        }
-        Ok(())
     }
 }
 
+/// `A`, `B`, … `Z`, `AA`, …
+fn letter(mut n: usize) -> String {
+    let mut letters = Vec::new();
+    loop {
+        letters.push(char::from(b'A' + (n % 26) as u8));
+        if n < 26 {
+            break;
+        }
+        n = n / 26 - 1;
+    }
+    letters.iter().rev().collect()
+}
+
+fn scramble_is_whole(chosen: &Chosen) -> bool {
+    let scramble = &chosen.record().scramble;
+    scramble.playable().count() == scramble.tokens.len()
+}
+
+/// Where a token of the scramble stands, from 1; one past the last is the end.
+fn scramble_token(chosen: &Chosen, token: usize) -> Span {
+    let scramble = &chosen.record().scramble;
+    let at = scramble.tokens.get(token.wrapping_sub(1)).map(|token| token.span);
+    at.unwrap_or(Span::new(scramble.span.end, scramble.span.end))
+}
+
 /// What there is to say of two records that do not begin alike, drawn with both scrambles.
-fn refused(mine: &Chosen, other: &Chosen, start: &Start, look: &Look) -> String {
+fn refused(mine: &Chosen, other: &Chosen, start: &Start, session: &Session<'_>) -> String {
     let pieces =
         format!("{} of 8 corners and {} of 12 edges are placed otherwise", start.corners, start.edges);
     let mut said = String::new();
     let mut draw = |chosen: &Chosen, diagnostic: Diagnostic| {
-        said.push_str(&diagnostics::draw(&chosen.source, &[diagnostic], look));
-        said.push('\n');
+        said.push_str(&session.draw(chosen.source(), &[diagnostic]));
     };
     match &start.why {
         Some(Why::Slip { slips }) => {
@@ -267,11 +297,11 @@ fn refused(mine: &Chosen, other: &Chosen, start: &Start, look: &Look) -> String 
                     other: &mine.name(),
                     pieces: &pieces,
                 };
-                draw(other, findings::scramble_slip(&here).at(other.scramble_token(slip.token.b)));
+                draw(other, findings::scramble_slip(&here).at(scramble_token(other, slip.token.b)));
                 let there = findings::scramble_slip_there(slip.token.a, &a);
                 draw(
                     mine,
-                    Diagnostic { severity: Severity::Note, ..there.at(mine.scramble_token(slip.token.a)) },
+                    Diagnostic { severity: Severity::Note, ..there.at(scramble_token(mine, slip.token.a)) },
                 );
             }
         }

@@ -1,15 +1,15 @@
-//! Which files `annotate` writes for pages, Markdown and captions.
+//! What pages, Markdown, captions and pictures come to: a text, or which files with which names.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use clap::{Args, ValueEnum};
 use cornerwise::annotation::Annotation;
 use cornerwise::diff::Comparison;
 use cornerwise::report::lanes_svg::{self, Width};
 use cornerwise::report::markdown::Pictures;
 use cornerwise::report::{captions, figures, html, markdown};
 
-use super::output::Output;
+use super::options::{Documents, Output, PicturesOption};
+use super::session::Made;
 
 /// A format that makes one document of all that was read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,37 +18,6 @@ pub(super) enum Kind {
     Html,
     Vtt,
     Svg,
-}
-
-/// How documents are made.
-#[derive(Debug, Args)]
-pub(super) struct Documents {
-    /// In Markdown: pictures as files beside the text, inline, or none [default: beside with --output, else none].
-    #[arg(long, value_name = "WHERE")]
-    pictures: Option<PicturesOption>,
-    /// In captions: the video's time, in seconds, at which the record's clock shows 0.
-    #[arg(long, value_name = "SECONDS", default_value_t = 0.0, allow_hyphen_values = true, value_parser = offset)]
-    start: f64,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum PicturesOption {
-    /// SVG files beside the text.
-    Files,
-    /// In the text, as HTML.
-    Inline,
-    /// No pictures.
-    None,
-}
-
-fn offset(text: &str) -> Result<f64, String> {
-    super::annotate::between(text, -86_400.0, 86_400.0, "seconds")
-}
-
-/// Makes the documents: text for standard output, or files.
-pub(super) enum Made {
-    Text(String),
-    Files(Vec<(PathBuf, String)>),
 }
 
 /// Makes them.
@@ -63,13 +32,12 @@ pub(super) fn make(
     output: &Output,
 ) -> Result<Made, String> {
     match kind {
-        Kind::Html => Ok(match (output.folder(), &output.output) {
-            (Some(folder), _) => {
+        Kind::Html => Ok(match output.folder() {
+            Some(folder) => {
                 let pages = html::folder(facts).into_iter();
                 Made::Files(pages.map(|(name, page)| (folder.join(name), page)).collect())
             }
-            (None, Some(file)) => Made::Files(vec![(file.clone(), html::page(facts))]),
-            (None, None) => Made::Text(html::page(facts)),
+            None => Made::Text(html::page(facts)),
         }),
         Kind::Markdown => markdown(facts, options, output),
         Kind::Vtt => one_each(facts, output, "vtt", "captions are", |annotation| {
@@ -82,21 +50,9 @@ pub(super) fn make(
     }
 }
 
-/// One text, to standard output or to the file that was asked for.
-pub(super) fn one(text: String, output: &Output) -> Result<Made, String> {
-    match (output.folder(), &output.output) {
-        (Some(folder), _) => {
-            Err(format!("{}: is a folder; this makes one file, which needs a name", folder.display()))
-        }
-        (None, Some(file)) => Ok(Made::Files(vec![(file.clone(), text)])),
-        (None, None) => Ok(Made::Text(text)),
-    }
-}
-
 /// Comparisons as Markdown, with their pictures beside a file.
-pub(super) fn compared(comparisons: &[Comparison], output: &Output) -> Result<Made, String> {
-    let stem =
-        output.output.as_deref().and_then(Path::file_stem).map(|stem| figures::slug(&stem.to_string_lossy()));
+pub(super) fn compared(comparisons: &[Comparison], output: &Output) -> Made {
+    let stem = stem(output);
     let (mut text, mut pictures) = (String::new(), Vec::new());
     for (n, comparison) in comparisons.iter().enumerate() {
         let beside = match &stem {
@@ -108,12 +64,20 @@ pub(super) fn compared(comparisons: &[Comparison], output: &Output) -> Result<Ma
         text.push_str(&made.text);
         pictures.extend(made.files);
     }
-    let folder = output.output.as_deref().and_then(Path::parent).unwrap_or(Path::new(""));
+    illustrated(text, pictures, output)
+}
+
+/// A text with its pictures beside it, if it is to be a file.
+fn illustrated(text: String, pictures: Vec<(String, String)>, output: &Output) -> Made {
+    let Some(file) = output.path().filter(|_| output.folder().is_none()) else { return Made::Text(text) };
+    let folder = file.parent().unwrap_or(Path::new(""));
     let pictures = pictures.into_iter().map(|(name, drawn)| (folder.join(name), drawn));
-    Ok(match one(text, output)? {
-        Made::Files(files) => Made::Files(files.into_iter().chain(pictures).collect()),
-        text => text,
-    })
+    Made::Files(std::iter::once((file.to_path_buf(), text)).chain(pictures).collect())
+}
+
+/// What the pictures beside the file that was asked for are called after.
+fn stem(output: &Output) -> Option<String> {
+    output.path().and_then(Path::file_stem).map(|stem| figures::slug(&stem.to_string_lossy()))
 }
 
 fn markdown(facts: &[Annotation], options: &Documents, output: &Output) -> Result<Made, String> {
@@ -136,8 +100,7 @@ fn markdown(facts: &[Annotation], options: &Documents, output: &Output) -> Resul
         }
         return Ok(Made::Files(files));
     }
-    let stem =
-        output.output.as_deref().and_then(Path::file_stem).map(|stem| figures::slug(&stem.to_string_lossy()));
+    let stem = stem(output);
     let (mut text, mut pictures) = (String::new(), Vec::new());
     for (n, annotation) in facts.iter().enumerate() {
         let prefix = match (&stem, facts.len()) {
@@ -148,10 +111,7 @@ fn markdown(facts: &[Annotation], options: &Documents, output: &Output) -> Resul
         text.push_str(&made.text);
         pictures.extend(made.files);
     }
-    let Some(file) = &output.output else { return Ok(Made::Text(text)) };
-    let folder = file.parent().unwrap_or(Path::new(""));
-    let pictures = pictures.into_iter().map(|(name, drawn)| (folder.join(name), drawn));
-    Ok(Made::Files(std::iter::once((file.clone(), text)).chain(pictures).collect()))
+    Ok(illustrated(text, pictures, output))
 }
 
 /// A format of which every record makes a file of its own.
@@ -175,9 +135,5 @@ fn one_each(
             facts.len()
         ));
     };
-    let text = made(one)?;
-    Ok(match &output.output {
-        Some(file) => Made::Files(vec![(file.clone(), text)]),
-        None => Made::Text(text),
-    })
+    made(one).map(Made::Text)
 }

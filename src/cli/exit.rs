@@ -1,6 +1,9 @@
 //! Exit statuses and what they mean.
 
+use std::io;
 use std::process::ExitCode;
+
+use super::outlet;
 
 /// How a run ended; the worse, the greater.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
@@ -17,5 +20,44 @@ pub(super) enum Exit {
 impl From<Exit> for ExitCode {
     fn from(exit: Exit) -> ExitCode {
         ExitCode::from(exit as u8)
+    }
+}
+
+/// Why a run was broken off.
+#[derive(Debug)]
+pub(super) enum Failure {
+    /// Options that do not go together.
+    Usage(clap::Error),
+    /// The output could not be written.
+    Output(io::Error),
+}
+
+impl From<clap::Error> for Failure {
+    fn from(error: clap::Error) -> Failure {
+        Failure::Usage(error)
+    }
+}
+
+impl From<io::Error> for Failure {
+    fn from(error: io::Error) -> Failure {
+        Failure::Output(error)
+    }
+}
+
+impl Failure {
+    /// Says it, and how the run ends: quietly if the reader of the output has gone.
+    pub(super) fn told(self) -> Exit {
+        match self {
+            // `--help` and `--version` come this way too, and are fine.
+            Failure::Usage(error) => {
+                let _ = error.print();
+                if error.use_stderr() { Exit::Unreadable } else { Exit::Fine }
+            }
+            Failure::Output(error) if error.kind() == io::ErrorKind::BrokenPipe => Exit::Fine,
+            Failure::Output(error) => {
+                outlet::err(&format!("cornerwise: cannot write the output: {error}\n"));
+                Exit::Unreadable
+            }
+        }
     }
 }

@@ -1,35 +1,33 @@
 //! `mend`: find what is wrong with a record, and put it right.
 
 use std::io;
-use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use cornerwise::diagnostic::{Diagnostic, Source};
 use cornerwise::mend::{Examination, Health, Settings, Standing, examine, gap, text};
-use cornerwise::record::{self, Reading};
+use cornerwise::record;
 use cornerwise::report::look::Look;
 use cornerwise::report::mend::{self as report, Found};
-use cornerwise::study::Study;
 use rayon::prelude::*;
 
-use super::annotate::Messages;
-use super::exit::Exit;
-use super::input::{self, Place, Unread};
-use super::look::Wanted;
-use super::{outlet, save, worst};
+use super::exit::{Exit, Failure};
+use super::options::{Messages, Output, Records, Screen, default};
+use super::places::Unread;
+use super::records::{Chosen, File, Inputs};
+use super::session::Session;
+use super::{files, outlet};
 
 /// Find what is wrong with a record, and the likeliest repairs: a lost prime, a dropped turn, a forgotten
 /// rotation. Changes nothing unless told to.
 #[derive(Debug, Args)]
 pub(super) struct Options {
-    /// Records to mend: files, folders, patterns, or `-` for standard input.
-    #[arg(required = true, value_name = "FILE")]
-    files: Vec<String>,
+    #[command(flatten)]
+    records: Records,
     /// What to print.
     #[arg(long, value_name = "FORMAT", default_value = "text", conflicts_with_all = ["write", "patch"])]
     format: Format,
     /// How many repairs to show of each record, from 1 to 100.
-    #[arg(long, value_name = "N", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=100))]
+    #[arg(long, value_name = "N", default_value_t = default::REPAIRS, value_parser = clap::value_parser!(u8).range(1..=100))]
     show: u8,
     /// Report on each record in full, also where there are many.
     #[arg(long)]
@@ -47,11 +45,8 @@ pub(super) struct Options {
     /// Which repair to write, by its number in the report.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
     choose: Option<u16>,
-    /// Only the record with this number in its file, from 1.
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
-    record: Option<u16>,
     /// The most turns that `...` may stand for.
-    #[arg(long, value_name = "TURNS", default_value_t = 8, value_parser = clap::value_parser!(u8).range(1..=gap::MOST_TURNS as i64))]
+    #[arg(long, value_name = "TURNS", default_value_t = default::GAP, value_parser = clap::value_parser!(u8).range(1..=gap::MOST_TURNS as i64))]
     gap: u8,
     #[command(flatten)]
     messages: Messages,
@@ -67,43 +62,44 @@ enum Format {
 
 /// One file, read and looked at.
 struct Seen {
-    source: Source,
-    path: Option<PathBuf>,
-    reading: Reading,
-    /// For each record looked at, its place in the file.
-    examined: Vec<(usize, Examination)>,
+    file: File,
+    examined: Vec<(Chosen, Examination)>,
 }
 
 impl Seen {
+    fn source(&self) -> &Source {
+        &self.file.text.source
+    }
+
     fn found(&self) -> impl Iterator<Item = Found<'_>> {
-        self.examined.iter().map(|(index, examination)| Found {
-            source: &self.source,
-            index: *index,
-            of: self.reading.records.len(),
-            record: &self.reading.records[*index],
+        self.examined.iter().map(|(chosen, examination)| Found {
+            source: chosen.source(),
+            index: chosen.index,
+            of: chosen.text.reading.records.len(),
+            record: chosen.record(),
             examination,
         })
     }
 }
 
-pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
-    let (look, err_look) = (wanted.stdout(), wanted.stderr());
-    let places = input::places(&options.files);
+pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
+    let output = Output::default();
+    let mut session = Session::new(screen, &options.messages, &output);
+    let inputs = Inputs::of(&options.records.files).each_file_once();
     let seen: Vec<Result<Seen, Unread>> =
-        places.into_par_iter().map(|place| place.and_then(|place| one(&place, options))).collect();
+        inputs.list.par_iter().map(|input| inputs.read(input).map(|file| one(file, options))).collect();
     let n_records: usize = seen.iter().flatten().map(|seen| seen.examined.len()).sum();
     if options.choose.is_some() {
         let n_broken = seen.iter().flatten().flat_map(Seen::found).filter(|found| mendable(found)).count();
         if n_broken != 1 {
-            let message = match n_broken {
+            session.refuse(match n_broken {
                 0 => "`--choose`: nothing here has a repair to choose".to_string(),
                 n => format!(
-                    "`--choose` is for one record, but {n} of these have repairs to choose from; name one with its \
-                     file and `--record`"
+                    "`--choose` is for one record, but {n} of these have repairs to choose from; name one by its \
+                     number, such as `FILE#2`"
                 ),
-            };
-            outlet::err(&format!("cornerwise: {message}\n"));
-            return Ok(Exit::Unreadable);
+            });
+            return Ok(session.finish(Ok(None), &[])?);
         }
     }
     // Many records in a table, one in full.
@@ -112,75 +108,63 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
         && !options.full
         && options.format == Format::Text
         && !changes_files;
-    let mut exits = Vec::new();
     let mut rows = Vec::new();
     let mut first = true;
     for seen in &seen {
         let seen = match seen {
             Ok(seen) => seen,
             Err(unread) => {
-                outlet::err(&format!("cornerwise: {}\n", unread.message));
-                exits.push(Exit::Unreadable);
+                session.refuse(&unread.message);
                 if table && let Some((name, why)) = unread.message.split_once(": ") {
                     rows.push((name.to_owned(), "unread", why.to_owned()));
                 }
                 continue;
             }
         };
-        outlet::err(&options.messages.draw(&seen.source, &seen.reading.diagnostics, &err_look));
-        if seen.reading.diagnostics.iter().any(cornerwise::diagnostic::Diagnostic::is_fault) {
-            exits.push(Exit::Fault);
-        }
-        if table && seen.reading.records.is_empty() {
-            let why = seen.reading.diagnostics.first().map(|fault| fault.message.clone());
-            rows.push((seen.source.name.clone(), "unread", why.unwrap_or_default()));
+        let reading = &seen.file.text.reading;
+        session.tell(seen.source(), &reading.diagnostics);
+        if table && reading.records.is_empty() {
+            let why = reading.diagnostics.first().map(|fault| fault.message.clone());
+            rows.push((seen.source().name.clone(), "unread", why.unwrap_or_default()));
         }
         if changes_files {
-            exits.push(apply(seen, options, &err_look)?);
+            apply(seen, options, &mut session)?;
             continue;
         }
         for found in seen.found() {
-            exits.push(exit_of(&found, options));
+            session.note(exit_of(&found, options));
             let shown = usize::from(options.show);
             if options.format == Format::Json {
-                outlet::out(&report::json(&found, shown))?;
+                session.say(&report::json(&found, shown))?;
             } else if table {
-                rows.push((name(seen, &found), report::health(&found), report::brief(&found)));
+                rows.push((name(&found), report::health(&found), report::brief(&found)));
             } else {
-                outlet::err(&options.messages.draw(&seen.source, &found.examination.findings, &err_look));
+                outlet::err(&session.draw(seen.source(), &found.examination.findings));
                 let blank = if first { "" } else { "\n" };
-                outlet::out(&format!("{blank}{}", report::render(&found, shown, &look)))?;
+                session.say(&format!("{blank}{}", report::render(&found, shown, &session.look)))?;
                 first = false;
             }
         }
     }
     if !rows.is_empty() {
-        outlet::out(&summary(&rows, &look))?;
+        session.say(&summary(&rows, &session.look))?;
     }
-    Ok(worst(exits))
+    Ok(session.finish(Ok(None), &[])?)
 }
 
-fn one(place: &Place, options: &Options) -> Result<Seen, Unread> {
-    let source = input::read(place)?;
-    let reading = record::read(&source);
+fn one(file: File, options: &Options) -> Seen {
     let settings = Settings { gap: usize::from(options.gap) };
-    let wanted = |index: &usize| options.record.is_none_or(|number| *index + 1 == usize::from(number));
-    let examined: Vec<(usize, Examination)> = (0..reading.records.len())
+    let mut records: Vec<Chosen> = file.records().collect();
+    // In the order of the text, in which it is rewritten.
+    records.sort_by_key(|chosen| chosen.index);
+    let examined = records
         .into_par_iter()
-        .filter(wanted)
-        .map(|index| (index, examine(&Study::new(&source, index + 1, &reading.records[index]), &settings)))
+        .map(|chosen| {
+            let examination = examine(&chosen.study(), &settings);
+            (chosen, examination)
+        })
         .collect();
-    if examined.is_empty()
-        && let Some(number) = options.record
-    {
-        let n = reading.records.len();
-        return Err(Unread { message: format!("{}: no record {number}, it has {n}", source.name) });
-    }
-    let path = match place {
-        Place::File(path) => Some(path.clone()),
-        Place::Stdin => None,
-    };
-    Ok(Seen { source, path, reading, examined })
+    Seen { file, examined }
 }
 
 /// Whether there is anything to choose from.
@@ -189,36 +173,33 @@ fn mendable(found: &Found<'_>) -> bool {
 }
 
 fn exit_of(found: &Found<'_>, options: &Options) -> Exit {
-    let strict = options.messages.strict() && !found.examination.findings.is_empty();
+    let strict = options.messages.strict && !found.examination.findings.is_empty();
     let broken = strict || matches!(found.examination.health, Health::Broken | Health::Empty);
     if broken || found.record.has_fault() { Exit::Fault } else { Exit::Fine }
 }
 
 /// The file's name, and the number of the record if the file has several.
-fn name(seen: &Seen, found: &Found<'_>) -> String {
-    if seen.reading.records.len() > 1 {
-        format!("{} #{}", seen.source.name, found.index + 1)
-    } else {
-        seen.source.name.clone()
-    }
+fn name(found: &Found<'_>) -> String {
+    let file = &found.source.name;
+    if found.of > 1 { format!("{file}#{}", found.index + 1) } else { file.clone() }
 }
 
 /// Writes or prints what is clear or chosen; says what is left.
-fn apply(seen: &Seen, options: &Options, err_look: &Look) -> io::Result<Exit> {
+fn apply(seen: &Seen, options: &Options, session: &mut Session<'_>) -> io::Result<()> {
+    let source = seen.source();
     let mut rewrites = Vec::new();
-    let mut exit = Exit::Fine;
     let mut n_mended = 0;
     for found in seen.found() {
         match chosen(&found, options) {
             Ok(None) => {
-                exit = exit.max(exit_of(&found, options));
+                session.note(exit_of(&found, options));
                 if found.examination.health == Health::OneTurnShort
                     && !found.examination.ranked.repairs.is_empty()
                 {
-                    outlet::err(&format!(
-                        "cornerwise: {}: left as it is: one turn short is a solve with a penalty; if that turn was \
-                         made, take it with `--choose 1`\n",
-                        name(seen, &found)
+                    session.remark(format!(
+                        "{}: left as it is: one turn short is a solve with a penalty; if that turn was made, take it \
+                         with `--choose 1`",
+                        name(&found)
                     ));
                 }
             }
@@ -227,45 +208,41 @@ fn apply(seen: &Seen, options: &Options, err_look: &Look) -> io::Result<Exit> {
                 rewrites.append(&mut more);
             }
             Err(why) => {
-                outlet::err(&format!("cornerwise: {}: {why}\n", name(seen, &found)));
-                exit = exit.max(Exit::Fault);
+                session.remark(format!("{}: {why}", name(&found)));
+                session.note(Exit::Fault);
             }
         }
     }
     if rewrites.is_empty() {
-        return Ok(exit);
+        return Ok(());
     }
-    let mended = text::apply(&seen.source.text, &rewrites);
+    let mended = text::apply(&source.text, &rewrites);
     // What the repair does not touch may be wrong all the same.
-    let after = Source::new(seen.source.name.clone(), mended.clone());
+    let after = Source::new(source.name.clone(), mended.clone());
     let left: Vec<Diagnostic> =
         record::read(&after).all_diagnostics().filter(|message| message.is_fault()).cloned().collect();
     if !left.is_empty() {
-        exit = exit.max(Exit::Fault);
-        outlet::err("cornerwise: faults that are left after mending:\n");
-        outlet::err(&options.messages.draw(&after, &left, err_look));
+        session.remark("faults that are left after mending:");
+        session.tell(&after, &left);
     }
     if options.patch {
-        outlet::out(&text::patch(&seen.source.name, &seen.source.text, &mended))?;
-        return Ok(exit);
+        return session.say(&text::patch(&source.name, &source.text, &mended));
     }
-    let Some(path) = &seen.path else {
-        outlet::err("cornerwise: standard input cannot be written to; use `--patch`\n");
-        return Ok(Exit::Unreadable);
+    let Some(path) = seen.file.place.path() else {
+        session.refuse("standard input cannot be written to; use `--patch`");
+        return Ok(());
     };
-    match save::replace(path, &mended, !options.no_backup) {
+    match files::replace(path, &mended, !options.no_backup) {
         Ok(kept) => {
             let records = if n_mended == 1 { "1 record".into() } else { format!("{n_mended} records") };
             let kept = kept.map_or(String::new(), |kept| format!("; the old text is {}", kept.display()));
-            outlet::out(&format!("{}: mended {records}{kept}\n", seen.source.name))?;
-            Ok(exit)
+            session.say(&format!("{}: mended {records}{kept}\n", source.name))?;
         }
         Err(error) => {
-            let name = &seen.source.name;
-            outlet::err(&format!("cornerwise: {name}: not written, and left as it was: {error}\n"));
-            Ok(Exit::Unreadable)
+            session.refuse(format!("{}: not written, and left as it was: {error}", source.name));
         }
     }
+    Ok(())
 }
 
 /// What to rewrite in one record: nothing if it is sound.

@@ -1,8 +1,6 @@
-//! Writing to the two streams: a closed pipe ends quietly, colour is decided once a stream.
+//! Writing to the two streams: colour is decided once a stream.
 
-use std::io::{self, ErrorKind, Write};
-
-use super::exit::Exit;
+use std::io::{self, Write};
 
 /// Writes to standard output, with escapes taken out unless colour is wanted there.
 pub(super) fn out(text: &str) -> io::Result<()> {
@@ -25,15 +23,6 @@ pub(super) fn coloured() -> bool {
 /// Whether standard error gets colour.
 pub(super) fn err_coloured() -> bool {
     anstream::AutoStream::choice(&io::stderr()) != anstream::ColorChoice::Never
-}
-
-/// How a run ends whose output could not be written: quietly if the reader has gone.
-pub(super) fn ended(error: io::Error) -> Exit {
-    if error.kind() == ErrorKind::BrokenPipe {
-        return Exit::Fine;
-    }
-    err(&format!("cornerwise: cannot write the output: {error}\n"));
-    Exit::Unreadable
 }
 
 /// Writes to a terminal, with escapes that move the cursor kept even where colour is not wanted.

@@ -7,27 +7,22 @@ use std::time::Duration;
 use clap::{Args, ValueEnum};
 use cornerwise::annotate::annotate;
 use cornerwise::annotation::Annotation;
-use cornerwise::diagnostic::Severity;
-use cornerwise::record;
 use cornerwise::report::look::Look;
 use cornerwise::report::positions::{self, Each};
 use cornerwise::report::{figures, picture};
-use cornerwise::study::Study;
 
-use super::annotate::{Eyes, Messages, between};
-use super::exit::Exit;
-use super::input::{Place, Unread};
-use super::look::Wanted;
-use super::output::{self, Output};
-use super::{input, outlet, worst};
+use super::exit::{Exit, Failure};
+use super::options::{Eyes, Messages, Output, Records, Screen, between, default};
+use super::outlet;
+use super::records::Inputs;
+use super::session::{Made, Session};
 
 /// Show the positions of a solve as an unfolded net: after each step, after each turn, or at one moment; or play
 /// it in time.
 #[derive(Debug, Args)]
 pub(super) struct Options {
-    /// Records to read: files, folders, patterns, or `-` for standard input.
-    #[arg(required = true, value_name = "FILE")]
-    files: Vec<String>,
+    #[command(flatten)]
+    records: Records,
     /// Which positions to print.
     #[arg(long, value_name = "EACH", default_value = "step", conflicts_with = "at")]
     each: EachOption,
@@ -38,7 +33,7 @@ pub(super) struct Options {
     #[arg(long)]
     play: bool,
     /// How many times faster than it was solved to play, from 0.05 to 100.
-    #[arg(long, allow_negative_numbers = true, value_name = "FACTOR", default_value_t = 1.0, value_parser = speed, requires = "play")]
+    #[arg(long, allow_negative_numbers = true, value_name = "FACTOR", default_value_t = default::SPEED, value_parser = speed, requires = "play")]
     speed: f64,
     /// What to print.
     #[arg(long, value_name = "FORMAT", default_value = "text")]
@@ -74,111 +69,85 @@ fn speed(text: &str) -> Result<f64, String> {
     between(text, 0.05, 100.0, "a factor")
 }
 
-pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
-    let to_file = options.output.output.is_some();
-    let (look, err_look) = (if to_file { wanted.file() } else { wanted.stdout() }, wanted.stderr());
-    let places = input::places(&options.files);
-    let mut gathered = Gathered::default();
-    let mut exits = Vec::new();
-    for place in &places {
-        let source = match place.clone().and_then(|place| input::read(&place)) {
-            Ok(source) => source,
-            Err(failure) => {
-                outlet::err(&format!("cornerwise: {}\n", failure.message));
-                exits.push(Exit::Unreadable);
+pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
+    let mut settings = default::settings();
+    options.eyes.fill(&mut settings);
+    options.messages.fill(&mut settings);
+    let mut session = Session::new(screen, &options.messages, &options.output);
+    let inputs = Inputs::of(&options.records.files);
+    let mut pictures = Vec::new();
+    let mut n_records = 0;
+    for input in &inputs.list {
+        let file = match inputs.read(input) {
+            Ok(file) => file,
+            Err(unread) => {
+                session.refuse(unread.message);
                 continue;
             }
         };
-        let reading = record::read(&source);
-        outlet::err(&options.messages.draw(&source, &reading.diagnostics, &err_look));
-        if reading.diagnostics.iter().any(|message| message.severity == Severity::Fault) {
-            exits.push(Exit::Fault);
-        }
-        for (index, record) in reading.records.iter().enumerate() {
-            let annotated = annotate(&Study::new(&source, index + 1, record), &options.eyes.settings());
-            outlet::err(&options.messages.draw(&source, &annotated.diagnostics, &err_look));
-            if !annotated.facts.faults.is_empty() {
-                exits.push(Exit::Fault);
-            }
-            exits.push(gathered.take(options, &annotated.facts, &look)?);
-        }
-    }
-    exits.push(gathered.write(options, &places)?);
-    Ok(worst(exits))
-}
-
-/// What is to be written at the end: text for a file, and pictures.
-#[derive(Default)]
-struct Gathered {
-    n_records: usize,
-    text: String,
-    pictures: Vec<(String, String)>,
-}
-
-impl Gathered {
-    /// Takes one record; prints it at once where it goes to standard output as text.
-    fn take(&mut self, options: &Options, facts: &Annotation, look: &Look) -> io::Result<Exit> {
-        self.n_records += 1;
-        if options.format == Format::Svg {
-            let prefix = figures::solve_name(self.n_records, facts);
-            let moments = match moments(options, facts) {
-                Ok(moments) => moments,
-                Err(message) => return refuse(&message),
+        session.tell(&file.text.source, &file.text.reading.diagnostics);
+        for chosen in file.records() {
+            let annotated = annotate(&chosen.study(), &settings);
+            session.tell(chosen.source(), &annotated.diagnostics);
+            n_records += 1;
+            let shown = match options.format {
+                Format::Text => text(options, &annotated.facts, n_records == 1, &mut session)?,
+                Format::Svg => draw(options, &annotated.facts, n_records, &mut pictures),
             };
-            for moment in moments {
-                if let Some(picture) = figures::moment(facts, moment, options.letters) {
-                    let name = format!("{prefix}-{}.svg", figures::moment_name(facts, moment));
-                    self.pictures.push((name, format!("{}\n", picture::svg(&picture).as_str())));
-                }
+            if let Err(message) = shown {
+                session.refuse(message);
             }
-            return Ok(Exit::Fine);
         }
-        let to_file = options.output.output.is_some();
-        if options.play && !to_file && io::stdout().is_terminal() {
-            return play(facts, options.speed, look, outlet::coloured()).map(|()| Exit::Fine);
-        }
-        self.text.push_str(if self.n_records > 1 { "\n" } else { "" });
-        match text(options, facts, look, !to_file && outlet::coloured()) {
-            Ok(text) => self.text.push_str(&text),
-            Err(message) => return refuse(&message),
-        }
-        if !to_file {
-            outlet::out(&std::mem::take(&mut self.text))?;
-        }
-        Ok(Exit::Fine)
     }
+    Ok(session.finish(drawn(pictures, &options.output), &inputs.paths())?)
+}
 
-    fn write(self, options: &Options, places: &[Result<Place, Unread>]) -> io::Result<Exit> {
-        let path = options.output.output.as_deref();
-        let mut pictures = self.pictures;
-        let files = match (options.format, path, options.output.folder()) {
-            (Format::Text, None, _) => return Ok(Exit::Fine),
-            (Format::Text, Some(path), _) => vec![(path.to_path_buf(), self.text)],
-            (Format::Svg, _, Some(folder)) => {
-                pictures.into_iter().map(|(name, drawn)| (folder.join(name), drawn)).collect()
-            }
-            (Format::Svg, path, None) => match (pictures.pop(), path) {
-                (None, _) => return Ok(Exit::Fine),
-                (Some(_), _) if !pictures.is_empty() => {
-                    return refuse(&format!(
-                        "{} pictures: choose one with --at MOMENT, or give a folder with --output FOLDER/",
-                        pictures.len() + 1
-                    ));
-                }
-                (Some((_, drawn)), None) => return outlet::out(&drawn).map(|()| Exit::Fine),
-                (Some((_, drawn)), Some(path)) => vec![(path.to_path_buf(), drawn)],
-            },
-        };
-        match output::write(&files, options.output.force, &input::paths(places)) {
-            Ok(()) => Ok(Exit::Fine),
-            Err(message) => refuse(&message),
+/// Draws the moments of one record that were asked for.
+fn draw(
+    options: &Options,
+    facts: &Annotation,
+    n_record: usize,
+    pictures: &mut Vec<(String, String)>,
+) -> Result<(), String> {
+    let prefix = figures::solve_name(n_record, facts);
+    for moment in moments(options, facts)? {
+        if let Some(picture) = figures::moment(facts, moment, options.letters) {
+            let name = format!("{prefix}-{}.svg", figures::moment_name(facts, moment));
+            pictures.push((name, format!("{}\n", picture::svg(&picture).as_str())));
+        }
+    }
+    Ok(())
+}
+
+/// One picture as it is, many as files of a folder.
+fn drawn(mut pictures: Vec<(String, String)>, output: &Output) -> Result<Option<Made>, String> {
+    if let Some(folder) = output.folder().filter(|_| !pictures.is_empty()) {
+        let files = pictures.into_iter().map(|(name, drawn)| (folder.join(name), drawn));
+        return Ok(Some(Made::Files(files.collect())));
+    }
+    match pictures.len() {
+        0 | 1 => Ok(pictures.pop().map(|(_, drawn)| Made::Text(drawn))),
+        n => {
+            Err(format!("{n} pictures: choose one with --at MOMENT, or give a folder with --output FOLDER/"))
         }
     }
 }
 
-fn refuse(message: &str) -> io::Result<Exit> {
-    outlet::err(&format!("cornerwise: {message}\n"));
-    Ok(Exit::Unreadable)
+/// Prints the positions of one record, or plays it. An error inside is a sentence for the person.
+fn text(
+    options: &Options,
+    facts: &Annotation,
+    first: bool,
+    session: &mut Session<'_>,
+) -> io::Result<Result<(), String>> {
+    if options.play && !session.to_file() && io::stdout().is_terminal() {
+        return play(facts, options.speed, &session.look, outlet::coloured()).map(Ok);
+    }
+    let coloured = !session.to_file() && outlet::coloured();
+    match nets(options, facts, &session.look, coloured) {
+        Ok(text) => session.say(&format!("{}{text}", if first { "" } else { "\n" })).map(Ok),
+        Err(message) => Ok(Err(message)),
+    }
 }
 
 fn no_such_moment(facts: &Annotation, at: usize) -> String {
@@ -198,7 +167,7 @@ fn moments(options: &Options, facts: &Annotation) -> Result<Vec<usize>, String> 
     }
 }
 
-fn text(options: &Options, facts: &Annotation, look: &Look, coloured: bool) -> Result<String, String> {
+fn nets(options: &Options, facts: &Annotation, look: &Look, coloured: bool) -> Result<String, String> {
     if let Some(at) = options.at {
         return positions::at(facts, at, look, coloured).ok_or_else(|| no_such_moment(facts, at));
     }

@@ -107,28 +107,13 @@ impl Scalar<'_> {
     }
 }
 
-/// Edit distance without regard to capitals.
-fn distance(a: &str, b: &str) -> usize {
-    let b = b.as_bytes();
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, x) in a.bytes().enumerate() {
-        let mut diagonal = row[0];
-        row[0] = i + 1;
-        for (j, y) in b.iter().enumerate() {
-            let changed = diagonal + usize::from(!x.eq_ignore_ascii_case(y));
-            diagonal = row[j + 1];
-            row[j + 1] = changed.min(row[j] + 1).min(diagonal + 1);
-        }
-    }
-    row[b.len()]
-}
-
 /// The field that is a slip of the keyboard away from `name`: at most a third of its letters.
 pub(super) fn nearest_name(name: &str) -> Option<&'static str> {
     if name.len() > 16 {
         return None;
     }
-    let near = NAMES.iter().map(|known| (distance(name, known), *known));
+    let name = name.to_ascii_lowercase();
+    let near = NAMES.iter().map(|known| (strsim::osa_distance(&name, known), *known));
     near.min().filter(|(distance, known)| *distance <= known.len().div_ceil(3).min(2)).map(|(_, known)| known)
 }
 

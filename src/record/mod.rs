@@ -23,6 +23,7 @@
 //! assert_eq!(&source.text[record.solution.tokens[1].span.range()], "U'");
 //! ```
 
+mod bytes;
 mod document;
 mod fields;
 mod pasted;

@@ -299,11 +299,11 @@ fn closing(found: &Found<'_>, shown: usize) -> Vec<String> {
 
 /// What to type to have the repair written; the file's name as a shell takes it.
 fn command(found: &Found<'_>) -> String {
-    let name = one_line(&found.source.name);
-    let plain = name.chars().all(|c| c.is_alphanumeric() || matches!(c, '.' | '/' | '_' | '-' | '+' | ','));
-    let name = if plain { name } else { format!("'{}'", name.replace('\'', "'\\''")) };
-    let record = if found.of > 1 { format!(" --record {}", found.index + 1) } else { String::new() };
-    format!("cornerwise mend --write {name}{record}")
+    let record = if found.of > 1 { format!("#{}", found.index + 1) } else { String::new() };
+    let name = format!("{}{record}", one_line(&found.source.name));
+    let plain = |c: char| c.is_alphanumeric() || matches!(c, '.' | '/' | '_' | '-' | '+' | ',');
+    let name = if name.chars().all(plain) { name } else { format!("'{}'", name.replace('\'', "'\\''")) };
+    format!("cornerwise mend --write {name}")
 }
 
 fn searched(examination: &Examination) -> String {

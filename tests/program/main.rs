@@ -4,9 +4,11 @@
 mod cli;
 mod example_pages;
 mod harmless;
+mod house;
 mod mend_cli;
 mod mend_facts;
 mod messages;
+mod naming;
 mod output;
 mod readme;
 mod reviewed;

@@ -265,8 +265,8 @@ fn a_record_that_comes_out_with_faults_is_not_called_sound() {
 fn the_command_it_suggests_can_be_typed() {
     let folder = Folder::new("typed");
     folder.file("two of them.yaml", &format!("{BROKEN}---\n{}", mended()));
-    let report = text(&run(&folder, &["mend", "--record", "1", "--width", "120", "two of them.yaml"]).stdout);
-    let line = "To apply it: cornerwise mend --write 'two of them.yaml' --record 1";
+    let report = text(&run(&folder, &["mend", "--width", "120", "two of them.yaml#1"]).stdout);
+    let line = "To apply it: cornerwise mend --write 'two of them.yaml#1'";
     assert!(report.contains(line), "{report}");
     let patch = text(&run(&folder, &["mend", "--patch", "two of them.yaml"]).stdout);
     assert!(patch.starts_with("--- a/two of them.yaml\t\n+++ b/two of them.yaml\t\n"), "{patch}");

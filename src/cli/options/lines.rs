@@ -1,23 +1,25 @@
 //! The options that say which other lines a step is compared with.
 
 use clap::Args;
+use cornerwise::annotate::Settings;
 use cornerwise::hands::{HalfUnits, Weights};
-use cornerwise::judgement::Settings;
 use cornerwise::search::Kind;
+
+use super::{default, heading};
 
 /// The longest bound for all lines, in face turns.
 const MOST_EVERY_LINE: u8 = 10;
 
 /// What else could have been done.
 #[derive(Debug, Args)]
-#[command(next_help_heading = "Other lines")]
-pub(super) struct Others {
+#[command(next_help_heading = heading::LINES)]
+pub(in crate::cli) struct Lines {
     /// The longest line to search, in face turns, from 1 to 12, with --every-line to 10.
-    #[arg(long, value_name = "TURNS", allow_negative_numbers = true, default_value_t = 9, value_parser = clap::value_parser!(u8).range(1..=12))]
+    #[arg(long, value_name = "TURNS", allow_negative_numbers = true, default_value_t = within(), value_parser = clap::value_parser!(u8).range(1..=12))]
     within: u8,
     /// How much more than the step played another line may cost and still make it avoidable, in units (a quarter turn of R)
     /// from 0 to 20, halves allowed.
-    #[arg(long, value_name = "UNITS", allow_negative_numbers = true, default_value = "1", value_parser = slack)]
+    #[arg(long, value_name = "UNITS", allow_negative_numbers = true, default_value_t = default::settings().choice.slack, value_parser = slack)]
     slack: HalfUnits,
     /// Compare with every line there is, not only with those made of the phrases that hands use.
     #[arg(long)]
@@ -27,24 +29,31 @@ pub(super) struct Others {
     weights: Weights,
 }
 
-impl Others {
-    /// The settings asked for. Ends the process with a usage error where two options do not go together.
-    pub(super) fn settings(&self) -> Settings {
+impl Lines {
+    /// Fills its part of the settings.
+    ///
+    /// # Errors
+    ///
+    /// A usage error where two options do not go together.
+    pub(super) fn fill(&self, settings: &mut Settings) -> Result<(), clap::Error> {
         if self.every_line && self.within > MOST_EVERY_LINE {
             let message = format!(
                 "invalid value for '--within <TURNS>': with --every-line expected turns from 1 to {MOST_EVERY_LINE}, as \
                  beyond that there are millions of lines\n"
             );
-            clap::Error::raw(clap::error::ErrorKind::ValueValidation, message).exit();
+            return Err(clap::Error::raw(clap::error::ErrorKind::ValueValidation, message));
         }
-        Settings {
-            within: usize::from(self.within),
-            kind: if self.every_line { Kind::Every } else { Kind::Hand },
-            slack: self.slack,
-            weights: self.weights,
-            ..Settings::default()
-        }
+        let choice = &mut settings.choice;
+        choice.within = usize::from(self.within);
+        choice.kind = if self.every_line { Kind::Every } else { Kind::Hand };
+        choice.slack = self.slack;
+        choice.weights = self.weights;
+        Ok(())
     }
+}
+
+fn within() -> u8 {
+    default::settings().choice.within as u8
 }
 
 fn slack(text: &str) -> Result<HalfUnits, String> {

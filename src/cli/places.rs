@@ -1,4 +1,4 @@
-//! From the arguments to texts: files, folders, patterns and standard input.
+//! Where texts come from: files, folders, patterns and standard input.
 //!
 //! A folder gives the `.yaml`, `.yml` and `.txt` files in it and below, in order of their paths. A pattern (with
 //! `*`, `?` or `[`) is matched here too, for shells that do not. What cannot be read is said and does not stop
@@ -11,8 +11,6 @@ use std::path::{Path, PathBuf};
 use cornerwise::diagnostic::{MAX_SOURCE_BYTES, Source};
 use cornerwise::harmless::one_line;
 use cornerwise::report::json;
-
-use super::exit::Exit;
 
 /// One argument's worth of input that could not be had, and why.
 #[derive(Debug, Clone)]
@@ -27,23 +25,88 @@ pub(super) enum Place {
     File(PathBuf),
 }
 
-/// Everything the arguments name, in order.
-pub(super) fn places(arguments: &[String]) -> Vec<Result<Place, Unread>> {
-    arguments.iter().flat_map(|argument| places_of(argument)).collect()
+impl Place {
+    /// What messages call it.
+    pub(super) fn name(&self) -> String {
+        match self {
+            Place::Stdin => "-".to_string(),
+            Place::File(path) => path.display().to_string(),
+        }
+    }
+
+    /// The file.
+    pub(super) fn path(&self) -> Option<&Path> {
+        match self {
+            Place::Stdin => None,
+            Place::File(path) => Some(path),
+        }
+    }
+
+    /// The same for the same file, by whatever name.
+    pub(super) fn identity(&self) -> PathBuf {
+        let path = self.path().unwrap_or(Path::new("-"));
+        path.canonicalize().unwrap_or_else(|_| path.to_path_buf())
+    }
+
+    /// Reads it. What is too large or no text is refused before it is parsed.
+    pub(super) fn read(&self) -> Result<Content, Unread> {
+        let name = self.name();
+        let bytes = match self {
+            Place::Stdin => limited(io::stdin().lock()),
+            Place::File(path) => fs::File::open(path).and_then(limited),
+        };
+        let bytes = bytes.map_err(|error| unreadable(Path::new(&name), &error))?;
+        match std::str::from_utf8(&bytes) {
+            Ok(text) if json::is_saved(text) => {
+                if bytes.len() as u64 > MAX_SAVED_BYTES {
+                    let most = MAX_SAVED_BYTES >> 20;
+                    let message = format!("{}: more than {most} MiB of saved facts", one_line(&name));
+                    return Err(Unread { message });
+                }
+                Ok(Content::Saved(text.into()))
+            }
+            _ => Source::from_bytes(&name, bytes).map(Content::Records).map_err(|diagnostic| {
+                let help = diagnostic.help.map_or_else(String::new, |help| format!(" ({help})"));
+                Unread { message: format!("{}: {}{help}", one_line(&name), diagnostic.message) }
+            }),
+        }
+    }
 }
 
-fn places_of(argument: &str) -> Vec<Result<Place, Unread>> {
-    if argument == "-" {
-        return vec![Ok(Place::Stdin)];
+/// What was read.
+#[derive(Debug)]
+pub(super) enum Content {
+    /// Records.
+    Records(Source),
+    /// Facts that were saved.
+    Saved(String),
+}
+
+/// Saved facts are larger than their records, by about 25 times: as much as 1 MiB of records comes to.
+const MAX_SAVED_BYTES: u64 = 32 << 20;
+
+/// What one name stands for.
+#[derive(Debug)]
+pub(super) struct Found {
+    pub(super) places: Vec<Result<Place, Unread>>,
+    /// Whether it may be any number of files: a folder, or a pattern unless it matches just one.
+    pub(super) several: bool,
+}
+
+/// The places that a name stands for, in order.
+pub(super) fn of(name: &str) -> Found {
+    if name == "-" {
+        return Found { places: vec![Ok(Place::Stdin)], several: false };
     }
-    let path = Path::new(argument);
+    let path = Path::new(name);
     if path.is_dir() {
-        return folder(path);
+        return Found { places: folder(path), several: true };
     }
-    if !path.exists() && argument.contains(['*', '?', '[']) {
-        return pattern(argument);
+    if !path.exists() && name.contains(['*', '?', '[']) {
+        let places = pattern(name);
+        return Found { several: places.len() != 1, places };
     }
-    vec![Ok(Place::File(path.into()))]
+    Found { places: vec![Ok(Place::File(path.into()))], several: false }
 }
 
 fn folder(path: &Path) -> Vec<Result<Place, Unread>> {
@@ -108,53 +171,6 @@ fn unreadable(path: &Path, error: &io::Error) -> Unread {
     Unread { message: format!("{}: {reason}", one_line(&path.display().to_string())) }
 }
 
-/// What `annotate` takes.
-pub(super) enum Input {
-    /// Records.
-    Records(Source),
-    /// Facts that were saved, and the name of their file.
-    Saved(String, String),
-}
-
-/// Saved facts are larger than their records, by about 25 times: as much as 1 MiB of records comes to.
-const MAX_SAVED_BYTES: u64 = 32 << 20;
-
-/// Reads one place that holds records. A file that is too large or no text is refused before it is parsed.
-pub(super) fn read(place: &Place) -> Result<Source, Unread> {
-    let (name, bytes) = bytes(place)?;
-    source(name, bytes)
-}
-
-/// Reads one place that holds records or saved facts, whichever its content says.
-pub(super) fn read_any(place: &Place) -> Result<Input, Unread> {
-    let (name, bytes) = bytes(place)?;
-    match std::str::from_utf8(&bytes) {
-        Ok(text) if json::is_saved(text) => {
-            if bytes.len() as u64 > MAX_SAVED_BYTES {
-                let most = MAX_SAVED_BYTES >> 20;
-                return Err(Unread { message: format!("{name}: more than {most} MiB of saved facts") });
-            }
-            Ok(Input::Saved(name, text.into()))
-        }
-        _ => source(name, bytes).map(Input::Records),
-    }
-}
-
-fn bytes(place: &Place) -> Result<(String, Vec<u8>), Unread> {
-    let (name, bytes) = match place {
-        Place::Stdin => ("-".to_string(), limited(io::stdin().lock())),
-        Place::File(path) => (path.display().to_string(), fs::File::open(path).and_then(limited)),
-    };
-    bytes.map_err(|error| unreadable(Path::new(&name), &error)).map(|bytes| (name, bytes))
-}
-
-fn source(name: String, bytes: Vec<u8>) -> Result<Source, Unread> {
-    Source::from_bytes(&name, bytes).map_err(|diagnostic| {
-        let help = diagnostic.help.map_or_else(String::new, |help| format!(" ({help})"));
-        Unread { message: format!("{name}: {}{help}", diagnostic.message) }
-    })
-}
-
 /// At most one byte more than is allowed, so that an endless input is refused rather than swallowed.
 fn limited(mut reader: impl Read) -> io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
@@ -164,18 +180,4 @@ fn limited(mut reader: impl Read) -> io::Result<Vec<u8>> {
         reader.take(MAX_SAVED_BYTES + 1 - most).read_to_end(&mut bytes)?;
     }
     Ok(bytes)
-}
-
-/// The files among the places.
-pub(super) fn paths(places: &[Result<Place, Unread>]) -> Vec<PathBuf> {
-    let path = |place: &Result<Place, Unread>| match place {
-        Ok(Place::File(path)) => Some(path.clone()),
-        _ => None,
-    };
-    places.iter().filter_map(path).collect()
-}
-
-/// How a run over these inputs ends so far as reading goes.
-pub(super) fn exit(unread: usize) -> Exit {
-    if unread > 0 { Exit::Unreadable } else { Exit::Fine }
 }

@@ -1,0 +1,373 @@
+//! From what is named on the command line to records: the same for every verb.
+//!
+//! `FILE` is every record of a file, `FILE#2` its second, `FILE#quay practice` the one whose title is or contains
+//! these words, whatever their case. `-` is standard input and `-#2` its second record. A folder gives the records of
+//! the files in it, a pattern those of the files it matches; with `#` and a part of a title they give the one record
+//! that has it. A file that really has a `#` in its name is taken as that file.
+//!
+//! [`Inputs`] says what is meant, in order; [`Inputs::read`] reads one of them. What cannot be had is said with a
+//! message and does not stop the rest.
+
+use std::collections::HashMap;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, OnceLock};
+
+use cornerwise::annotation::Annotation;
+use cornerwise::diagnostic::Source;
+use cornerwise::harmless::one_line;
+use cornerwise::record::{self, Reading, Record};
+use cornerwise::report::json;
+use cornerwise::study::Study;
+
+use super::places::{self, Content, Place, Unread};
+
+/// Something to read, and which of its records are meant.
+#[derive(Debug, Clone)]
+pub(super) struct Asked {
+    place: Place,
+    /// All of them if nothing is said.
+    wanted: Option<Vec<Which>>,
+    /// Whether the person named it itself; else it was found in a folder or by a pattern.
+    named: bool,
+}
+
+/// One record of a file.
+#[derive(Debug, Clone)]
+enum Which {
+    /// By its number, from 1.
+    Number(usize),
+    /// The one that is called this, or has it in its title.
+    Title(String),
+}
+
+/// A text, read.
+#[derive(Debug)]
+pub(super) struct Text {
+    pub(super) source: Source,
+    pub(super) reading: Reading,
+}
+
+/// Records of one input.
+#[derive(Debug, Clone)]
+pub(super) struct File {
+    pub(super) text: Arc<Text>,
+    pub(super) place: Place,
+    /// Which of its records are meant: their places in the file, from 0.
+    chosen: Vec<usize>,
+    /// Whether one record was named, rather than found in a folder or among the records of a file.
+    pub(super) named: bool,
+}
+
+/// What a line of saved facts holds, or its number and what is wrong with it.
+pub(super) type SavedLine = Result<Annotation, (usize, String)>;
+
+/// An input for a verb that takes saved facts as well as records.
+#[derive(Debug, Clone)]
+pub(super) enum Input {
+    Records(File),
+    /// Facts that were saved, those that are meant, and the name of their file.
+    Saved(String, Vec<SavedLine>),
+}
+
+/// What a place holds.
+#[derive(Debug, Clone)]
+enum Held {
+    Records(Arc<Text>),
+    Saved(Arc<Vec<SavedLine>>),
+}
+
+/// One record of a file.
+#[derive(Debug, Clone)]
+pub(super) struct Chosen {
+    pub(super) text: Arc<Text>,
+    /// Its place in the file, from 0.
+    pub(super) index: usize,
+}
+
+/// How a record is named, and its title.
+#[derive(Debug, Clone)]
+pub(super) struct Entry {
+    name: String,
+    title: Option<String>,
+}
+
+impl File {
+    /// The records that are meant, in order.
+    pub(super) fn records(&self) -> impl Iterator<Item = Chosen> {
+        self.chosen.iter().map(|index| Chosen { text: Arc::clone(&self.text), index: *index })
+    }
+}
+
+impl Chosen {
+    pub(super) fn source(&self) -> &Source {
+        &self.text.source
+    }
+
+    pub(super) fn record(&self) -> &Record {
+        &self.text.reading.records[self.index]
+    }
+
+    /// Its number in the file, from 1.
+    pub(super) fn number(&self) -> usize {
+        self.index + 1
+    }
+
+    pub(super) fn study(&self) -> Study<'_> {
+        Study::new(self.source(), self.number(), self.record())
+    }
+
+    /// How to name it on the command line.
+    pub(super) fn name(&self) -> String {
+        name(&self.source().name, self.index, self.text.reading.records.len())
+    }
+
+    pub(super) fn entry(&self) -> Entry {
+        Entry { name: self.name(), title: self.record().title.clone() }
+    }
+}
+
+/// Everything that was named, in order.
+#[derive(Debug)]
+pub(super) struct Inputs {
+    pub(super) list: Vec<Result<Asked, Unread>>,
+    /// Standard input can be read only once.
+    stdin: OnceLock<Result<Held, Unread>>,
+}
+
+impl Inputs {
+    /// What the arguments mean.
+    pub(super) fn of(arguments: &[String]) -> Inputs {
+        let mut inputs = Inputs { list: Vec::new(), stdin: OnceLock::new() };
+        for argument in arguments {
+            let more = inputs.meant(argument);
+            inputs.list.extend(more);
+        }
+        inputs
+    }
+
+    /// The same, each file once, with all the records that are meant of it: for a verb that writes to the files.
+    pub(super) fn each_file_once(self) -> Inputs {
+        let mut list: Vec<Result<Asked, Unread>> = Vec::new();
+        let mut seen: HashMap<PathBuf, usize> = HashMap::new();
+        for input in self.list {
+            let Ok(input) = input else {
+                list.push(input);
+                continue;
+            };
+            let at = *seen.entry(input.place.identity()).or_insert(list.len());
+            match list.get_mut(at) {
+                Some(Ok(there)) => {
+                    let both = there.wanted.take().zip(input.wanted);
+                    there.wanted = both.map(|(these, more)| [these, more].concat());
+                }
+                _ => list.push(Ok(input)),
+            }
+        }
+        Inputs { list, ..self }
+    }
+
+    fn meant(&self, argument: &str) -> Vec<Result<Asked, Unread>> {
+        let (path, wanted) = split(argument);
+        let found = places::of(path);
+        let wanted = match wanted {
+            Some(wanted) if found.several => return self.titled(path, wanted, found.places),
+            Some(wanted) => {
+                let number = wanted.parse().map(Which::Number);
+                Some(vec![number.unwrap_or_else(|_| Which::Title(wanted.to_owned()))])
+            }
+            None => None,
+        };
+        let input = |place| Asked { place, wanted: wanted.clone(), named: !found.several };
+        found.places.into_iter().map(|place| place.map(input)).collect()
+    }
+
+    /// The one record in a folder, or in the files of a pattern, that has this in its title.
+    fn titled(
+        &self,
+        path: &str,
+        wanted: &str,
+        places: Vec<Result<Place, Unread>>,
+    ) -> Vec<Result<Asked, Unread>> {
+        let path = one_line(path);
+        if wanted.parse::<usize>().is_ok() {
+            let message =
+                format!("{path}#{wanted}: a number says which record of one file; here are several files");
+            return vec![Err(Unread { message })];
+        }
+        let mut unread = Vec::new();
+        let mut places_of = Vec::new();
+        let mut entries = Vec::new();
+        for place in places {
+            match place.and_then(|place| Ok((self.held(&place)?.entries(&place.name()), place))) {
+                Ok((more, place)) => {
+                    places_of.extend((0..more.len()).map(|index| (place.clone(), index)));
+                    entries.extend(more);
+                }
+                Err(failure) => unread.push(Err(failure)),
+            }
+        }
+        let asked = one_titled(&path, wanted, &entries).map(|at| {
+            let (place, index) = places_of.swap_remove(at);
+            Asked { place, wanted: Some(vec![Which::Number(index + 1)]), named: true }
+        });
+        unread.insert(0, asked);
+        unread
+    }
+
+    /// Reads one of them for a verb that takes records only.
+    pub(super) fn read(&self, asked: &Result<Asked, Unread>) -> Result<File, Unread> {
+        match self.read_any(asked)? {
+            Input::Records(file) => Ok(file),
+            Input::Saved(name, _) => {
+                let name = one_line(&name);
+                let message = format!(
+                    "{name}: these are saved facts, which `annotate` takes; here the record is needed"
+                );
+                Err(Unread { message })
+            }
+        }
+    }
+
+    /// Reads one of them, records or saved facts, whichever its content says.
+    pub(super) fn read_any(&self, asked: &Result<Asked, Unread>) -> Result<Input, Unread> {
+        let Asked { place, wanted, named } = asked.as_ref().map_err(Unread::clone)?;
+        let held = self.held(place)?;
+        let name = place.name();
+        let entries = held.entries(&name);
+        let mut chosen = Vec::new();
+        match wanted {
+            None => chosen.extend(0..entries.len()),
+            Some(wanted) => {
+                for which in wanted {
+                    let index = pick(&name, &entries, which)?;
+                    if !chosen.contains(&index) {
+                        chosen.push(index);
+                    }
+                }
+            }
+        }
+        Ok(match held {
+            Held::Records(text) => {
+                let named = *named && (wanted.is_some() || chosen.len() == 1);
+                Input::Records(File { text, place: place.clone(), chosen, named })
+            }
+            Held::Saved(lines) => {
+                Input::Saved(name, chosen.into_iter().map(|index| lines[index].clone()).collect())
+            }
+        })
+    }
+
+    fn held(&self, place: &Place) -> Result<Held, Unread> {
+        let read = || {
+            Ok(match place.read()? {
+                Content::Records(source) => {
+                    let reading = record::read(&source);
+                    Held::Records(Arc::new(Text { source, reading }))
+                }
+                Content::Saved(text) => Held::Saved(Arc::new(json::read(&text))),
+            })
+        };
+        match place {
+            Place::Stdin => self.stdin.get_or_init(read).clone(),
+            Place::File(_) => read(),
+        }
+    }
+
+    /// The files among them.
+    pub(super) fn paths(&self) -> Vec<PathBuf> {
+        self.list.iter().flatten().filter_map(|input| input.place.path()).map(Path::to_path_buf).collect()
+    }
+}
+
+/// The file, and what was asked of it. A name that is there is taken whole; else as much of it, up to a `#`, as is.
+fn split(argument: &str) -> (&str, Option<&str>) {
+    if Path::new(argument).exists() {
+        return (argument, None);
+    }
+    let parts = || argument.match_indices('#').map(|(at, _)| (&argument[..at], argument[at + 1..].trim()));
+    let there = parts().filter(|(path, _)| *path == "-" || Path::new(path).exists()).next_back();
+    match there.or_else(|| parts().next()) {
+        Some((path, wanted)) if !path.is_empty() && !wanted.is_empty() => (path, Some(wanted)),
+        _ => (argument, None),
+    }
+}
+
+impl Held {
+    /// What is in it, in order.
+    fn entries(&self, file: &str) -> Vec<Entry> {
+        match self {
+            Held::Records(text) => {
+                let records = 0..text.reading.records.len();
+                records.map(|index| Chosen { text: Arc::clone(text), index }.entry()).collect()
+            }
+            Held::Saved(lines) => {
+                let entry = |(index, line): (usize, &SavedLine)| Entry {
+                    name: name(file, index, lines.len()),
+                    title: line.as_ref().ok().and_then(|facts| facts.title.clone()),
+                };
+                lines.iter().enumerate().map(entry).collect()
+            }
+        }
+    }
+}
+
+/// How to name the record at `index` of a file of `of` records.
+fn name(file: &str, index: usize, of: usize) -> String {
+    let file = one_line(file);
+    if of > 1 { format!("{file}#{}", index + 1) } else { file }
+}
+
+/// The place of the record that is meant, from 0.
+fn pick(file: &str, entries: &[Entry], which: &Which) -> Result<usize, Unread> {
+    let file = one_line(file);
+    match which {
+        Which::Number(number) if (1..=entries.len()).contains(number) => Ok(number - 1),
+        Which::Number(number) => {
+            let there =
+                if entries.len() == 1 { "1 record".into() } else { format!("{} records", entries.len()) };
+            let those = listed(entries.iter().cloned());
+            Err(Unread { message: format!("{file}#{number}: the file has {there}{those}") })
+        }
+        Which::Title(wanted) => one_titled(&file, wanted, entries),
+    }
+}
+
+/// The place of the one that is called `wanted`; if none is, of the one that has it in its title.
+fn one_titled(file: &str, wanted: &str, entries: &[Entry]) -> Result<usize, Unread> {
+    let folded = wanted.to_lowercase();
+    let titled = |is: &dyn Fn(&str) -> bool| -> Vec<usize> {
+        let said = |entry: &Entry| entry.title.as_ref().is_some_and(|title| is(&title.to_lowercase()));
+        (0..entries.len()).filter(|index| said(&entries[*index])).collect()
+    };
+    let mut found = titled(&|title| title == folded);
+    if found.is_empty() {
+        found = titled(&|title| title.contains(&folded));
+    }
+    let wanted = one_line(wanted);
+    let message = match found.as_slice() {
+        [one] => return Ok(*one),
+        [] => {
+            format!("{file}: no record with “{wanted}” in its title{}", listed(entries.iter().cloned()))
+        }
+        several => {
+            let those = listed(several.iter().map(|index| entries[*index].clone()));
+            format!("{file}: {} records have “{wanted}” in their titles{those}", several.len())
+        }
+    };
+    Err(Unread { message })
+}
+
+/// Records and how to name them; not too many.
+pub(super) fn listed(entries: impl ExactSizeIterator<Item = Entry>) -> String {
+    const MOST: usize = 12;
+    let n_entries = entries.len();
+    let mut out = String::new();
+    for Entry { name, title } in entries.take(MOST) {
+        let title = title.as_deref().map_or("(no title)".into(), one_line);
+        out.push_str(&format!("\n  {name}  {title}"));
+    }
+    if n_entries > MOST {
+        out.push_str(&format!("\n  … and {} more", n_entries - MOST));
+    }
+    out
+}
