@@ -28,9 +28,9 @@ pub(super) struct Options {
     /// What to print.
     #[arg(long, value_name = "FORMAT", default_value = "text")]
     format: Format,
-    /// Which steps to print, in text.
-    #[arg(long, value_name = "STEPS", default_value = "all")]
-    steps: Steps,
+    /// In text: only who, how long, what cost most, and a row a step.
+    #[arg(long)]
+    brief: bool,
     /// Where other lines are shown, say how to set the position up on a solved cube.
     #[arg(long)]
     setup: bool,
@@ -69,25 +69,6 @@ impl Format {
             Format::Html => Some(Kind::Html),
             Format::Vtt => Some(Kind::Vtt),
             Format::Svg => Some(Kind::Svg),
-        }
-    }
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Steps {
-    /// Every step.
-    All,
-    /// The cross and the pair steps.
-    Pairs,
-    /// A line a step.
-    Brief,
-}
-
-impl From<Steps> for Told {
-    fn from(steps: Steps) -> Told {
-        match steps {
-            Steps::All | Steps::Pairs => Told::Whole,
-            Steps::Brief => Told::Brief,
         }
     }
 }
@@ -238,7 +219,8 @@ impl Printed {
         match options.format {
             Format::Json => self.out.push_str(&json::line(&facts)),
             Format::Text => {
-                let (told, legend) = (options.steps.into(), self.out.is_empty());
+                let told = if options.brief { Told::Brief } else { Told::Whole };
+                let legend = self.out.is_empty();
                 if !legend {
                     self.out.push('\n');
                 }

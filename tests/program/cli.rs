@@ -60,7 +60,7 @@ fn annotate_for_people() {
         let file = format!("reconstructions/{name}.yaml");
         assert_cmd_snapshot!(format!("annotate-{name}"), plain(&["annotate", &file]));
     }
-    assert_cmd_snapshot!("annotate-brief", plain(&["annotate", "--steps", "brief", FOUR_TIERS]));
+    assert_cmd_snapshot!("annotate-brief", plain(&["annotate", "--brief", FOUR_TIERS]));
     assert_cmd_snapshot!("annotate-pairs", plain(&["annotate", "--steps", "pairs", FOUR_TIERS]));
     assert_cmd_snapshot!("annotate-ascii", plain(&["annotate", "--ascii", FOUR_TIERS]));
     let mut coloured = program(&["annotate", "--width", "80", "--color", "always", FOUR_TIERS]);

@@ -135,7 +135,7 @@ fn a_file_name_cannot_steer_the_terminal() {
     fs::write(folder.join(name), "R U\n\nU' R'\n").expect("a file");
     for arguments in [
         &["annotate", "--color", "always", name][..],
-        &["annotate", "--color", "always", "--steps", "brief", name],
+        &["annotate", "--color", "always", "--brief", name],
         &["replay", "--color", "always", name],
         &["mend", "--color", "always", name],
         &["annotate", "--color", "always", "missing\u{1b}]0;owned\u{7}.txt"],

@@ -75,7 +75,7 @@ fn every_view_is_printed_again_from_saved_facts() {
     let views: [&[&str]; 10] = [
         &["--format", "json"],
         &["--format", "text"],
-        &["--format", "text", "--steps", "brief", "--ascii", "--width", "60"],
+        &["--format", "text", "--brief", "--ascii", "--width", "60"],
         &["--format", "text", "--steps", "pairs", "--setup"],
         &["--format", "markdown"],
         &["--format", "markdown", "--pictures", "inline"],

@@ -12,7 +12,7 @@ use crate::support::slips::{self, KINDS, Kind};
 use crate::support::solver::{Marks, Options, Rng, Solver, Style};
 use cornerwise::diagnostic::Source;
 use cornerwise::mend::rank::effect::Effect;
-use cornerwise::mend::{self, Health, Settings, Standing, words};
+use cornerwise::mend::{self, Health, Settings, Standing};
 use cornerwise::notation::{Element, Turns};
 use cornerwise::record::{self, Record};
 use cornerwise::study::Study;
@@ -121,7 +121,7 @@ fn measure(damaged: &str, whole: &str, in_solution: bool) -> Outcome {
             .iter()
             .map(|change| {
                 let part = if change.part == mend::Part::Scramble { " (scramble)" } else { "" };
-                format!("{}{part}", words::slip(change.slip))
+                format!("{}{part}", change.slip.words())
             })
             .collect();
         slips.join(" + ")
