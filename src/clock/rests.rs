@@ -58,11 +58,13 @@ impl Rests {
         let mut all = Vec::new();
         let mut from = 0;
         let mut rest = |from: usize, to: usize| {
-            let here: Vec<Mark> =
-                marks.iter().copied().filter(|mark| (from..=to).contains(&mark.moment)).collect();
+            let before = |moment: usize| marks.partition_point(|mark| mark.moment < moment);
+            let here = &marks[before(from)..before(to + 1)];
+            let gap = match here {
+                [first, .., last] => lapse(first, last, frame),
+                _ => None,
+            };
             let (first, last) = (here.first().copied(), here.last().copied());
-            let gap = if here.len() > 1 { first.zip(last) } else { None };
-            let gap = gap.and_then(|(first, last)| lapse(&first, &last, frame));
             all.push(Rest { from, to, marks: here.len(), first, last, gap });
         };
         for (token, mv) in moves.iter().enumerate() {

@@ -72,8 +72,8 @@ fn all_lines_up_to_nine_turns_and_hand_lines_up_to_eight() {
     }
 }
 
-/// Every sequence of at most five turns is a hand line for one reading of the grammar if it is for the other.
-/// The counts are those of the automaton that the enumeration runs on.
+/// Every sequence of at most five turns (four, unless slow tests are wanted) is a hand line for one reading of the grammar
+/// if it is for the other. The counts are those of the automaton that the enumeration runs on.
 #[test]
 fn two_readings_of_the_grammar_agree_on_every_short_sequence() {
     fn extend(turns: &mut Vec<FaceTurn>, left: usize, counts: &mut [usize]) {
@@ -91,7 +91,8 @@ fn two_readings_of_the_grammar_agree_on_every_short_sequence() {
             turns.pop();
         }
     }
+    let most = if switch::slow() { 5 } else { 4 };
     let mut counts = [0; 5];
-    extend(&mut Vec::new(), 5, &mut counts);
-    assert_eq!(counts, [3, 0, 36, 248, 894]);
+    extend(&mut Vec::new(), most, &mut counts);
+    assert_eq!(counts[..most], [3, 0, 36, 248, 894][..most]);
 }
