@@ -6,7 +6,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::cube::Move;
+use crate::cube::Moves;
 use crate::diagnostic::{Diagnostic, Severity, Source};
 use crate::record::Record;
 
@@ -80,13 +80,9 @@ pub struct Mended {
     /// The bytes of the file to replace; `null` if the repair cannot be written in place.
     pub rewrites: Option<Vec<Rewritten>>,
     /// The scramble as it would be.
-    #[serde(with = "in_one_string")]
-    #[schemars(with = "String")]
-    pub scramble: Vec<Move>,
+    pub scramble: Moves,
     /// The solution as it would be.
-    #[serde(with = "in_one_string")]
-    #[schemars(with = "String")]
-    pub solution: Vec<Move>,
+    pub solution: Moves,
 }
 
 /// One place rewritten.
@@ -99,9 +95,7 @@ pub struct Changed {
     /// One past the last; the same as `from` for an insertion.
     pub to: usize,
     /// What they become.
-    #[serde(with = "in_one_string")]
-    #[schemars(with = "String")]
-    pub moves: Vec<Move>,
+    pub moves: Moves,
     /// How the writer would have slipped.
     pub slip: Slip,
     /// The same in words.
@@ -177,8 +171,8 @@ impl Mended {
                 let all = rewrites.into_iter();
                 all.map(|r| Rewritten { start: r.range.start, end: r.range.end, with: r.with }).collect()
             }),
-            scramble: repair.scramble.playable().collect(),
-            solution: repair.solution.playable().collect(),
+            scramble: Moves::from(repair.scramble.playable().collect::<Vec<_>>()),
+            solution: Moves::from(repair.solution.playable().collect::<Vec<_>>()),
         }
     }
 }
@@ -190,31 +184,11 @@ impl Changed {
             part: change.part,
             from: change.range.start,
             to: change.range.end,
-            moves: change.moves.clone(),
+            moves: Moves::of(&change.moves),
             slip: change.slip,
             why: change.slip.words().into(),
             line,
             column,
         }
-    }
-}
-
-/// Moves as one string, with a blank between them.
-mod in_one_string {
-    use serde::{Deserialize, Deserializer, Serializer, de::Error};
-
-    use crate::cube::Move;
-
-    pub(super) fn serialize<S: Serializer>(moves: &[Move], to: S) -> Result<S::Ok, S::Error> {
-        to.serialize_str(&moves.iter().map(Move::to_string).collect::<Vec<_>>().join(" "))
-    }
-
-    pub(super) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<Move>, D::Error> {
-        let text = String::deserialize(from)?;
-        let read = |token: &str| {
-            let found = Move::ALL.into_iter().find(|mv| mv.to_string() == token);
-            found.ok_or_else(|| D::Error::custom(format!("expected a turn or rotation, found `{token}`")))
-        };
-        text.split_whitespace().map(read).collect()
     }
 }

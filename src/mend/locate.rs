@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use crate::cube::{Move, Position};
 use crate::record::Record;
 use crate::replay::Replay;
-use crate::steps::{self, Kind};
+use crate::steps::{self, Kind, Name};
 use crate::study::Study;
 
 /// Steps of more turns than this are no steps, unless a comment claims them.
@@ -20,7 +20,7 @@ pub struct Located {
     /// end there). A wrong turn of the top layer may still hide among them: it shows only later.
     pub holds: usize,
     /// What was reached by then, such as `cross` and `pair 2`, in order; empty if nothing was.
-    pub reached: Vec<String>,
+    pub reached: Vec<Name>,
     /// The first claim that does not hold, in the writer's words.
     pub first_broken: Option<String>,
     /// From this moment on the record holds too, read backwards from a solved cube: `None` if that tells
@@ -48,7 +48,7 @@ pub fn locate(study: &Study<'_>) -> Located {
         })
     };
     let holds = milestones().map(|(_, step)| step.to).max().unwrap_or(0).max(claimed);
-    let reached = milestones().map(|(index, _)| solve.name(index).to_string()).collect();
+    let reached = milestones().map(|(index, _)| solve.name(index)).collect();
     let resumes = resumes(record).filter(|&moment| moment > holds && moment < n);
     Located { holds, reached, first_broken: first_broken.map(|claim| claim.text.clone()), resumes }
 }

@@ -151,7 +151,7 @@ fn located(found: &Found<'_>) -> Vec<String> {
         let reached = if located.reached.is_empty() {
             String::new()
         } else {
-            format!(": {}", located.reached.join(", "))
+            format!(": {}", located.reached.iter().map(ToString::to_string).collect::<Vec<_>>().join(", "))
         };
         lines.push(format!("Holds up to token {} (line {}){reached}.", located.holds, line(located.holds)));
     }
