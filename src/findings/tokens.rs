@@ -72,6 +72,11 @@ R U R' U'",
             message: format!("expected at most {most} tokens; what follows is not read"),
             help: "a solve has a hundred or so; is this the right file?",
         }
+        /// Of a whole file.
+        fn tokens_too_many_in_file(most: usize) {
+            message: format!("expected at most {most} tokens in a file, with all groups multiplied out; what follows is not read"),
+            help: "are the counts right? else split the file",
+        }
         fn tokens_too_many_in_group(most: usize) {
             message: format!("expected at most {most} tokens with all groups multiplied out"),
             help: "the group is read once; is the count right?",

@@ -9,6 +9,10 @@ use super::{Record, document, fields, pasted, values, yaml};
 /// How many records a file may hold.
 pub const MAX_RECORDS: usize = 10_000;
 
+/// How many tokens a file may come to, groups multiplied out: twice what a file without counts could hold. A thousand
+/// short groups with large counts would fill the memory.
+const MAX_TOKENS_IN_FILE: usize = 1_000_000;
+
 /// How many messages a file may have before each record tells only its worst.
 const MAX_TOLD: usize = 1_000;
 
@@ -64,6 +68,7 @@ pub fn read_with(source: &Source, options: &Options) -> Reading {
     // Comments of a document without a record belong to the record after it.
     let mut remarks = Vec::new();
     let mut told = Told::default();
+    let mut n_tokens = 0;
     for span in document::split(&source.text, begin) {
         if document::is_blank(&source.text[span.range()]) {
             document::remarks(&source.text[span.range()], &mut remarks);
@@ -74,7 +79,13 @@ pub fn read_with(source: &Source, options: &Options) -> Reading {
             reading.diagnostics.push(findings::records_too_many(MAX_RECORDS).at(first));
             break;
         }
+        if n_tokens > MAX_TOKENS_IN_FILE {
+            let first = values::trimmed(&source.text, span).first_line(&source.text);
+            reading.diagnostics.push(findings::tokens_too_many_in_file(MAX_TOKENS_IN_FILE).at(first));
+            break;
+        }
         let mut record = record(&source.text, span);
+        n_tokens += record.scramble.tokens.len() + record.solution.tokens.len();
         if !remarks.is_empty() {
             remarks.append(&mut record.remarks);
             record.remarks = std::mem::take(&mut remarks);

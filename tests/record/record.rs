@@ -481,3 +481,14 @@ fn labels_and_comments_come_to_the_same() {
         assert_eq!(behind.comments.iter().collect::<Vec<_>>(), words);
     }
 }
+
+/// Ten thousand records of twenty bytes with large counts came to gigabytes.
+#[test]
+fn large_counts_in_many_records_end_the_reading_of_a_file() {
+    let source = Source::new("counts", "(R)9999\n\n(U)9999\n---\n".repeat(9_000));
+    let reading = record::read(&source);
+    assert!((50..60).contains(&reading.records.len()), "{}", reading.records.len());
+    let codes: Vec<_> = reading.diagnostics.iter().map(|said| said.code).collect();
+    assert_eq!(codes, ["tokens-too-many"]);
+    assert!(reading.diagnostics[0].span().is_some_and(|span| source.position(span.start).0 > 150));
+}
