@@ -3,6 +3,8 @@
 use std::io;
 use std::process::ExitCode;
 
+use cornerwise::harmless::harmless;
+
 use super::outlet;
 
 /// How a run ended; the worse, the greater.
@@ -50,7 +52,13 @@ impl Failure {
         match self {
             // `--help` and `--version` come this way too, and are fine.
             Failure::Usage(error) => {
-                let _ = error.print();
+                // What was typed is shown again; its own escapes are not the parser's colours.
+                let typed = std::env::args_os();
+                if typed.map(|word| word.to_string_lossy().into_owned()).all(|word| harmless(&word) == word) {
+                    let _ = error.print();
+                } else {
+                    outlet::err(&harmless(&error.render().to_string()));
+                }
                 if error.use_stderr() { Exit::Unreadable } else { Exit::Fine }
             }
             Failure::Output(error) if error.kind() == io::ErrorKind::BrokenPipe => Exit::Fine,

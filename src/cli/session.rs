@@ -8,6 +8,7 @@ use std::io;
 use std::path::PathBuf;
 
 use cornerwise::diagnostic::{Diagnostic, Source};
+use cornerwise::harmless::harmless;
 use cornerwise::report::diagnostics;
 use cornerwise::report::look::Look;
 
@@ -72,9 +73,9 @@ impl<'a> Session<'a> {
         self.note(faults(messages));
     }
 
-    /// Says something of the run itself.
+    /// Says something of the run itself. It may name files and records, whose words are from outside.
     pub(super) fn remark(&self, message: impl Display) {
-        outlet::err(&format!("cornerwise: {message}\n"));
+        outlet::err(&harmless(&format!("cornerwise: {message}\n")));
     }
 
     /// Says what could not be done; the run ends as one that was asked for what cannot be.

@@ -41,11 +41,11 @@ findings! {
             help: format!("correct whichever is mistyped; {ANYWAY}"),
         }
         example: r"title: first of the morning
-scramble: R2 U F2
-solution: F2 U' R2",
+scramble: R2 U F2 D' L
+solution: L' D F2 U' R2",
         against: r"title: the same by another
-scramble: R2 U' F2
-solution: F2 U R2",
+scramble: R2 U' F2 D' L
+solution: L' D F2 U R2",
     }
 
     /// The same scramble, applied to a cube held otherwise, so that every colour is another one. The rotation
@@ -56,11 +56,11 @@ solution: F2 U R2",
             help: format!("begin this scramble with `{rotations}`, after which it is the same position; {ANYWAY}"),
         }
         example: r"title: first of the morning
-scramble: R2 U F2
-solution: F2 U' R2",
+scramble: R2 U F2 D' L
+solution: L' D F2 U' R2",
         against: r"title: the same by another
-scramble: B2 U R2
-solution: R2 U' B2",
+scramble: F2 U L2 D' B
+solution: B' D L2 U' F2",
     }
 
     /// Another scramble. Solutions of different positions cannot be told apart turn by turn; `--anyway`
@@ -71,10 +71,10 @@ solution: R2 U' B2",
             help: ANYWAY,
         }
         example: r"title: first of the morning
-scramble: R2 U F2
-solution: F2 U' R2",
+scramble: R2 U F2 D' L
+solution: L' D F2 U' R2",
         against: r"title: the same by another
-scramble: L D B'
-solution: B D' L'",
+scramble: L D B' F2 R
+solution: R' F2 B D' L'",
     }
 }
