@@ -43,6 +43,8 @@ fn every_line_is_valid_and_is_read_back() {
     }
     texts
         .extend(["scramble: R\n", "solution: R\n", "R U F2 R\n\nR' ... F2 U' ?", "@\n\n@"].map(String::from));
+    // One that comes out and has a fault all the same.
+    texts.push("scramble: R2 U F2\nsolution: <1.00> F2 U' <0.40> R2 <2.00>\n".into());
     let mut met = std::collections::HashSet::new();
     for text in &texts {
         let source = Source::new("kept.yaml", text.as_str());
