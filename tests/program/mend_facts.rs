@@ -37,7 +37,7 @@ fn every_line_is_valid_and_is_read_back() {
     texts.sort();
     let whole = texts.len();
     // A turn lost from each, one that cannot be read, none at all, and no scramble.
-    for n in 0..whole {
+    for n in (0..whole).step_by(3) {
         texts.push(texts[n].replacen(" U ", " ", 3));
         texts.push(texts[n].replacen(" R' ", " R4 ", 1));
     }
