@@ -285,7 +285,7 @@ fn split(argument: &str) -> (&str, Option<&str>) {
         return (argument, None);
     }
     let parts = || argument.match_indices('#').map(|(at, _)| (&argument[..at], argument[at + 1..].trim()));
-    let there = parts().filter(|(path, _)| *path == "-" || Path::new(path).exists()).next_back();
+    let there = parts().rfind(|(path, _)| *path == "-" || Path::new(path).exists());
     match there.or_else(|| parts().next()) {
         Some((path, wanted)) if !path.is_empty() && !wanted.is_empty() => (path, Some(wanted)),
         _ => (argument, None),

@@ -121,8 +121,8 @@ fn runs(origin: &[usize]) -> Vec<Run> {
         if end > at + 1 {
             let mut copies: Vec<Vec<usize>> = Vec::new();
             let mut number: HashMap<usize, usize> = HashMap::new();
-            for i in at..end {
-                let n = *number.entry(origin[i]).or_insert(copies.len());
+            for (i, &token) in origin.iter().enumerate().take(end).skip(at) {
+                let n = *number.entry(token).or_insert(copies.len());
                 match copies.get_mut(n) {
                     Some(copies) => copies.push(i),
                     None => copies.push(vec![i]),
