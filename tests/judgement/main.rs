@@ -6,6 +6,7 @@ mod choice;
 mod clock;
 mod diff;
 mod facts_model;
+mod grade_laws;
 mod grades;
 mod known_matching;
 mod same_facts;
