@@ -15,16 +15,19 @@ fn look(text: &str) -> Vec<(usize, Examination)> {
         .collect()
 }
 
-/// Finding and ranking have so much each.
+/// What was found at a cost that a text of its length may have: finding and ranking have so much each.
 #[track_caller]
-fn costs_what_it_may(text: &str) -> u64 {
-    let mut all = 0;
-    for (bytes, examination) in look(text) {
+fn within_bounds(text: &str) -> Vec<Examination> {
+    let within = |(bytes, examination): (usize, Examination)| {
         let searched = examination.searched;
         assert!(searched.steps <= 2 * Work::most(bytes), "{bytes} bytes: {searched:?}\n{text:.200}");
-        all += searched.steps;
-    }
-    all
+        examination
+    };
+    look(text).into_iter().map(within).collect()
+}
+
+fn steps(text: &str) -> u64 {
+    within_bounds(text).iter().map(|examination| examination.searched.steps).sum()
 }
 
 /// Texts that set a search without bounds to work for minutes, in gigabytes.
@@ -54,10 +57,8 @@ fn odd() -> Vec<String> {
 fn odd_texts_cost_no_more_than_their_length_allows() {
     let mut cut_short = 0;
     for text in odd() {
-        costs_what_it_may(&text);
-        let looked = look(&text);
-        cut_short += looked.iter().filter(|(_, examination)| examination.searched.cut_short).count();
-        for (_, examination) in looked {
+        for examination in within_bounds(&text) {
+            cut_short += usize::from(examination.searched.cut_short);
             // What was found all the same was looked at, and replays to solved.
             assert!(examination.ranked.repairs.iter().all(|repair| repair.judged.solved()));
         }
@@ -69,9 +70,9 @@ fn odd_texts_cost_no_more_than_their_length_allows() {
 #[test]
 fn a_file_of_odd_records_costs_their_sum() {
     for text in odd().iter().take(4) {
-        let one = costs_what_it_may(text);
+        let one = steps(text);
         // A line end more gives each a little more room.
-        let all = costs_what_it_may(&[text.as_str(); 5].join("\n---\n"));
+        let all = steps(&[text.as_str(); 5].join("\n---\n"));
         assert!(all * 10 <= 5 * one * 11, "{all}, {one} alone: {text}");
     }
 }
