@@ -1,5 +1,5 @@
 //! The finished annotation against its definitions (`docs/method.md`), worked out a second time, slowly, from
-//! stickers in space: places, tiers, what was on offer, seen, lead and outcome, lengths, holds, lanes.
+//! stickers in space: places, tiers, what is open, plain sight and what is in time by it, lengths, holds, lanes.
 
 use std::fs;
 
@@ -8,12 +8,12 @@ use crate::support::slow_steps::slow_split;
 use crate::support::solver::{Marks, Options, Rng, Solver, Style};
 use crate::support::space::{self, Space};
 use cornerwise::annotate::{Settings, annotate};
-use cornerwise::annotation::{Annotation, Judged, Next, SpotSight, Step, StepKind, Watch};
+use cornerwise::annotation::{
+    Annotation, Clue, Deduced, Judged, LaneGrade, Offer, Step, StepKind, Watch, Why,
+};
 use cornerwise::cube::{Colour, Face, FaceSet, Move};
 use cornerwise::diagnostic::Source;
 use cornerwise::record;
-use cornerwise::scan::Tier;
-use cornerwise::sight::Outcome;
 use cornerwise::steps::Kind;
 use cornerwise::study::Study;
 
@@ -88,6 +88,19 @@ fn names(pairs: impl IntoIterator<Item = Pair>) -> Vec<String> {
     names
 }
 
+fn told_pairs<'o>(offers: impl Iterator<Item = &'o Offer>) -> Vec<String> {
+    let mut names: Vec<String> = offers.map(|offer| offer.pair.to_string()).collect();
+    names.sort();
+    names
+}
+
+/// The piece's name: its colours in alphabetical order.
+fn piece_name(colours: &[Colour]) -> String {
+    let mut names: Vec<String> = colours.iter().map(|colour| colour.to_string()).collect();
+    names.sort();
+    names.join("-")
+}
+
 fn is_rotation(mv: Move) -> bool {
     matches!(mv, Move::Rotation(..))
 }
@@ -127,28 +140,23 @@ impl<'a> Slow<'a> {
         colours.iter().filter(|&&colour| sight.contains(&space.side(colours, colour))).count()
     }
 
-    /// The first moment of a stretch at which two stickers of the piece are in sight.
-    fn seen(&self, from: usize, to: usize, colours: &[Colour], sight: &[Face]) -> Option<usize> {
-        (from..=to).find(|&moment| self.visible(moment, colours, sight) >= 2)
+    /// Whether a piece is in plain sight: two of its stickers are.
+    fn is_plain(&self, moment: usize, colours: &[Colour]) -> bool {
+        self.visible(moment, colours, &self.sight) >= 2
     }
 
     fn corner(&self, pair: Pair) -> [Colour; 3] {
         [self.cross, pair[0], pair[1]]
     }
 
-    /// The lead that the stretch leaves for a pair, and the outcome, with three turns (or the whole step) enough.
-    fn left(&self, from: usize, to: usize, pair: Pair, sight: &[Face]) -> (Option<usize>, Outcome) {
-        let corner = self.seen(from, to, &self.corner(pair), sight);
-        let edge = self.seen(from, to, &pair, sight);
-        let lead = corner.zip(edge).map(|(corner, edge)| obtm(&self.moves[corner.max(edge)..to]));
-        let outcome = if !self.moments[to].is_up(self.cross, &self.corner(pair)) {
-            Outcome::Down
-        } else if lead.is_some_and(|lead| lead >= obtm(&self.moves[from..to]).min(3)) {
-            Outcome::Ready
-        } else {
-            Outcome::Up
-        };
-        (lead, outcome)
+    /// Turns of the step to go at a moment.
+    fn to_go(&self, step: &Step, moment: usize) -> usize {
+        obtm(&self.moves[moment..step.to])
+    }
+
+    /// Whether a moment is in time: three turns to go, or the first moment of the step.
+    fn in_time(&self, step: &Step, moment: usize) -> bool {
+        moment == step.from || self.to_go(step, moment) >= 3
     }
 
     fn check(&self) {
@@ -196,63 +204,60 @@ impl<'a> Slow<'a> {
         let all = space::pairs_of(self.cross);
         let is_done = |pair: &Pair| done.iter().any(|&other| pair_name(other) == pair_name(*pair));
         let offered: Vec<Pair> = all.into_iter().filter(|pair| !is_done(pair)).collect();
-        let scans = matches!(step.kind, StepKind::Cross | StepKind::Pair) && !offered.is_empty();
-        assert_eq!(step.scan.is_some(), scans, "{}", step.name);
-        let Some(scan) = &step.scan else {
-            assert!(step.next.is_empty());
+        if !matches!(step.kind, StepKind::Cross | StepKind::Pair) {
+            assert!(step.offers.is_empty(), "the first two layers are in");
             return;
-        };
-        let end = &self.moments[step.to];
-        let filled: &[Pair] = if step.kind == StepKind::Pair { pairs } else { &[] };
-        let tier = |pair: Pair| space::tier(space, end, self.cross, pair, filled);
-        for (found, word) in Tier::ALL.into_iter().zip(["top", "target", "lifted", "slot"]) {
-            let by_definition = names(offered.iter().copied().filter(|&pair| tier(pair) == word));
-            let told: Vec<String> = scan.tier(found).iter().map(ToString::to_string).collect();
-            assert_eq!(told, by_definition, "{} {word}", step.name);
         }
-        let rank = |pair: Pair| ["top", "target", "lifted", "slot"].iter().position(|&t| t == tier(pair));
-        let best = offered.iter().map(|&pair| rank(pair)).min().flatten();
-        assert_eq!(scan.best, best.map(|rank| Tier::ALL[rank]));
-        assert_eq!(scan.offers.len(), offered.len());
-        assert!(scan.offers.is_sorted_by_key(|offer| offer.tier));
-        for &pair in &offered {
-            let offer =
-                scan.offers.iter().find(|offer| offer.pair.to_string() == pair_name(pair)).expect("offered");
-            assert_eq!(format!("{:?}", offer.tier).to_lowercase(), tier(pair));
-            assert_eq!(offer.corner.to_string(), space.place(&self.corner(pair)));
-            assert_eq!(offer.edge.to_string(), space.place(&pair));
-            assert_eq!(offer.outcome, Some(self.left(step.from, step.to, pair, &self.sight).1));
-        }
-
+        assert_eq!(told_pairs(step.offers.iter()), names(offered.iter().copied()), "{}", step.name);
         let next: Vec<Pair> = match self.steps.get(i + 1) {
             Some((Kind::Pair, _, pairs)) => pairs.clone(),
             _ => Vec::new(),
         };
-        assert_eq!(step.next.len(), next.len());
-        let chosen = next.iter().map(|&pair| rank(pair)).min();
-        assert_eq!(scan.passed_over, chosen.is_some_and(|chosen| chosen > best));
-        for pair in next {
-            let told =
-                step.next.iter().find(|next| next.pair.to_string() == pair_name(pair)).expect("told of");
-            assert_eq!(format!("{:?}", told.tier).to_lowercase(), tier(pair));
-            self.check_next(step, told, pair);
+        assert_eq!(told_pairs(step.next()), names(next));
+        assert!(step.offers.is_sorted_by_key(|offer| (!offer.taken, offer.tier)));
+
+        let end = &self.moments[step.to];
+        let filled: &[Pair] = if step.kind == StepKind::Pair { pairs } else { &[] };
+        for &pair in &offered {
+            let is_it = |offer: &&Offer| offer.pair.to_string() == pair_name(pair);
+            let offer = step.offers.iter().find(is_it).expect("offered");
+            assert_eq!(offer.tier.word(), space::tier(space, end, self.cross, pair, filled));
+            let corner = self.corner(pair);
+            let buried = space.is_up(self.cross, &corner) && !end.is_up(self.cross, &corner);
+            assert_eq!(offer.buried, buried);
+            self.check_watch(i, step, &offer.corner, &corner);
+            self.check_watch(i, step, &offer.edge, &pair);
+            self.check_found(step, offer);
         }
     }
 
-    fn check_next(&self, step: &Step, next: &Next, pair: Pair) {
-        let corner = self.corner(pair);
-        let (from, to) = (&self.moments[step.from], &self.moments[step.to]);
-        let buried = from.is_up(self.cross, &corner) && !to.is_up(self.cross, &corner);
-        assert_eq!(next.buried, buried);
-        self.check_watch(step, &next.corner, &corner);
-        self.check_watch(step, &next.edge, &pair);
-        let (lead, outcome) = self.left(step.from, step.to, pair, &self.sight);
-        assert_eq!(next.lead, lead);
-        assert_eq!(next.outcome, Some(outcome));
-        self.check_more(step, next, pair);
+    /// Leads, and what is in time: by plain sight, by all that was found, and as it is told.
+    fn check_found(&self, step: &Step, offer: &Offer) {
+        let watches = [&offer.corner, &offer.edge];
+        // The later of two moments, if there are both.
+        let both = |moment: fn(&Watch) -> Option<usize>| {
+            let [corner, edge] = watches.map(moment);
+            corner.zip(edge).map(|(corner, edge)| corner.max(edge))
+        };
+        let in_time = |moment: Option<usize>| moment.is_some_and(|moment| self.in_time(step, moment));
+        let to_go = |moment: Option<usize>| moment.map(|moment| self.to_go(step, moment));
+        let plain = both(|watch| watch.plain);
+        assert_eq!((offer.plain_lead, offer.plain_ready), (to_go(plain), in_time(plain)));
+        let found = both(Watch::found);
+        assert_eq!((offer.lead, offer.ready), (to_go(found), in_time(found)));
+        assert_eq!(offer.found_at(), found);
+        assert!(offer.lead >= offer.plain_lead && offer.ready >= offer.plain_ready);
+        assert_eq!(offer.deduced, offer.ready && !offer.plain_ready);
+        let told =
+            watches.map(|watch| watch.plain.filter(|&plain| self.in_time(step, plain)).or(watch.found()));
+        let told = told[0].zip(told[1]).map(|(corner, edge)| corner.max(edge));
+        assert_eq!(offer.told_lead, to_go(told));
+        assert_eq!(offer.at_once, told == Some(step.from));
+        // With every face in sight everything is plain at once, so some faces always help.
+        assert_eq!(offer.more.is_some(), !offer.ready);
     }
 
-    fn check_watch(&self, step: &Step, watch: &Watch, colours: &[Colour]) {
+    fn check_watch(&self, i: usize, step: &Step, watch: &Watch, colours: &[Colour]) {
         let place = |moment: usize| self.moments[moment].place(colours);
         assert_eq!(watch.from.to_string(), place(step.from));
         assert_eq!(watch.to.to_string(), place(step.to));
@@ -265,36 +270,65 @@ impl<'a> Slow<'a> {
         let told: Vec<(usize, String)> =
             watch.way.iter().map(|&(moment, place)| (moment, place.to_string())).collect();
         assert_eq!(told, way, "{} in {:?}", colours[0], step.text);
-        let seen = self.seen(step.from, step.to, colours, &self.sight);
-        assert_eq!(watch.seen, seen);
+        let plain = (step.from..=step.to).find(|&moment| self.is_plain(moment, colours));
+        assert_eq!(watch.plain, plain);
         // `known` itself is held against every assignment in `tests/judgement/sight.rs`.
         let within = |moment: Option<usize>| moment.is_none_or(|m| (step.from..=step.to).contains(&m));
         assert!(within(watch.known) && within(watch.oriented));
-        assert!(seen.is_none_or(|seen| watch.known.is_some_and(|known| known <= seen)));
-        assert!(seen.is_none_or(|seen| watch.oriented.is_some_and(|oriented| oriented <= seen)));
-        assert!(watch.oriented.is_none_or(|oriented| watch.known.is_some_and(|known| known <= oriented)));
+        let no_later = |one: Option<usize>, other: Option<usize>| {
+            other.is_none_or(|other| one.is_some_and(|one| one <= other))
+        };
+        // Who sees it has found it, and what is found is known to who reasons perfectly.
+        assert!(no_later(watch.found(), watch.plain) && no_later(watch.known, watch.found()));
+        assert!(no_later(watch.known, watch.oriented) && no_later(watch.oriented, watch.plain));
+        if let Some(deduced) = &watch.deduced {
+            assert!((step.from..=step.to).contains(&deduced.moment));
+            assert!(plain.is_none_or(|plain| deduced.moment < plain));
+            self.check_deduced(deduced, colours);
+        }
+        let before = i.checked_sub(1).map(|before| &self.facts.steps[before]);
+        let before = before.filter(|before| matches!(before.kind, StepKind::Cross | StepKind::Pair));
+        let last = before.and_then(|before| {
+            (before.from..=before.to).rev().find(|&moment| self.is_plain(moment, colours))
+        });
+        let told = watch.before.map(|(moment, place)| (moment, place.to_string()));
+        assert_eq!(told, last.map(|moment| (moment, place(moment))));
     }
 
-    /// `more` names the fewest further faces with which corner and edge are seen with lead enough.
-    fn check_more(&self, step: &Step, next: &Next, pair: Pair) {
-        let needed = step.obtm.min(3);
-        let lead = |sight: &[Face]| self.left(step.from, step.to, pair, sight).0;
-        let in_time = |sight: &[Face]| lead(sight).is_some_and(|lead| lead >= needed);
-        let with = |bits: usize| -> Vec<Face> {
-            let extra = Face::ALL.into_iter().enumerate().filter(|(i, _)| bits >> i & 1 != 0);
-            self.sight.iter().copied().chain(extra.map(|(_, face)| face)).collect()
-        };
-        let fewest = (0..64_usize).filter(|&bits| in_time(&with(bits))).map(usize::count_ones).min();
-        match &next.more {
-            None => assert_eq!(fewest, Some(0), "{}: some faces would have shown it", step.text),
-            Some(more) => {
-                assert_eq!(Some(more.faces.len() as u32), fewest);
-                let faces = Face::ALL.into_iter().filter(|&face| more.faces.contains(face));
-                let sight: Vec<Face> = self.sight.iter().copied().chain(faces).collect();
-                assert!(in_time(&sight));
-                let corner = self.seen(step.from, step.to, &self.corner(pair), &sight);
-                let edge = self.seen(step.from, step.to, &pair, &sight);
-                assert_eq!(Some(more.from), corner.max(edge));
+    /// What is told of a deduction is so.
+    fn check_deduced(&self, deduced: &Deduced, colours: &[Colour]) {
+        let space = &self.moments[deduced.moment];
+        assert_eq!(deduced.piece, piece_name(colours));
+        assert_eq!(deduced.place.to_string(), space.place(colours));
+        let Clue::OneSticker { colour, face, ruled_out } = &deduced.clue else { return };
+        let shown: Vec<Colour> = colours
+            .iter()
+            .copied()
+            .filter(|&colour| self.sight.contains(&space.side(colours, colour)))
+            .collect();
+        assert_eq!(shown, [*colour]);
+        assert_eq!(*face, FaceSet::of(&[space.side(colours, *colour)]));
+        // Four corners have a colour, and four edges.
+        let mut out: Vec<&str> = ruled_out.iter().map(|out| out.piece.as_str()).collect();
+        out.sort_unstable();
+        out.dedup();
+        assert_eq!(out.len(), 3);
+        for out in ruled_out {
+            let piece: Vec<Colour> = Colour::ALL
+                .into_iter()
+                .filter(|colour| out.piece.split('-').any(|name| name == colour.to_string()))
+                .collect();
+            assert!(
+                piece.len() == colours.len() && piece.contains(colour) && piece_name(&piece) != deduced.piece
+            );
+            assert_eq!(out.why == Why::LiesOpen, self.is_plain(deduced.moment, &piece), "{}", out.piece);
+            match out.why {
+                Why::LiesOpen => {
+                    assert_eq!(out.place.map(|place| place.to_string()), Some(space.place(&piece)));
+                }
+                Why::Found => assert!(out.place.is_some()),
+                Why::Cross => assert!(piece.len() == 2 && piece.contains(&self.cross)),
+                Why::Solved | Why::InHand => assert!(piece.len() == 2 || piece.contains(&self.cross)),
             }
         }
     }
@@ -313,13 +347,21 @@ impl<'a> Slow<'a> {
             for (moment, cell) in lane.cells.iter().enumerate() {
                 let space = &self.moments[moment];
                 let corner = self.corner(pair);
+                // Before the first turn everything can be looked at, from any side.
+                let in_inspection =
+                    self.facts.steps.iter().any(|step| {
+                        step.kind == StepKind::Inspection && (step.from..step.to).contains(&moment)
+                    });
                 for (spot, colours) in [(&cell.corner, &corner[..]), (&cell.edge, &pair[..])] {
                     assert_eq!(spot.place.to_string(), space.place(colours));
                     assert_eq!(spot.up, space.is_up(self.cross, colours));
-                    assert_eq!(
-                        spot.sight == SpotSight::Seen,
-                        self.visible(moment, colours, &self.sight) >= 2
-                    );
+                    let plain = in_inspection || self.is_plain(moment, colours);
+                    assert_eq!(spot.sight == LaneGrade::Plain, plain);
+                    assert!(spot.known || spot.sight == LaneGrade::NotFound, "what is had is known");
+                    if !plain {
+                        let had = self.is_had(&lane.pair.to_string(), moment, colours.len());
+                        assert_eq!(spot.sight == LaneGrade::Followed, had);
+                    }
                 }
                 let step = self.facts.steps.iter().rfind(|step| step.from <= moment);
                 let index = step.and_then(|step| self.facts.steps.iter().position(|s| s == step));
@@ -332,9 +374,24 @@ impl<'a> Slow<'a> {
         }
     }
 
+    /// Whether a piece of the pair, the corner of three colours or the edge of two, is in hand at a moment or had been found
+    /// in the step that goes on or begins there.
+    fn is_had(&self, pair: &str, moment: usize, colours: usize) -> bool {
+        let step = self.facts.steps.iter().rfind(|step| step.from <= moment).expect("one goes on");
+        // The last insertion is the end of its lane and of its step.
+        let ends = |step: &&Step| step.to == moment && step.pairs.iter().any(|it| it.to_string() == pair);
+        let step = self.facts.steps.iter().find(ends).unwrap_or(step);
+        if step.pairs.iter().any(|it| it.to_string() == pair) {
+            return true;
+        }
+        let offer = step.offers.iter().find(|offer| offer.pair.to_string() == pair).expect("open");
+        let watch = if colours == 3 { &offer.corner } else { &offer.edge };
+        watch.found().is_some_and(|found| found <= moment)
+    }
+
     /// The fact at the end of design section 5, where a step begins or ends with the cross solved.
     fn check_fact(&self) -> usize {
-        let boundaries = self.facts.steps.iter().filter(|step| step.scan.is_some()).map(|step| step.to);
+        let boundaries = self.facts.steps.iter().filter(|step| !step.offers.is_empty()).map(|step| step.to);
         boundaries.filter(|&moment| fact_holds(&self.moments[moment], self.cross)).count()
     }
 }
@@ -383,46 +440,85 @@ fn every_record_kept_here_is_annotated_as_defined() {
 
 #[test]
 fn made_solves_are_annotated_as_defined() {
-    let (mut tiers, mut outcomes, mut more, mut two, mut passed_over, mut buried) =
-        ([0; 4], [0; 3], 0, 0, 0, 0);
+    let (mut tiers, mut ways, mut tilts, mut two, mut not_the_best, mut buried) =
+        ([0; 4], [0; 4], 0, 0, 0, 0);
+    let mut clues = [0; 2];
     for facts in made(90, 41) {
         let slow = Slow::new(&facts);
         slow.check();
         slow.check_fact();
         for step in &facts.steps {
-            two += usize::from(step.next.len() > 1);
-            passed_over += usize::from(step.scan.as_ref().is_some_and(|scan| scan.passed_over));
-            for next in &step.next {
-                tiers[next.tier as usize] += 1;
-                outcomes[next.outcome.expect("there is one") as usize] += 1;
-                more += usize::from(next.more.is_some());
-                buried += usize::from(next.buried);
+            two += usize::from(step.next().count() > 1);
+            let best = step.offers.iter().map(|offer| offer.tier).min();
+            not_the_best += usize::from(step.taken().is_some_and(|taken| Some(taken.tier) > best));
+            for offer in &step.offers {
+                tiers[offer.tier as usize] += 1;
+                ways[usize::from(offer.plain_ready)
+                    + usize::from(offer.ready)
+                    + usize::from(offer.at_once)] += 1;
+                tilts += usize::from(offer.more.as_ref().is_some_and(|more| more.tilt));
+                buried += usize::from(offer.buried);
+                for deduced in [&offer.corner, &offer.edge].into_iter().filter_map(|it| it.deduced.as_ref()) {
+                    clues[usize::from(deduced.clue == Clue::OnlyPlace)] += 1;
+                }
             }
         }
     }
-    // Made solves meet everything there is to be wrong about.
+    // Made solves meet everything there is to be wrong about: late, to be worked out, plain, at once.
     assert!(tiers.iter().all(|&n| n >= 10), "{tiers:?}");
-    assert!(outcomes.iter().all(|&n| n >= 20), "{outcomes:?}");
+    assert!(ways.iter().all(|&n| n >= 20), "{ways:?}");
+    assert!(clues.iter().all(|&n| n >= 10), "{clues:?}");
     assert!(
-        more >= 40 && two >= 3 && passed_over >= 20 && buried >= 3,
-        "{more} {two} {passed_over} {buried}"
+        tilts >= 20 && two >= 3 && not_the_best >= 20 && buried >= 3,
+        "{tilts} {two} {not_the_best} {buried}"
     );
 }
 
-/// What other faces in sight change.
+/// What other faces in sight change; and the faces that are said to make a pair ready do, when they are in sight.
 #[test]
 fn another_sight_is_judged_as_defined_too() {
     let text = include_str!("../../reconstructions/tilted-for-the-left.yaml");
     let source = Source::new("tilted", text);
     let record = &record::read(&source).records[0];
-    for bits in 0..64 {
+    let set = |bits: usize| -> FaceSet {
         let faces = Face::ALL.into_iter().enumerate().filter(|(i, _)| bits >> i & 1 != 0);
-        let sight: FaceSet = faces.map(|(_, face)| face).collect();
+        faces.map(|(_, face)| face).collect()
+    };
+    let with = |sight: FaceSet| {
         let settings = Settings { sight: Some(sight), ..Settings::default() };
-        let facts = annotate(&Study::new(&source, 1, record), &settings).facts;
-        assert_eq!(facts.sight, sight);
-        Slow::new(&facts).check();
+        annotate(&Study::new(&source, 1, record), &settings).facts
+    };
+    let all: Vec<Annotation> = (0..64).map(|bits| with(set(bits))).collect();
+    for (bits, facts) in all.iter().enumerate() {
+        assert_eq!(facts.sight, set(bits));
+        Slow::new(facts).check();
     }
+    let offer = |bits: usize, step: usize, like: &Offer| -> &Offer {
+        all[bits].steps[step].offers.iter().find(|offer| offer.pair == like.pair).expect("the same are open")
+    };
+    let (mut tilts, mut others) = (0, 0);
+    for (bits, facts) in all.iter().enumerate() {
+        for (index, step) in facts.steps.iter().enumerate() {
+            for late in step.offers.iter().filter(|offer| !offer.ready) {
+                let more = late.more.as_ref().expect("some faces help");
+                let added = (0..64).find(|&added| set(added) == more.faces).expect("a set of faces");
+                assert_eq!(added & bits, 0, "they are not in sight");
+                let shown = offer(bits | added, index, late);
+                assert!(shown.ready && shown.found_at() == Some(more.from));
+                // A tilt shows a side; it is told where it does, and else the fewest faces that do.
+                let helps = |&added: &usize| added & bits == 0 && offer(bits | added, index, late).ready;
+                let is_side =
+                    |&added: &usize| set(added).iter().all(|face| matches!(face, Face::L | Face::R));
+                let tilt = (1..64_usize).filter(is_side).filter(helps).map(usize::count_ones).min();
+                assert_eq!(more.tilt, tilt.is_some());
+                let fewest = (1..64_usize).filter(helps).map(usize::count_ones).min();
+                assert_eq!(Some(added.count_ones()), tilt.or(fewest));
+                assert!(!more.tilt || is_side(&added));
+                *(if more.tilt { &mut tilts } else { &mut others }) += 1;
+            }
+        }
+    }
+    assert!(tilts >= 50 && others >= 50, "{tilts} {others}");
 }
 
 /// Design section 5: at 10,000 positions with the cross solved and the rest at random.

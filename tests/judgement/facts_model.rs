@@ -9,7 +9,7 @@ use crate::support::rewrite::{kinds_of_solve, rewritten};
 use crate::support::solver::{Rng, Solver};
 use crate::support::space::{Space, pairs_of, tier};
 use cornerwise::annotate::{Settings, annotate};
-use cornerwise::annotation::{Annotation, Step, StepKind, Watch};
+use cornerwise::annotation::{Annotation, Offer, Step, StepKind, Watch};
 use cornerwise::cube::{Colour, Face, Move, Moves, PairName};
 use cornerwise::diagnostic::Source;
 use cornerwise::record::{self, Record};
@@ -77,58 +77,58 @@ fn check_step(
         .sum();
     assert_eq!((step.obtm, step.etm), (outer, step.to - step.from), "{where_}");
 
-    let Some(scan) = &step.scan else {
-        assert!(step.next.is_empty(), "{where_}");
+    let Some(cross) = facts.cross else {
+        assert!(step.offers.is_empty(), "{where_}");
         return;
     };
-    let cross = facts.cross.expect("a scan has a cross");
+    // Open is what no step up to this one has solved.
+    let solved: Vec<PairName> =
+        facts.steps[..=index].iter().flat_map(|step| step.pairs.iter().copied()).collect();
+    let mut open: Vec<PairName> = facts.lanes.iter().map(|lane| lane.pair).collect();
+    open.retain(|pair| !solved.contains(pair));
+    if matches!(step.kind, StepKind::Cross | StepKind::Pair) {
+        let by_stickers = |pair: &PairName| !moments[step.to].pair_is_solved(cross, sides(*pair));
+        assert!(open.iter().all(by_stickers), "{where_}");
+        assert_eq!(
+            open.len(),
+            pairs_of(cross).iter().filter(|&&pair| { !moments[step.to].pair_is_solved(cross, pair) }).count(),
+            "{where_}"
+        );
+    }
+    if !matches!(step.kind, StepKind::Cross | StepKind::Pair | StepKind::Rest) {
+        assert!(step.offers.is_empty(), "{where_}");
+        return;
+    }
     let (from, to) = (&moments[step.from], &moments[step.to]);
-    // Open is what is not solved at the end of this step.
-    let open: Vec<[Colour; 2]> =
-        pairs_of(cross).into_iter().filter(|&pair| !to.pair_is_solved(cross, pair)).collect();
     let filled: Vec<[Colour; 2]> = match step.kind {
         StepKind::Pair => step.pairs.iter().map(|&pair| sides(pair)).collect(),
         _ => Vec::new(),
     };
-    let mut offered = 0;
-    let names = ["top", "target", "lifted", "slot"];
-    let lists = [&scan.top, &scan.target, &scan.lifted, &scan.slot];
-    for (name, list) in names.into_iter().zip(lists) {
-        for &pair in list {
-            assert_eq!(tier(from, to, cross, sides(pair), &filled), name, "{where_}: {pair}");
-            *met.entry(format!("offered {name}")).or_default() += 1;
-            offered += 1;
-        }
-        assert!(list.is_sorted(), "{where_}: {list:?}");
-    }
-    assert_eq!(offered, open.len(), "{where_}: every open pair is offered once");
-    let rank = |pair: PairName| {
-        let tier = tier(from, to, cross, sides(pair), &filled);
-        names.into_iter().position(|name| name == tier).expect("a tier")
-    };
-    let best = lists.into_iter().flatten().map(|&pair| rank(pair)).min().expect("some pair is open");
-    let chosen = step.next.iter().map(|next| rank(next.pair)).min();
-    assert_eq!(scan.passed_over, chosen.is_some_and(|chosen| chosen > best), "{where_}");
-    assert_eq!(scan.offers.len(), offered, "{where_}");
-    for offer in &scan.offers {
-        let [a, b] = sides(offer.pair);
-        assert_eq!(offer.corner.to_string(), from.place(&[cross, a, b]), "{where_}: {}", offer.pair);
-        assert_eq!(offer.edge.to_string(), from.place(&[a, b]), "{where_}: {}", offer.pair);
-    }
+    let mut offered: Vec<PairName> = step.offers.iter().map(|offer| offer.pair).collect();
+    offered.sort();
+    open.sort();
+    assert_eq!(offered, open, "{where_}: every open pair once, and no other");
 
     let after = facts.steps.get(index + 1).filter(|after| after.kind == StepKind::Pair);
-    let solved_next: Vec<PairName> = after.into_iter().flat_map(|after| after.pairs.clone()).collect();
-    let named: Vec<PairName> = step.next.iter().map(|next| next.pair).collect();
-    assert_eq!(named, solved_next, "{where_}");
-    for next in &step.next {
-        let [a, b] = sides(next.pair);
-        assert_eq!(format!("{:?}", next.tier).to_lowercase(), names[rank(next.pair)], "{where_}");
+    let mut solved_next: Vec<PairName> = after.into_iter().flat_map(|after| after.pairs.clone()).collect();
+    let mut taken: Vec<PairName> = step.next().map(|offer| offer.pair).collect();
+    solved_next.sort();
+    taken.sort();
+    assert_eq!(taken, solved_next, "{where_}");
+    let order = |offer: &Offer| (!offer.taken, offer.tier);
+    assert!(step.offers.is_sorted_by_key(order), "{where_}: those solved next, then best tier first");
+
+    for offer in &step.offers {
+        let [a, b] = sides(offer.pair);
+        let name = tier(from, to, cross, [a, b], &filled);
+        assert_eq!(offer.tier.word(), name, "{where_}: {}", offer.pair);
+        *met.entry(format!("offered {name}")).or_default() += 1;
         let corner = [cross, a, b];
         let buried = from.is_up(cross, &corner) && !to.is_up(cross, &corner);
-        assert_eq!(next.buried, buried, "{where_}: {}", next.pair);
+        assert_eq!(offer.buried, buried, "{where_}: {}", offer.pair);
         *met.entry(format!("buried {buried}")).or_default() += 1;
-        check_watch(&next.corner, &corner, cross, step, moves, moments, &where_);
-        check_watch(&next.edge, &[a, b], cross, step, moves, moments, &where_);
+        check_watch(&offer.corner, &corner, cross, step, moves, moments, &where_);
+        check_watch(&offer.edge, &[a, b], cross, step, moves, moments, &where_);
     }
 }
 

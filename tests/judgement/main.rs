@@ -2,8 +2,8 @@
 //! two solves compared; with the generator of the solves that all of this is tried on.
 
 mod annotation_facts;
-mod choice;
 mod clock;
+mod command;
 mod diff;
 mod facts_model;
 mod grade_laws;
