@@ -109,7 +109,7 @@ pub struct Deduced {
 
 /// What shows that a piece is in its place.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
-#[serde(rename_all = "kebab-case", tag = "kind")]
+#[serde(rename_all = "kebab-case")]
 pub enum Clue {
     /// One sticker, and nothing else that has its colour is left.
     OneSticker {
