@@ -4,6 +4,7 @@ use std::path::Path;
 
 use cornerwise::annotation::Annotation;
 use cornerwise::diff::Comparison;
+use cornerwise::harmless::harmless;
 use cornerwise::report::lanes_svg::{self, Width};
 use cornerwise::report::markdown::Pictures;
 use cornerwise::report::{captions, figures, html, markdown};
@@ -41,8 +42,9 @@ pub(super) fn make(
         }),
         Kind::Markdown => markdown(facts, options, output),
         Kind::Vtt => one_each(facts, output, "vtt", "captions are", |annotation| {
-            captions::vtt(annotation, options.start)
-                .map_err(|error| format!("{}, record {}: {error}", annotation.file, annotation.record))
+            captions::vtt(annotation, options.start).map_err(|error| {
+                format!("{}, record {}: {error}", harmless(&annotation.file), annotation.record)
+            })
         }),
         Kind::Svg => one_each(facts, output, "svg", "the lanes are", |annotation| {
             Ok(format!("{}\n", lanes_svg::svg(annotation, Width::Wide, "lanes-").as_str()))

@@ -4,7 +4,7 @@ use super::blocks::{Block, Body, Column, Line, Phrase, Run, StepBlock, Table};
 use super::found::{estimated, found, found_and_judged, measured, turns};
 use super::{causes, losses, position};
 use crate::annotation::{Annotation, Cause, Offer, Step, StepKind, Stop};
-use crate::cube::{Face, FaceSet};
+use crate::cube::{Face, FaceSet, PairName};
 use crate::harmless::one_line;
 
 /// How much of the story is told.
@@ -85,6 +85,11 @@ fn head(annotation: &Annotation) -> Vec<Block> {
         facts.push(format!("in sight: {}", annotation.sight));
     }
     let mut blocks = vec![Block::Title { words, figure }, Block::Paragraph(facts.join(" · ").into())];
+    if annotation.tokens == 0 {
+        // Nothing was played: what there is of the record is its scramble.
+        let scramble = Phrase::words("scramble  ").turns(one_line(&annotation.scramble));
+        blocks.push(Block::Paragraph(scramble));
+    }
     for untold in &annotation.untold {
         blocks.push(Block::Paragraph(one_line(&format!("Not told: {untold}.")).into()));
     }
@@ -126,7 +131,7 @@ fn table(annotation: &Annotation) -> Option<Table> {
         columns.push(column("inside", true, false));
     }
     if hesitation {
-        columns.push(column("hesitation", true, false));
+        columns.push(column("longer", true, false));
     }
     columns.push(column("turns", true, false));
     if timed {
@@ -142,9 +147,9 @@ fn table(annotation: &Annotation) -> Option<Table> {
         .filter(|(_, step)| step.obtm > 0)
         .map(|(index, step)| {
             let offer = taken(annotation, index);
-            let mut row: Vec<Phrase> = vec![step.title().to_owned().into()];
+            let mut row: Vec<Phrase> = vec![step.title().replace(" and ", ", ").into()];
             if pairs {
-                row.push(Phrase::new().pairs(&step.pairs));
+                row.push(in_a_row(&step.pairs));
             }
             if found {
                 row.push(offer.map_or("", |offer| offer.tier.word()).into());
@@ -198,10 +203,21 @@ fn table(annotation: &Annotation) -> Option<Table> {
     if let Some(from) = timing.stop_from.filter(|_| any_stop) {
         key.push(format!("! a stop ({from:.2} s or longer)").into());
     }
+    if hesitation {
+        key.push("longer: than its turns take at the solve's pace".into());
+    }
     if cleaner {
         key.push("+ a cleaner line exists".into());
     }
     Some(Table { columns, rows, sums: Some(sums), key })
+}
+
+/// Pairs in as little room as there is.
+fn in_a_row(pairs: &[PairName]) -> Phrase {
+    pairs.iter().enumerate().fold(Phrase::new(), |phrase, (n, &pair)| {
+        let phrase = if n > 0 { phrase.and(", ") } else { phrase };
+        phrase.pair(pair)
+    })
 }
 
 /// Whether something clearly cheaper than the turns played was there.

@@ -115,14 +115,8 @@ fn replay() {
 
 #[test]
 fn several_inputs_with_one_that_is_bad() {
-    let (exit, out, err) = run(plain(&[
-        "annotate",
-        "--steps",
-        "brief",
-        FOUR_TIERS,
-        "nowhere.yaml",
-        "reconstructions/xcross.yaml",
-    ]));
+    let (exit, out, err) =
+        run(plain(&["annotate", "--brief", FOUR_TIERS, "nowhere.yaml", "reconstructions/xcross.yaml"]));
     assert_eq!(exit, 2);
     assert!(out.contains("first of the morning") && out.contains("xcross"), "{out}");
     assert!(err.contains("nowhere.yaml: no such file or folder"), "{err}");
@@ -356,17 +350,19 @@ fn a_single_mark_gives_no_figures() {
     let (_, out, _) = with_input(&["annotate", "--format", "json", "-"], text.as_bytes());
     let facts: serde_json::Value = serde_json::from_str(&out).expect("JSON");
     assert_eq!(facts["timing"]["marks"], 1);
-    for figure in ["timer", "pace", "turns_per_second", "long_from", "lost"] {
+    for figure in ["timer", "pace", "turns_per_second", "stop_from", "turning", "stopped"] {
         assert!(facts["timing"][figure].is_null(), "{figure}: {}", facts["timing"]);
     }
     assert!(facts["seconds"].is_null());
     for step in facts["steps"].as_array().expect("steps") {
-        for figure in ["total", "pause", "hesitation", "turns_per_second"] {
+        // From 0, where the solve begins, to the mark: the time of the cross, with whatever stood still in it.
+        for figure in ["turning", "before", "inside", "hesitation"] {
             assert!(step["seconds"][figure].is_null(), "{figure}: {}", step["seconds"]);
         }
+        assert!(step["stops"].as_array().is_some_and(Vec::is_empty));
     }
     let (_, text, _) = with_input(&["annotate", "-"], text.as_bytes());
-    assert!(!text.contains(" a second") && !text.contains(" s ") && !text.contains("ong pause"), "{text}");
+    assert!(!text.contains("stopped") && !text.contains("What cost most"), "{text}");
 }
 
 /// A device that is full is an error that is said.
