@@ -9,6 +9,7 @@ mod facts_model;
 mod grade_laws;
 mod grades;
 mod grades_laws;
+mod judged;
 mod known_matching;
 mod same_facts;
 mod second;
