@@ -408,7 +408,7 @@ fn pauses(comparison: &Comparison) -> Option<Sentence> {
                 Some(format!("{} before {} ({})", seconds(pause.seconds), step.name, cause(pause.cause?)))
             })
             .collect();
-        parts.push(format!("{name} {}", told.join(" and ")));
+        parts.push(format!("{name} {}", told.join(", ")));
     }
     if !any {
         return None;

@@ -190,7 +190,13 @@ fn figures(side: &Side<'_>, at: usize, step: &Step, turns: &[FaceTurn], hold: Ho
         turns: frame::written(turns, hold),
         obtm: step.obtm,
         seconds: step.seconds.total.map(hundredths),
-        pause: step.seconds.before.or(step.seconds.hesitation).map(hundredths),
+        // Before the cross nobody is stopped.
+        pause: step
+            .seconds
+            .before
+            .filter(|_| step.kind != StepKind::Cross)
+            .or(step.seconds.hesitation)
+            .map(hundredths),
         pause_derived: step.seconds.before.is_none() && step.seconds.hesitation.is_some(),
         cause: step.stop_before().and_then(|stop| stop.cause),
         next: step.taken().map(|next| NextSide {

@@ -175,7 +175,7 @@ impl Writer<'_> {
             return;
         };
         self.block(&format!("## {}", escape(&words::heading(step))));
-        self.block(&format!("{} ({})", code(&block.tokens), words::figures(step).join(", ")));
+        self.block(&format!("{} ({})", code(&block.tokens), figures_of(block).join(", ")));
         let drawn = figures::step(annotation, step, false);
         let says = format!("the position before {}. {}", step.name, drawn.description);
         self.picture(&step.name.to_string(), &says, || picture::svg(&drawn));
@@ -186,6 +186,11 @@ impl Writer<'_> {
             self.picture(&format!("{} other", step.name), &says, || picture::svg(&drawn));
         }
     }
+}
+
+/// Turns, seconds and pace as the story has them, without the blanks that set them below each other.
+pub(super) fn figures_of(block: &StepBlock) -> Vec<&str> {
+    block.figures.iter().map(|figure| figure.trim()).collect()
 }
 
 /// The line that a step's block shows instead of the turns played.

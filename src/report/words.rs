@@ -83,19 +83,6 @@ pub fn heading(step: &Step) -> String {
     if detail.is_empty() { title } else { format!("{title}: {detail}") }
 }
 
-/// Turns, seconds and pace of a step, as far as they are known.
-#[must_use]
-pub fn figures(step: &Step) -> Vec<String> {
-    let mut out = vec![turns(step.obtm)];
-    if let Some(time) = step.seconds.turning.or(step.seconds.total) {
-        out.push(seconds(time));
-    }
-    if let Some(rate) = step.seconds.turns_per_second {
-        out.push(format!("{rate:.1} a second"));
-    }
-    out
-}
-
 /// The whole solve's figures: cross colour, how it ended, turns, time.
 #[must_use]
 pub fn facts(annotation: &Annotation) -> Vec<String> {

@@ -85,8 +85,8 @@ fn head(annotation: &Annotation) -> Vec<Block> {
         facts.push(format!("in sight: {}", annotation.sight));
     }
     let mut blocks = vec![Block::Title { words, figure }, Block::Paragraph(facts.join(" · ").into())];
-    if annotation.tokens == 0 {
-        // Nothing was played: what there is of the record is its scramble.
+    if annotation.tokens == 0 || annotation.cross.is_none() {
+        // Without steps to tell apart, what there is of the record is its scramble.
         let scramble = Phrase::words("scramble  ").turns(one_line(&annotation.scramble));
         blocks.push(Block::Paragraph(scramble));
     }
@@ -267,10 +267,10 @@ fn step(annotation: &Annotation, index: usize, setup: bool) -> Option<StepBlock>
     }
     lines.extend(offers(annotation, step));
     lines.extend(lines_on_offer(annotation, step, setup));
-    for remark in step.remarks.iter().cloned() {
+    for remark in &step.remarks {
         lines.push(Line {
             label: "written",
-            body: Body::Words(Phrase::new().run(Run::Dim(one_line(&remark)))),
+            body: Body::Words(Phrase::new().run(Run::Dim(one_line(remark)))),
         });
     }
     let mut figures = vec![turns(step.obtm)];

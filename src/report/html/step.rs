@@ -45,7 +45,7 @@ pub(super) fn write(out: &mut Markup, annotation: &Annotation, block: &StepBlock
     out.text("Step through it").close().close().close();
     out.open("div");
     out.open("p").open("span").attr("class", "turns").text(&block.tokens).close().close();
-    out.open("p").attr("class", "soft").text(words::figures(step).join(" · ")).close();
+    out.open("p").attr("class", "soft").text(markdown::figures_of(block).join(" · ")).close();
     blocks::lines(out, block);
     out.close().close();
     other(out, annotation, step);
