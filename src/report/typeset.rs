@@ -37,7 +37,7 @@ pub fn set(blocks: &[Block], look: &Look, lanes: &dyn Fn(&Look) -> String) -> St
         }
     }
     // The story's own sign between two things of a line; what a writer wrote stays as written.
-    if look.unicode { out } else { out.replace(" · ", " | ") }
+    if look.unicode { out } else { out.replace('·', "|") }
 }
 
 /// A phrase in lines of at most `width` columns; every line but the first is indented by `indent`, which counts.

@@ -85,8 +85,8 @@ fn head(annotation: &Annotation) -> Vec<Block> {
         facts.push(format!("in sight: {}", annotation.sight));
     }
     let mut blocks = vec![Block::Title { words, figure }, Block::Paragraph(facts.join(" · ").into())];
-    if annotation.tokens == 0 || annotation.cross.is_none() {
-        // Without steps to tell apart, what there is of the record is its scramble.
+    if annotation.tokens == 0 || annotation.cross.is_none() || !annotation.faults.is_empty() {
+        // Where the record is what it is about, what could be read of it is shown.
         let scramble = Phrase::words("scramble  ").turns(one_line(&annotation.scramble));
         blocks.push(Block::Paragraph(scramble));
     }

@@ -212,12 +212,12 @@ fn what_only_looks_like_the_format_is_refused() {
         ("/end/judged".into(), json!("nearly")),
         ("/moments/0/stickers".into(), json!("WYGBRO")),
         (format!("/steps/{step}/pairs/0"), json!("red-green-blue")),
-        (format!("/steps/{step}/next/0/corner/from"), json!("UD")),
-        (format!("/steps/{step}/next/0/edge/to"), json!("RU")),
-        (format!("/steps/{step}/next/0/tier"), json!("bottom")),
-        (format!("/steps/{step}/next/0/outcome"), json!("left")),
+        (format!("/steps/{step}/offers/0/corner/from"), json!("UD")),
+        (format!("/steps/{step}/offers/0/edge/to"), json!("RU")),
+        (format!("/steps/{step}/offers/0/tier"), json!("bottom")),
+        (format!("/steps/{step}/offers/0/ready"), json!("left")),
         (format!("/steps/{step}/seconds/total"), json!(-0.5)),
-        (format!("/steps/{step}/scan/best"), json!("none")),
+        (format!("/steps/{step}/choice/verdict"), json!("good")),
         ("/lanes/0/cells/0/corner/sight".into(), json!("guessed")),
     ] {
         let mut other = value.clone();

@@ -57,6 +57,7 @@ fn hostile() -> (Annotation, Vec<String>) {
     solve.remarks = Some(words[2].clone());
     for step in &mut solve.steps {
         step.comments = vec![words[3].clone()];
+        step.remarks = step.comments.clone();
     }
     (solve, words.into())
 }
