@@ -97,7 +97,7 @@ impl Watch {
 /// How a piece was worked out.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Deduced {
-    /// When.
+    /// The moment at which it was.
     pub moment: usize,
     /// Its name: its colours.
     pub piece: String,

@@ -16,8 +16,8 @@ pub struct SettingsUsed {
     pub lead: usize,
     /// What handling costs.
     pub weights: String,
-    /// A gap is a stop from this many seconds on,
+    /// A gap is a stop from this many seconds on, if it is long enough for the pace too.
     pub stop_seconds: f64,
-    /// and from this many times the pace.
+    /// A gap is a stop from this many times the pace on.
     pub stop_paces: f64,
 }
