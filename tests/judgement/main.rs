@@ -8,7 +8,6 @@ mod diff;
 mod facts_model;
 mod grade_laws;
 mod grades;
-mod grades_laws;
 mod judged;
 mod known_matching;
 mod same_facts;
