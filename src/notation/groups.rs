@@ -7,6 +7,11 @@ use super::grammar::{self, Tail};
 use super::read::Reader;
 use super::{Element, MAX_DEPTH, MAX_TOKENS};
 
+/// How many bytes of `text`, which follows a closing bracket, are the group's count.
+pub(crate) fn tail_length(text: &str) -> usize {
+    grammar::tail(text).map_or(0, |(left, _)| text.len() - left.len())
+}
+
 /// An open bracket and how much had been read before it.
 pub(super) struct Group {
     pub(super) open: Span,

@@ -36,9 +36,11 @@ mod read;
 mod say;
 mod suggest;
 
+pub(crate) use grammar::is_prime;
+pub(crate) use groups::tail_length;
 pub(crate) use marks::read_time;
 pub use print::print;
-pub(crate) use read::shorten;
+pub(crate) use read::{count_tokens, is_word, shorten};
 pub use read::{Options, parse, parse_all};
 pub(crate) use say::MAX_FAULTS;
 

@@ -435,15 +435,22 @@ fn piece(text: &str) -> usize {
 
 /// Whether every part of the chunk is a token.
 pub(super) fn is_turns(chunk: &str) -> bool {
+    count_tokens(chunk).is_some()
+}
+
+/// How many tokens the chunk is, if it is nothing else.
+pub(crate) fn count_tokens(chunk: &str) -> Option<usize> {
     let mut rest = chunk;
+    let mut count = 0;
     while let Ok((left, _)) = grammar::token(rest) {
         rest = left;
+        count += 1;
     }
-    rest.is_empty()
+    rest.is_empty().then_some(count)
 }
 
 /// Whether the chunk looks like a word: letters in a row of which some are in no token, or small ones only.
-pub(super) fn is_word(chunk: &str) -> bool {
+pub(crate) fn is_word(chunk: &str) -> bool {
     let ordinal = chunk.trim_start_matches(|c: char| c.is_ascii_digit());
     if ordinal.len() < chunk.len() && ordinal.len() > 1 && ordinal.chars().all(char::is_lowercase) {
         return true;

@@ -94,6 +94,39 @@ pub struct Record {
     pub diagnostics: Vec<Diagnostic>,
 }
 
+/// Whether a document is meant as YAML.
+pub(crate) fn is_mapping(text: &str) -> bool {
+    document::is_mapping(text)
+}
+
+/// A result as it stands in a pasted text.
+pub(crate) fn pasted_time(text: &str, span: Span, said: &mut Vec<Diagnostic>) -> Option<Time> {
+    values::time(text, span, said)
+}
+
+/// The value of `sight` or `fps` in a pasted text.
+pub(crate) fn pasted_field(record: &mut Record, is_sight: bool, value: &str, span: Span) -> Vec<Diagnostic> {
+    let mut said = Vec::new();
+    if is_sight {
+        if let Some(faces) = values::sight(value, span, false, &mut said) {
+            (record.sight, record.sight_given) = (faces, Some(span));
+        }
+    } else {
+        record.fps = values::fps(value, span, &mut said);
+        record.fps_given = Some(span);
+    }
+    said
+}
+
+/// Says so if a record of a pasted text has no scramble or no solution.
+pub(crate) fn require_pasted(source: &str, record: &mut Record) {
+    values::note_marks(&record.scramble, &mut record.diagnostics);
+    values::require_turns(source, record, None, None);
+    for missing in record.diagnostics.iter_mut().filter(|said| said.code == "solution-missing") {
+        missing.help = Some("put a blank line behind the scramble and write the solution below it".into());
+    }
+}
+
 /// Reads a set of faces as `sight` takes it, such as `UFRL`.
 ///
 /// # Errors

@@ -161,6 +161,12 @@ pub fn is_adjustment(text: &str) -> bool {
     read(text) == Some(Claim::Adjust)
 }
 
+/// Whether the words begin with a claim.
+#[must_use]
+pub fn is_claim(text: &str) -> bool {
+    read(text).is_some()
+}
+
 /// Reads one comment; `None` if it does not begin with a claim.
 fn read(text: &str) -> Option<Claim> {
     let lower = text.to_lowercase();

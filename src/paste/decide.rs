@@ -1,0 +1,446 @@
+//! Which solves a text holds: the borders between them, between scramble and solution, and what the words leave open,
+//! decided by the replay. A reading that solves the cube wins: by chance that does not happen.
+//!
+//! All work is counted in bytes put together and read; past the budget only the plainest reading is tried.
+
+use crate::cube::Position;
+use crate::notation::{self, Element, Turns};
+use crate::replay::Replay;
+use crate::steps::{self, claims};
+
+use super::compose::{Choice, Composed};
+use super::document::{Document, Start};
+use super::line::Piece;
+use super::words::Role;
+
+/// How well a reading comes out, the best last.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Rank {
+    /// Nothing to play.
+    Empty,
+    /// Not solved at its end.
+    Unsolved,
+    /// One turn short of solved.
+    Short,
+    Solved,
+}
+
+/// One solve as chosen.
+#[derive(Debug, Clone)]
+pub(super) struct Draft {
+    pub(super) scramble: Vec<usize>,
+    pub(super) solution: Vec<usize>,
+    /// Turns behind the solved cube, set aside.
+    pub(super) aside: Vec<usize>,
+    pub(super) choice: Choice,
+    pub(super) rank: Rank,
+    pub(super) below: bool,
+    /// The readings that stay possible, if the replay does not decide.
+    pub(super) open: Vec<(Choice, String)>,
+}
+
+/// What the text came to.
+#[derive(Debug)]
+pub(super) struct Decision {
+    /// The readings of the whole, the best first: more than one if two stay possible.
+    pub(super) readings: Vec<Vec<Draft>>,
+    /// Bytes put together on the way.
+    pub(super) work: usize,
+}
+
+/// How many of the starts that are not sure a solve may run over.
+const LOOK_AHEAD: usize = 6;
+
+/// The most doubtful pieces of which every combination is tried.
+const EVERY: usize = 4;
+
+pub(super) struct Decider<'a> {
+    document: &'a Document,
+    source: &'a str,
+    work: usize,
+    budget: usize,
+}
+
+impl<'a> Decider<'a> {
+    pub(super) fn new(document: &'a Document, source: &'a str) -> Decider<'a> {
+        Decider { document, source, work: 0, budget: 16 * 1024 + 64 * document.text().len() }
+    }
+
+    pub(super) fn decide(mut self) -> Decision {
+        let starts = self.starts();
+        let end = self.document.items.len();
+        if starts.is_empty() {
+            return Decision { readings: Vec::new(), work: self.work };
+        }
+        // The two cheapest ways to every start: cost, the start before, which way to that, and the solves between.
+        struct Way {
+            cost: f32,
+            before: Option<(usize, usize)>,
+            drafts: Vec<Draft>,
+        }
+        let mut ways: Vec<Vec<Way>> = vec![vec![Way { cost: 0.0, before: None, drafts: Vec::new() }]];
+        ways.resize_with(starts.len() + 1, Vec::new);
+        for n in 0..starts.len() {
+            let costs: Vec<f32> = ways[n].iter().map(|way| way.cost).collect();
+            if costs.is_empty() {
+                continue;
+            }
+            let mut skipped = 0.0;
+            for next in n + 1..=starts.len().min(n + LOOK_AHEAD) {
+                let to = starts.get(next).map_or(end, |start| start.0);
+                let drafts = self.solves(starts[n].0, to);
+                let own = match starts[n].1 {
+                    _ if n == 0 => 0.0,
+                    Start::Sure => 0.0,
+                    Start::Likely => 0.5,
+                    Start::Maybe => 1.0,
+                };
+                let cost: f32 = drafts.iter().map(cost).sum::<f32>() + own + skipped;
+                for (which, before) in costs.iter().enumerate() {
+                    ways[next].push(Way {
+                        cost: before + cost,
+                        before: Some((n, which)),
+                        drafts: drafts.clone(),
+                    });
+                }
+                ways[next].sort_by(|a, b| a.cost.total_cmp(&b.cost));
+                ways[next].truncate(2);
+                match starts.get(next).map(|start| start.1) {
+                    None | Some(Start::Sure) => break,
+                    Some(Start::Likely) => skipped += 5.0,
+                    Some(Start::Maybe) => skipped += 2.0,
+                }
+            }
+        }
+        let last = starts.len();
+        let path = |which: usize| -> Vec<Draft> {
+            let (mut node, mut way) = (last, which);
+            let mut drafts = Vec::new();
+            while let Some((before, which)) = ways[node][way].before {
+                let mut own = ways[node][way].drafts.clone();
+                own.append(&mut drafts);
+                drafts = own;
+                (node, way) = (before, which);
+            }
+            drafts
+        };
+        let mut readings: Vec<Vec<Draft>> = (0..ways[last].len()).map(path).collect();
+        let sure = readings.first().is_some_and(|best| best.iter().all(|draft| draft.rank >= Rank::Short));
+        let far = ways[last].len() < 2 || ways[last][1].cost - ways[last][0].cost >= 2.0;
+        if sure || far {
+            readings.truncate(1);
+        }
+        Decision { readings, work: self.work }
+    }
+
+    /// Where solves may begin. If the solution stands before its scramble, solves begin at solutions.
+    fn starts(&self) -> Vec<(usize, Start)> {
+        let items = &self.document.items;
+        let is_turns = |n: &usize| items[*n].piece == Piece::Turns && items[*n].tokens > 0;
+        let first = (0..items.len()).filter(is_turns).find(|&n| items[n].label.is_some());
+        let scrambles = items.iter().any(|item| item.label == Some(Role::Scramble));
+        let before = (0..items.len()).find(is_turns);
+        if scrambles && first.is_some() && first == before && first.is_some_and(|n| items[n].label == Some(Role::Solution)) {
+            let labelled = (0..items.len()).filter(|&n| items[n].label == Some(Role::Solution));
+            return labelled.map(|n| (n, Start::Sure)).collect();
+        }
+        let mut starts: Vec<(usize, Start)> = Vec::new();
+        for (n, item) in items.iter().enumerate() {
+            if let Some(start) = item.start {
+                // Turns under no label before the first label: a scramble only if none is labelled.
+                starts.push((n, start));
+            } else if item.piece == Piece::Turns && item.label.is_some() && starts.is_empty() {
+                starts.push((n, Start::Sure));
+            }
+        }
+        starts
+    }
+
+    /// The solves in the items from `from` up to `to`: one, or several solutions of one scramble.
+    fn solves(&mut self, from: usize, to: usize) -> Vec<Draft> {
+        let items = &self.document.items;
+        let turns: Vec<usize> =
+            (from..to).filter(|&n| items[n].piece == Piece::Turns && items[n].tokens > 0).collect();
+        let labelled = |role: Role| turns.iter().copied().filter(move |&n| items[n].label == Some(role));
+        // A solution before its scramble.
+        if items[from].label == Some(Role::Solution)
+            && let Some(scramble) = labelled(Role::Scramble).next()
+        {
+            return vec![self.draft((scramble..to).collect(), (from..scramble).collect())];
+        }
+        if items[from].label == Some(Role::Solution) {
+            return vec![self.draft(Vec::new(), (from..to).collect())];
+        }
+        let solutions: Vec<usize> = labelled(Role::Solution).collect();
+        if let Some(&first) = solutions.first() {
+            // Several labelled solutions of one scramble are several solves.
+            let scramble: Vec<usize> = (from..first).collect();
+            let mut drafts = Vec::new();
+            for (n, &start) in solutions.iter().enumerate() {
+                let end = solutions.get(n + 1).copied().unwrap_or(to);
+                drafts.push(self.draft(scramble.clone(), (start..end).collect()));
+            }
+            return drafts;
+        }
+        let mut best: Option<Draft> = None;
+        for border in self.borders(from, to, &turns) {
+            let draft = self.draft((from..border).collect(), (border..to).collect());
+            if draft.rank == Rank::Solved || draft.rank == Rank::Short && draft.aside.is_empty() {
+                best = Some(draft);
+                break;
+            }
+            if best.as_ref().is_none_or(|best| draft.rank > best.rank) {
+                best = Some(draft);
+            }
+        }
+        let draft = best.unwrap_or_else(|| self.draft((from..to).collect(), Vec::new()));
+        // What stands behind a solved cube may be another solution of the same scramble.
+        if let Some(&next) = draft.aside.first() {
+            let rest: Vec<usize> = (next..to).collect();
+            let more = self.draft(draft.scramble.clone(), rest);
+            if more.rank == Rank::Solved {
+                let first = Draft { aside: Vec::new(), ..draft };
+                return vec![first, more];
+            }
+        }
+        vec![draft]
+    }
+
+    /// Where the scramble may end, the likeliest first.
+    fn borders(&self, from: usize, to: usize, turns: &[usize]) -> Vec<usize> {
+        let items = &self.document.items;
+        let first = items[from].line;
+        let later = |test: &dyn Fn(usize) -> bool| turns.iter().copied().find(|&n| n > from && test(n));
+        let same_line = later(&|n| items[n].line == first);
+        // Behind a comment sign or a bracket on the line of the scramble.
+        let doubtful = (from + 1..to).find(|&n| items[n].line == first && items[n].doubtful && items[n].tokens >= 3);
+        let next_line = later(&|n| items[n].line > first);
+        let paragraph = later(&|n| self.is_apart_from(first, items[n].line));
+        let stepped = later(&|n| items[n].line > first && (self.document.is_stepped(items[n].line)));
+        let labelled = items[from].label.is_some();
+        let mut borders: Vec<usize> = Vec::new();
+        let paragraph = paragraph.filter(|&n| stepped.is_none_or(|step| n <= step));
+        let order = if same_line.is_some() && next_line.is_none() {
+            [same_line, doubtful, paragraph, next_line, stepped]
+        } else if labelled {
+            [paragraph, next_line, stepped, same_line, doubtful]
+        } else {
+            [paragraph, next_line, stepped, doubtful, same_line]
+        };
+        for border in order.into_iter().flatten() {
+            if !borders.contains(&border) {
+                borders.push(border);
+            }
+        }
+        borders
+    }
+
+    /// Whether a blank line or a divider stands between two lines.
+    fn is_apart_from(&self, first: usize, second: usize) -> bool {
+        use super::line::Shape;
+        self.document.lines[first..second].iter().any(|line| matches!(line.shape, Shape::Blank | Shape::Divider))
+    }
+
+    fn compose(&mut self, items: &[usize], choice: &Choice, below: bool) -> Composed {
+        let composed = self.document.compose(items, choice, below, &notation::Options::default());
+        self.work += 16 + 6 * composed.turns.tokens.len();
+        composed
+    }
+
+    /// Tries one division, with every way to take what is doubtful in it.
+    fn draft(&mut self, scramble: Vec<usize>, solution: Vec<usize>) -> Draft {
+        let below = self.document.is_below(&solution);
+        let mut draft = Draft {
+            scramble,
+            solution,
+            aside: Vec::new(),
+            choice: Choice::default(),
+            rank: Rank::Empty,
+            below,
+            open: Vec::new(),
+        };
+        let spots: Vec<usize> = self.spots(&draft);
+        if spots.is_empty() {
+            self.settle_doubts(&mut draft);
+            return draft;
+        }
+        let ways: Vec<Vec<usize>> = if spots.len() <= 3 {
+            (0..1_usize << spots.len())
+                .map(|bits| spots.iter().enumerate().filter(|(n, _)| bits >> n & 1 == 1).map(|(_, &s)| s).collect())
+                .collect()
+        } else {
+            vec![Vec::new(), spots.clone()]
+        };
+        let mut tried: Vec<(Draft, (Rank, usize, usize))> = Vec::new();
+        for rotations in ways {
+            let mut way = Draft { choice: Choice { flipped: Vec::new(), rotations }, ..draft.clone() };
+            self.settle_doubts(&mut way);
+            let score = self.score(&way);
+            tried.push((way, score));
+        }
+        let best = tried.iter().map(|(_, score)| *score).max();
+        tried.retain(|(_, score)| Some(*score) == best);
+        let open = tried.len() > 1;
+        let told: Vec<(Choice, String)> =
+            tried.iter().map(|(way, _)| (way.choice.clone(), self.told(way, &spots))).collect();
+        let mut chosen = tried.swap_remove(0).0;
+        if open {
+            chosen.open = told;
+        }
+        chosen
+    }
+
+    /// The spots in the solution of a draft.
+    fn spots(&self, draft: &Draft) -> Vec<usize> {
+        let within = |start: usize| {
+            draft.solution.iter().chain(&draft.scramble).any(|&n| {
+                let segment = self.document.segment(&self.document.items[n]);
+                segment.piece == Piece::Turns && segment.start <= start && start <= segment.end
+            })
+        };
+        (0..self.document.spots.len()).filter(|&n| within(self.document.spots[n].start)).collect()
+    }
+
+    fn told(&self, draft: &Draft, spots: &[usize]) -> String {
+        let times = spots.iter().map(|spot| if draft.choice.rotations.contains(spot) { "once, then the cube is turned over" } else { "the group twice" });
+        let mut times: Vec<&str> = times.collect();
+        times.dedup();
+        times.join(", then ")
+    }
+
+    /// How far it comes, and how many of its claims hold.
+    fn score(&mut self, draft: &Draft) -> (Rank, usize, usize) {
+        let scramble = self.compose(&draft.scramble, &draft.choice, false).turns;
+        let solution = self.compose(&draft.solution, &draft.choice, draft.below).turns;
+        let replay = Replay::new(scramble.playable(), solution.playable());
+        let solve = steps::split(&replay);
+        let claims = claims::check(self.source, &solution, &solve, replay.moves.len());
+        let held = claims.iter().filter(|claim| claim.holds).count();
+        let state = replay.end().state;
+        let kept = crate::cube::Colour::ALL
+            .into_iter()
+            .filter(|&cross| state.cross_solved(cross))
+            .map(|cross| 4 + crate::cube::Pair::all(cross).into_iter().filter(|&pair| state.pair_solved(pair)).count())
+            .max();
+        (draft.rank, held, kept.unwrap_or(0))
+    }
+
+    /// Takes what is doubtful as the replay has it; what it does not decide stays as it looks.
+    fn settle_doubts(&mut self, draft: &mut Draft) {
+        let plain = draft.choice.clone();
+        let doubts: Vec<usize> = draft
+            .scramble
+            .iter()
+            .chain(&draft.solution)
+            .copied()
+            .filter(|&n| self.document.items[n].doubtful && (self.document.items[n].tokens > 0 || self.document.items[n].piece == Piece::Words))
+            .collect();
+        let mut ways: Vec<Vec<usize>> = vec![Vec::new()];
+        if doubts.len() <= EVERY {
+            ways.extend((1..1_usize << doubts.len()).map(|bits| {
+                doubts.iter().enumerate().filter(|(n, _)| bits >> n & 1 == 1).map(|(_, &d)| d).collect()
+            }));
+        } else {
+            ways.extend(doubts.iter().map(|&doubt| vec![doubt]));
+            ways.push(doubts.clone());
+        }
+        let mut best: Option<(Rank, Vec<usize>, Vec<usize>)> = None;
+        for flipped in ways {
+            if best.is_some() && self.work > self.budget {
+                break;
+            }
+            let choice = Choice { flipped: flipped.clone(), ..plain.clone() };
+            let (rank, aside) = self.play(draft, &choice);
+            let better = best.as_ref().is_none_or(|(best, ..)| rank > *best);
+            if better {
+                best = Some((rank, flipped, aside));
+            }
+            if rank == Rank::Solved {
+                break;
+            }
+        }
+        if let Some((rank, flipped, aside)) = best {
+            draft.rank = rank;
+            draft.choice.flipped = flipped;
+            draft.solution.retain(|n| aside.first().is_none_or(|first| n < first));
+            draft.aside = aside;
+        }
+    }
+
+    /// Plays a draft; the turns that stand behind a solved cube.
+    fn play(&mut self, draft: &Draft, choice: &Choice) -> (Rank, Vec<usize>) {
+        let scramble = self.compose(&draft.scramble, choice, false).turns;
+        let solution = self.compose(&draft.solution, choice, false).turns;
+        if scramble.tokens.is_empty() || solution.tokens.is_empty() {
+            return (Rank::Empty, Vec::new());
+        }
+        let whole = |turns: &Turns| turns.tokens.iter().all(|token| matches!(token.element, Element::Move(_)));
+        let mut position = Position::SOLVED.after(scramble.playable());
+        if !whole(&scramble) || position.state.is_solved() {
+            return (Rank::Unsolved, Vec::new());
+        }
+        // The first time that the cube is solved with turns on later lines still to come.
+        let mut solved_at = None;
+        for (n, token) in solution.tokens.iter().enumerate() {
+            let Element::Move(mv) = token.element else { break };
+            position.play(mv);
+            if position.state.is_solved() && solved_at.is_none() {
+                solved_at = Some(n);
+            }
+        }
+        if whole(&solution) && position.state.is_solved() {
+            return (Rank::Solved, Vec::new());
+        }
+        if let Some(n) = solved_at {
+            let behind = solution.tokens[n].span.end;
+            let line_of = |item: usize| self.document.items[item].line;
+            let place = |item: usize| self.document.clean.place(self.document.segment(&self.document.items[item]).start);
+            let played = draft.solution.iter().copied().filter(|&item| self.document.is_played(item, choice));
+            let last = played.clone().filter(|&item| place(item) < behind).last().map_or(0, line_of);
+            let next = solution.tokens.get(n + 1).map_or(behind, |token| token.span.start);
+            let aside: Vec<usize> = played.filter(|&item| place(item) >= behind && line_of(item) > last).collect();
+            if aside.first().is_some_and(|&item| place(item) <= next) {
+                let first = aside[0];
+                return (Rank::Solved, draft.solution.iter().copied().filter(|&item| item >= first).collect());
+            }
+        }
+        let short = crate::cube::FaceTurn::ALL.iter().any(|&turn| position.state.turned(turn).is_solved());
+        (if short && whole(&solution) { Rank::Short } else { Rank::Unsolved }, Vec::new())
+    }
+}
+
+/// What a solve costs a reading.
+fn cost(draft: &Draft) -> f32 {
+    let own = match draft.rank {
+        Rank::Solved => 0.0,
+        Rank::Short => 1.0,
+        Rank::Unsolved => 4.0,
+        Rank::Empty => 8.0,
+    };
+    own + if draft.aside.is_empty() { 0.0 } else { 1.0 }
+}
+
+impl Document {
+    /// Whether the remarks of a stretch stand on lines of their own below the turns they are about.
+    pub(super) fn is_below(&self, items: &[usize]) -> bool {
+        let mut first_turns = None;
+        let mut last_turns = None;
+        let mut claims = Vec::new();
+        for &n in items {
+            let item = &self.items[n];
+            if item.piece == Piece::Turns {
+                first_turns = first_turns.or(Some(n));
+                last_turns = Some(n);
+            } else if super::words::is_step(self.item_text(item).trim_start_matches(['(', '[', '{', ' '])) {
+                if self.lines[item.line].has_turns() {
+                    return false;
+                }
+                claims.push(n);
+            }
+        }
+        match (claims.first(), claims.last(), first_turns, last_turns) {
+            (Some(first), Some(last), Some(first_turns), Some(last_turns)) => *first > first_turns && *last > last_turns,
+            _ => false,
+        }
+    }
+}
