@@ -10,6 +10,7 @@ use cornerwise::cube::FaceSet;
 use cornerwise::diagnostic::{Diagnostic, Severity, Source};
 use cornerwise::harmless::{harmless, one_line};
 use cornerwise::mend;
+use cornerwise::paste::{self, Account};
 use cornerwise::record;
 use cornerwise::report::look::Look;
 use cornerwise::report::text::Show;
@@ -106,6 +107,9 @@ pub(super) struct Messages {
     /// How to print messages: drawn with the text they are about, or a line each for editors.
     #[arg(long, value_name = "FORM", default_value = "full")]
     messages: Form,
+    /// Which reading to take of a text that can be read in several ways, by its number in the message.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..))]
+    reading: Option<u8>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -284,7 +288,7 @@ fn one(
         Input::Records(source) => source,
         Input::Saved(name, text) => return Ok(saved(&name, &text, options, look)),
     };
-    let reading = record::read(&source);
+    let reading = options.messages.read(&source).reading;
     let settings = Settings {
         strict: options.messages.strict,
         choice: options.others.settings(),
@@ -395,6 +399,12 @@ impl Messages {
     /// Whether notes are faults.
     pub(super) const fn strict(&self) -> bool {
         self.strict
+    }
+
+    /// Reads a source, with the reading that was chosen.
+    pub(super) fn read(&self, source: &Source) -> Account {
+        let options = paste::Options { strict: false, reading: self.reading.map(usize::from) };
+        paste::read_with(source, &options)
     }
 
     /// The messages as text for standard error.

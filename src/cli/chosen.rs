@@ -9,7 +9,8 @@ use std::sync::Arc;
 
 use cornerwise::diagnostic::{Source, Span};
 use cornerwise::harmless::one_line;
-use cornerwise::record::{self, Reading, Record};
+use cornerwise::paste;
+use cornerwise::record::{Reading, Record};
 use cornerwise::study::Study;
 
 use super::input::{self, Place};
@@ -129,7 +130,7 @@ fn read<'a>(place: &Place, files: &'a mut HashMap<String, File>) -> Result<&'a F
     // Standard input can be read only once, and a file need be.
     if !files.contains_key(&name) {
         let source = input::read(place).map_err(|unread| unread.message)?;
-        let reading = record::read(&source);
+        let reading = paste::read(&source);
         files.insert(name.clone(), File { source: Arc::new(source), reading: Arc::new(reading) });
     }
     Ok(&files[&name])

@@ -83,6 +83,9 @@ fn is_record(path: &Path) -> bool {
 }
 
 fn pattern(argument: &str) -> Vec<Result<Place, Unread>> {
+    if argument.contains("**") {
+        return deep_pattern(argument);
+    }
     let matches = match glob::glob(argument) {
         Ok(matches) => matches,
         Err(error) => {
@@ -97,6 +100,37 @@ fn pattern(argument: &str) -> Vec<Result<Place, Unread>> {
         return vec![Err(Unread { message: format!("{}: no file matches", one_line(argument)) })];
     }
     found
+}
+
+/// A pattern with `**`: the folders below are walked here, without following links, which may lead in circles.
+fn deep_pattern(argument: &str) -> Vec<Result<Place, Unread>> {
+    let pattern = match glob::Pattern::new(argument) {
+        Ok(pattern) => pattern,
+        Err(error) => {
+            return vec![Err(Unread { message: format!("{}: not a pattern: {error}", harmless(argument)) })];
+        }
+    };
+    let is_wild = |part: &std::path::Component<'_>| part.as_os_str().to_string_lossy().contains(['*', '?', '[']);
+    let base: PathBuf = Path::new(argument).components().take_while(|part| !is_wild(part)).collect();
+    let options = glob::MatchOptions { require_literal_separator: true, ..glob::MatchOptions::default() };
+    let mut found = Vec::new();
+    let mut waiting = vec![if base.as_os_str().is_empty() { PathBuf::from(".") } else { base.clone() }];
+    while let Some(folder) = waiting.pop() {
+        for entry in fs::read_dir(&folder).into_iter().flatten().flatten() {
+            let path = entry.path();
+            let bare = if base.as_os_str().is_empty() { path.strip_prefix(".").unwrap_or(&path) } else { &path };
+            if entry.file_type().is_ok_and(|kind| kind.is_dir()) {
+                waiting.push(path);
+            } else if path.is_file() && pattern.matches_path_with(bare, options) {
+                found.push(bare.to_path_buf());
+            }
+        }
+    }
+    found.sort();
+    if found.is_empty() {
+        return vec![Err(Unread { message: format!("{}: no file matches", harmless(argument)) })];
+    }
+    found.into_iter().map(|path| Ok(Place::File(path))).collect()
 }
 
 fn unreadable(path: &Path, error: &io::Error) -> Unread {

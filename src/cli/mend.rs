@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 use cornerwise::diagnostic::{Diagnostic, Source};
 use cornerwise::mend::{Examination, Health, Settings, Standing, examine, gap, text};
-use cornerwise::record::{self, Reading};
+use cornerwise::record::Reading;
 use cornerwise::report::look::Look;
 use cornerwise::report::mend::{self as report, Found};
 use cornerwise::study::Study;
@@ -162,7 +162,7 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
 
 fn one(place: &Place, options: &Options) -> Result<Seen, Unread> {
     let source = input::read(place)?;
-    let reading = record::read(&source);
+    let reading = options.messages.read(&source).reading;
     let settings = Settings { gap: usize::from(options.gap) };
     let wanted = |index: &usize| options.record.is_none_or(|number| *index + 1 == usize::from(number));
     let examined: Vec<(usize, Examination)> = (0..reading.records.len())
@@ -239,7 +239,7 @@ fn apply(seen: &Seen, options: &Options, err_look: &Look) -> io::Result<Exit> {
     // What the repair does not touch may be wrong all the same.
     let after = Source::new(seen.source.name.clone(), mended.clone());
     let left: Vec<Diagnostic> =
-        record::read(&after).all_diagnostics().filter(|message| message.is_fault()).cloned().collect();
+        options.messages.read(&after).reading.all_diagnostics().filter(|message| message.is_fault()).cloned().collect();
     if !left.is_empty() {
         exit = exit.max(Exit::Fault);
         outlet::err("cornerwise: faults that are left after mending:\n");

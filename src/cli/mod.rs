@@ -16,6 +16,7 @@ mod others;
 mod outlet;
 mod output;
 mod progress;
+mod read;
 mod replay;
 mod save;
 
@@ -50,6 +51,7 @@ enum Verb {
     Annotate(annotate::Options),
     Diff(diff::Options),
     Replay(replay::Options),
+    Read(read::Options),
     Mend(mend::Options),
 }
 
@@ -63,6 +65,7 @@ pub fn main() -> ExitCode {
         Verb::Annotate(options) => annotate::run(options, style),
         Verb::Diff(options) => diff::run(options, style),
         Verb::Replay(options) => replay::run(options, style),
+        Verb::Read(options) => read::run(options, style),
         Verb::Mend(options) => mend::run(options, style),
     };
     exit.unwrap_or_else(outlet::ended).into()

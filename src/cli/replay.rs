@@ -8,7 +8,6 @@ use clap::{Args, ValueEnum};
 use cornerwise::annotate::annotate;
 use cornerwise::annotation::Annotation;
 use cornerwise::diagnostic::Severity;
-use cornerwise::record;
 use cornerwise::report::look::Look;
 use cornerwise::report::positions::{self, Each};
 use cornerwise::report::{figures, picture};
@@ -89,7 +88,7 @@ pub(super) fn run(options: &Options, wanted: Wanted) -> io::Result<Exit> {
                 continue;
             }
         };
-        let reading = record::read(&source);
+        let reading = options.messages.read(&source).reading;
         outlet::err(&options.messages.draw(&source, &reading.diagnostics, &err_look));
         if reading.diagnostics.iter().any(|message| message.severity == Severity::Fault) {
             exits.push(Exit::Fault);

@@ -208,7 +208,7 @@ fn brackets(text: &str, flat: Vec<Atom>) -> Vec<Atom> {
         return flat;
     }
     let opens = |atom: &Atom| text[atom.start..].starts_with(['(', '[', '{']);
-    // The partner of each opening bracket that has one; behind a comment sign brackets are words.
+    // The partner of each opening bracket that has one.
     let mut stack: Vec<usize> = Vec::new();
     let mut partner = vec![None; flat.len()];
     for (n, atom) in flat.iter().enumerate() {
@@ -219,7 +219,8 @@ fn brackets(text: &str, flat: Vec<Atom>) -> Vec<Atom> {
                     partner[open] = Some(n);
                 }
             }
-            Kind::Comment if stack.is_empty() => break,
+            // No bracket reaches over the beginning of a remark.
+            Kind::Comment => stack.clear(),
             _ => {}
         }
     }

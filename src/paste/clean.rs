@@ -30,7 +30,40 @@ impl Clean {
             at += clean.take(&source[at..span.end], c, at);
         }
         clean.places.push(span.end);
+        clean.take_code_signs_off();
         clean
+    }
+
+    /// Backticks around code are no primes: one that stands before a token opens, and the next one closes.
+    fn take_code_signs_off(&mut self) {
+        if !self.text.contains('`') {
+            return;
+        }
+        let mut signs = Vec::new();
+        let mut begin = 0;
+        for line in self.text.split('\n') {
+            let fence = line.trim_start_matches(['>', ' ', '\t']).starts_with("```");
+            let mut open = None;
+            let mut before = ' ';
+            for (at, c) in line.char_indices().filter(|_| !fence) {
+                if c == '`' {
+                    match open {
+                        Some(opened) => {
+                            signs.extend([begin + opened, begin + at]);
+                            open = None;
+                        }
+                        None if !before.is_alphanumeric() => open = Some(at),
+                        None => {}
+                    }
+                }
+                before = c;
+            }
+            begin += line.len() + 1;
+        }
+        signs.sort_unstable();
+        let mut signs = signs.into_iter().peekable();
+        let blanked = self.text.char_indices().map(|(at, c)| if signs.next_if_eq(&at).is_some() { ' ' } else { c });
+        self.text = blanked.collect();
     }
 
     /// The place in the source of an offset in the text.
@@ -227,6 +260,7 @@ mod tests {
             ("R\r\nU\rF\u{2028}D", "R\nU\nF\nD"),
             ("Râ€™ U", "R’ U"),
             ("R & D, a < b", "R & D, a < b"),
+            ("`R U R'` x R` U`", " R U R'  x R` U`"),
         ] {
             assert_eq!(clean(written).text, expected, "{written:?}");
         }

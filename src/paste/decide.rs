@@ -56,14 +56,13 @@ const EVERY: usize = 4;
 
 pub(super) struct Decider<'a> {
     document: &'a Document,
-    source: &'a str,
     work: usize,
     budget: usize,
 }
 
 impl<'a> Decider<'a> {
-    pub(super) fn new(document: &'a Document, source: &'a str) -> Decider<'a> {
-        Decider { document, source, work: 0, budget: 16 * 1024 + 64 * document.text().len() }
+    pub(super) fn new(document: &'a Document) -> Decider<'a> {
+        Decider { document, work: 0, budget: 16 * 1024 + 64 * document.text().len() }
     }
 
     pub(super) fn decide(mut self) -> Decision {
@@ -168,7 +167,12 @@ impl<'a> Decider<'a> {
         {
             return vec![self.draft((scramble..to).collect(), (from..scramble).collect())];
         }
-        if items[from].label == Some(Role::Solution) {
+        // Steps from the first line on: the scramble was not pasted.
+        let line = items[from].line;
+        let no_scramble = items[from].label.is_none()
+            && self.document.is_stepped(line)
+            && self.document.lines[line].turns().count() == 1;
+        if items[from].label == Some(Role::Solution) || no_scramble {
             return vec![self.draft(Vec::new(), (from..to).collect())];
         }
         let solutions: Vec<usize> = labelled(Role::Solution).collect();
@@ -314,7 +318,7 @@ impl<'a> Decider<'a> {
         let solution = self.compose(&draft.solution, &draft.choice, draft.below).turns;
         let replay = Replay::new(scramble.playable(), solution.playable());
         let solve = steps::split(&replay);
-        let claims = claims::check(self.source, &solution, &solve, replay.moves.len());
+        let claims = claims::check(&solution, &solve, &replay);
         let held = claims.iter().filter(|claim| claim.holds).count();
         let state = replay.end().state;
         let kept = crate::cube::Colour::ALL

@@ -118,7 +118,13 @@ impl Document {
                     apart = true;
                 }
             }
-            let mut label = if has_turns { role.or(pending.take()) } else { None };
+            // `R2 U F2 … (scramble)`: the label may stand behind too.
+            let behind = || {
+                let last = line.segments.last().filter(|segment| segment.piece == Piece::Words)?;
+                let words = &self.clean.text[last.start..last.end];
+                words::role(words).filter(|role| *role == Role::Scramble && !self.is_stepped(n))
+            };
+            let mut label = if has_turns { role.or_else(behind).or(pending.take()) } else { None };
             let stepped = self.is_stepped(n);
             let mut cells = 0;
             for (s, segment) in line.segments.iter().enumerate() {

@@ -112,9 +112,7 @@ fn read(text: &str, start: usize, end: usize) -> Line {
     if line.shape != Shape::Content {
         return line;
     }
-    let (from, to) = code_ticks(text, line.content, end);
-    line.content = from;
-    line.atoms = atoms::atoms(text, from, to);
+    line.atoms = atoms::atoms(text, line.content, end);
     if let Some(role) = free_label(text, &line) {
         line.role = Some(role);
         let n = line.atoms.len();
@@ -197,18 +195,6 @@ fn list_number(rest: &str) -> Option<(usize, usize)> {
     };
     // `2) x` could be the end of a group; a list has something behind the number.
     (!rest[length..].trim().is_empty()).then_some((number, length))
-}
-
-/// Takes off the backticks of code: an opening one before the first token, and its partner.
-fn code_ticks(text: &str, start: usize, end: usize) -> (usize, usize) {
-    let line = &text[start..end];
-    let opening = line.bytes().take_while(|&byte| byte == b'`').count();
-    if opening == 0 {
-        return (start, end);
-    }
-    let bare = line.trim_end();
-    let closing = bare.bytes().rev().take_while(|&byte| byte == b'`').count().min(opening);
-    (start + opening, if closing > 0 && bare.len() > opening { start + bare.len() - closing } else { end })
 }
 
 /// A label behind which words follow, never turns.
@@ -513,7 +499,7 @@ mod tests {
             ("| Cross | R U F | 7 |", "{Cross}<R U F>{7}"),
             ("R U F\tcross\t7", "<R U F>{cross}{7}"),
             ("> R U R' # pair", "<R U R'>{pair}"),
-            ("- `R U R'` cross", "<R U R'>{cross}"),
+            ("R U R' = cross", "<R U R'>{cross}"),
             ("**Cross:** R U F", "{Cross}<R U F>"),
             ("1. 10.70 B' L U2 R", "{10.70}<B' L U2 R>"),
             ("Scramble #3: R U F", "{Scramble #3}<R U F>"),

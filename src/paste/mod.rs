@@ -26,6 +26,7 @@ mod clean;
 mod compose;
 mod decide;
 mod document;
+mod figures;
 mod line;
 mod other_cube;
 mod words;
@@ -120,6 +121,7 @@ pub fn read_with(source: &Source, options: &Options) -> Account {
         take_strict(&mut account, record);
     }
     settle(source, &mut waiting, options, &mut account);
+    account.reading.records.iter_mut().for_each(figures::read);
     if options.strict {
         let strict = |said: &mut Vec<Diagnostic>| {
             *said = std::mem::take(said).into_iter().map(Diagnostic::strict).collect();
@@ -316,7 +318,7 @@ fn general(source: &str, span: Span, options: &Options) -> General {
         return refused(other_cube::fault(place, &why), 0);
     }
     let nothing = |work| General { kind: Found::Nothing, records: Vec::new(), taken: Vec::new(), work };
-    let decision = Decider::new(&document, source).decide();
+    let decision = Decider::new(&document).decide();
     let work = decision.work;
     let mut readings = decision.readings;
     let solved = |drafts: &Vec<Draft>| drafts.iter().any(|draft| draft.rank >= decide::Rank::Short);

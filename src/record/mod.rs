@@ -31,7 +31,7 @@ mod read;
 mod values;
 mod yaml;
 
-pub use print::print;
+pub use print::{print, print_as_written};
 pub use read::{MAX_RECORDS, Options, Reading, read, read_with};
 
 use crate::cube::{Face, FaceSet};

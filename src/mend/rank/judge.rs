@@ -60,7 +60,7 @@ impl Judged {
 pub fn judge(source: &Source, scramble: &[Move], solution: &Turns) -> Judged {
     let replay = Replay::new(scramble.iter().copied(), solution.playable());
     let solve = steps::split(&replay);
-    let claims = claims::check(&source.text, solution, &solve, replay.moves.len());
+    let claims = claims::check(solution, &solve, &replay);
     let mut cost = claims.iter().filter(|claim| !claim.holds).count() as f64 * BROKEN_CLAIM;
     if !solve.first_two_layers || !solve.cross_first {
         cost += NO_STEPS;
