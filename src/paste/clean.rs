@@ -117,7 +117,9 @@ impl Clean {
             },
             '<' => match tag(rest) {
                 Some((sign, length)) => {
-                    if let Some(sign) = sign {
+                    // A tag and the line end behind it end one line, not two.
+                    let ended = sign == Some('\n') && rest[length..].starts_with(['\n', '\r']);
+                    if let Some(sign) = sign.filter(|_| !ended) {
                         self.push(sign, at, length);
                     }
                     self.replaced.push(Span::new(at, at + length));

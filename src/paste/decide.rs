@@ -49,7 +49,7 @@ pub(super) struct Decision {
 }
 
 /// How many of the starts that are not sure a solve may run over.
-const LOOK_AHEAD: usize = 6;
+const LOOK_AHEAD: usize = 10;
 
 /// The most doubtful pieces of which every combination is tried.
 const EVERY: usize = 4;
@@ -94,7 +94,10 @@ impl<'a> Decider<'a> {
                     Start::Likely => 0.5,
                     Start::Maybe => 1.0,
                 };
-                let cost: f32 = drafts.iter().map(cost).sum::<f32>() + own + skipped;
+                // What looked like a scramble is none if the cube is solved by it.
+                let solved = drafts.iter().all(|draft| draft.rank == Rank::Solved && draft.aside.is_empty());
+                let skipped_here = if solved { 0.0 } else { skipped };
+                let cost: f32 = drafts.iter().map(cost).sum::<f32>() + own + skipped_here;
                 for (which, before) in costs.iter().enumerate() {
                     ways[next].push(Way {
                         cost: before + cost,
@@ -106,7 +109,7 @@ impl<'a> Decider<'a> {
                 ways[next].truncate(2);
                 match starts.get(next).map(|start| start.1) {
                     None | Some(Start::Sure) => break,
-                    Some(Start::Likely) => skipped += 5.0,
+                    Some(Start::Likely) => skipped += 7.0,
                     Some(Start::Maybe) => skipped += 2.0,
                 }
             }
@@ -418,8 +421,7 @@ fn cost(draft: &Draft) -> f32 {
     let own = match draft.rank {
         Rank::Solved => 0.0,
         Rank::Short => 1.0,
-        Rank::Unsolved => 4.0,
-        Rank::Empty => 8.0,
+        Rank::Unsolved | Rank::Empty => 4.0,
     };
     own + if draft.aside.is_empty() { 0.0 } else { 1.0 }
 }

@@ -97,6 +97,10 @@ impl Document {
         let mut items: Vec<Item> = Vec::new();
         let mut pending: Option<Role> = None;
         let mut apart = true;
+        // A heading or a number before, which says that something begins.
+        let mut headed = false;
+        // Lines of turns since the last place where a solve may begin.
+        let mut since = 0;
         let mut first = true;
         let any_scramble_label = self.lines.iter().any(|line| line.role == Some(Role::Scramble));
         for (n, line) in self.lines.iter().enumerate() {
@@ -114,7 +118,9 @@ impl Document {
                 if role.is_some() {
                     pending = role;
                     apart = true;
-                } else if words::is_heading(self.line_text(n)) || line.heading || line.time.is_some() {
+                } else if words::is_heading(self.line_text(n)) || line.time.is_some() && since > 0 {
+                    (apart, headed) = (true, true);
+                } else if line.heading || line.time.is_some() {
                     apart = true;
                 }
             }
@@ -125,7 +131,7 @@ impl Document {
                 words::role(words).filter(|role| *role == Role::Scramble && !self.is_stepped(n))
             };
             let mut label = if has_turns { role.or_else(behind).or(pending.take()) } else { None };
-            let stepped = self.is_stepped(n);
+            let stepped = self.is_stepped(n) && line.turns().count() == 1;
             let mut cells = 0;
             for (s, segment) in line.segments.iter().enumerate() {
                 let mut item = Item {
@@ -139,25 +145,29 @@ impl Document {
                 };
                 if segment.piece == Piece::Turns {
                     item.label = label.take();
-                    let like = !stepped && self.is_scramble_like(n, s);
+                    let least = if apart { 8 } else { 12 };
+                    let like = !stepped && segment.tokens >= least && self.is_scramble_like(n, s);
                     let front = cells == 0;
                     item.start = match item.label {
                         Some(Role::Scramble) => Some(Start::Sure),
                         Some(_) => None,
                         None if first && segment.tokens > 0 => Some(Start::Sure),
-                        None if like && front && (apart || line.item.is_some() || line.time.is_some()) => Some(Start::Likely),
+                        None if like && front && (headed || line.item.is_some() || line.time.is_some()) => Some(Start::Likely),
+                        // The second paragraph is a solution, whatever it looks like.
+                        None if like && front && apart && since > 0 && segment.tokens >= 15 => Some(Start::Likely),
                         None if like && front => Some(Start::Maybe),
                         None => None,
                     };
                     if segment.tokens > 0 {
                         first = false;
                     }
+                    since = if item.start.is_some() { 0 } else { since + 1 };
                     cells += 1;
                 }
                 items.push(item);
             }
             if has_turns {
-                apart = false;
+                (apart, headed) = (false, false);
             }
         }
         self.items = items;
@@ -190,7 +200,7 @@ impl Document {
     fn is_scramble_like(&self, n: usize, s: usize) -> bool {
         let line = &self.lines[n];
         let segment = &line.segments[s];
-        if !(12..=40).contains(&segment.tokens) {
+        if segment.tokens > 40 {
             return false;
         }
         let mut last = ' ';

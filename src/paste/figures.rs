@@ -54,7 +54,10 @@ pub(super) fn read(record: &mut Record) {
                 own.so_far = own.so_far.or(figures.so_far);
             }
         }
-        rows.push((claim.from, claim.to, own, claim.span));
+        // Words that are no claim, such as `inspection (2)`, end a stretch too.
+        let counted = turns.comments.iter().zip(&figures).filter(|(_, figures)| figures.turns.is_some());
+        let ends = counted.map(|(comment, _)| comment.moment).filter(|&m| m > claim.from && m < claim.to);
+        rows.push((ends.max().unwrap_or(claim.from), claim.to, own, claim.span));
     }
     if with_turns >= FEWEST {
         check_turns(record, &replay.moves, &rows);

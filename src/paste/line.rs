@@ -330,8 +330,17 @@ fn known_next(text: &str, line: &Line, i: usize) -> bool {
     })
 }
 
+/// The words without numbers and signs before them; `1st` is a word.
 fn strip_numbers(words: &str) -> &str {
-    words.trim_start_matches(|c: char| c.is_ascii_digit() || " .,:()[]+-–—#|\t".contains(c))
+    let mut rest = words;
+    loop {
+        let bare = rest.trim_start_matches([' ', '.', ',', ':', '(', ')', '[', ']', '+', '-', '–', '—', '#', '|', '\t']);
+        let digits = bare.bytes().take_while(u8::is_ascii_digit).count();
+        if digits == 0 || bare[digits..].starts_with(char::is_alphanumeric) {
+            return bare;
+        }
+        rest = &bare[digits..];
+    }
 }
 
 fn segments(text: &str, atoms: &[Atom], is_words: &[bool], comment: &[bool]) -> Vec<Segment> {

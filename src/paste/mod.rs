@@ -176,7 +176,7 @@ fn is_doubtful(source: &str, record: &Record) -> bool {
         return true;
     }
     if record::is_mapping(text) {
-        return false;
+        return record.diagnostics.iter().any(|said| said.code == "label-plain");
     }
     record.diagnostics.iter().any(|said| !HARMLESS.contains(&said.code)) || paragraphs(text) > 2
 }
@@ -226,10 +226,12 @@ fn again(source: &Source, strict: Vec<Record>, options: &Options, account: &mut 
         records.iter().flat_map(|record| &record.diagnostics).filter(|said| said.is_fault()).count()
     };
     let (strict_faults, general_faults) = (faults(&strict), faults(&found.records));
-    let refusal = matches!(found.kind, Found::Refused | Found::Open);
+    let refusal = found.kind != Found::Records;
     let better = match found.kind {
         Found::Nothing => false,
         Found::Refused => true,
+        // In YAML the strict reading says better which field is wrong.
+        Found::Garbled => !mapping,
         // The strict reading may have decided for a rotation: the replay does not.
         Found::Open => strict_faults == 0 || !mapping,
         Found::Records if strict_faults == 0 => !strict.iter().all(is_solved) && !same_turns(&strict, &found.records),
@@ -293,8 +295,10 @@ enum Found {
     Records,
     /// Two readings stay possible.
     Open,
-    /// Another puzzle, or no record: one message.
+    /// Another puzzle: one message.
     Refused,
+    /// No record: one message.
+    Garbled,
     /// Nothing that the strict reading would not show better.
     Nothing,
 }
@@ -328,7 +332,7 @@ fn general(source: &str, span: Span, options: &Options) -> General {
         return refused(other_cube::fault(place, &why), work);
     }
     if let Some(garbled) = garbled(&document, span) {
-        return refused(garbled, work);
+        return General { kind: Found::Garbled, ..refused(garbled, work) };
     }
     let chosen = match options.reading {
         Some(n) if readings.len() > 1 && n >= 1 && n <= readings.len() => readings.swap_remove(n - 1),
@@ -359,7 +363,8 @@ fn general(source: &str, span: Span, options: &Options) -> General {
         });
         let message = format!("{} scrambles and no solution", chosen.len());
         let said = Diagnostic::fault("not-a-record", place, message);
-        return refused(said.with_help("write each solution below its scramble"), work);
+        let said = said.with_help("write each solution below its scramble");
+        return General { kind: Found::Garbled, ..refused(said, work) };
     }
     let made = build::records(&document, source, &chosen);
     let kind = if open { Found::Open } else { Found::Records };

@@ -1,8 +1,9 @@
 //! Solves as people paste them: every form is read as the solve that was written down, or refused with a message;
 //! never as another solve.
 
+use cornerwise::cube::Moves;
 use cornerwise::diagnostic::Source;
-use cornerwise::naming;
+
 use cornerwise::notation::Turns;
 use cornerwise::paste;
 use cornerwise::report::diagnostics::one_line;
@@ -16,7 +17,7 @@ fn written(n: u64) -> Written {
 }
 
 fn moves(turns: &Turns) -> String {
-    naming::moves(&turns.playable().collect::<Vec<_>>())
+    Moves::from(turns.playable().collect::<Vec<_>>()).to_string()
 }
 
 #[derive(Debug, PartialEq, Eq)]

@@ -1,7 +1,7 @@
 //! The corpus in `tests/data/pastes`: pastes as files, each with what it must be read as.
 //!
 //! `expected.tsv` has a line a file: its name, then either `refused` and the code of the message, or the letters of the
-//! solves that it holds, which `solves.tsv` gives (letter, scramble, solution). Most files are made of invented solves
+//! solves that it holds, which `solves.tsv` and `hand-solves.tsv` give (letter, scramble, solution). Most files are made of invented solves
 //! by the forms in `tests/support/pastes.rs`; run with `UPDATE_PASTES=1` to write them again. Those whose names begin
 //! with `hand-` were written by hand.
 
@@ -9,8 +9,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::PathBuf;
 
+use cornerwise::cube::Moves;
 use cornerwise::diagnostic::Source;
-use cornerwise::naming;
+
 use cornerwise::notation::Turns;
 use cornerwise::paste;
 use cornerwise::report::diagnostics::one_line;
@@ -81,13 +82,14 @@ fn the_files_are_what_the_forms_give() {
 }
 
 fn moves(turns: &Turns) -> String {
-    naming::moves(&turns.playable().collect::<Vec<_>>())
+    Moves::from(turns.playable().collect::<Vec<_>>()).to_string()
 }
 
 #[test]
 fn every_file_is_read_as_it_must_be() {
     let read = |name: &str| fs::read_to_string(folder().join(name)).expect("a file of the corpus");
-    let solves: BTreeMap<String, (String, String)> = read("solves.tsv")
+    let tables = [read("solves.tsv"), read("hand-solves.tsv")].concat();
+    let solves: BTreeMap<String, (String, String)> = tables
         .lines()
         .filter_map(|line| {
             let mut cells = line.split('\t');
