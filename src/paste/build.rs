@@ -1,6 +1,7 @@
 //! From a chosen solve to a [`Record`], its fields, and the account of how each line was taken.
 
 use crate::diagnostic::{Diagnostic, Span};
+use crate::findings;
 use crate::notation;
 use crate::record::{self, Record};
 
@@ -315,27 +316,26 @@ impl Builder<'_> {
     fn finish(&mut self) {
         let said = &mut self.record.diagnostics;
         if let Some((span, why)) = self.aside.first() {
-            let note = Diagnostic::note("set-aside", *span, "set aside: no turns and no remark on them").labelled(*why);
+            let note = findings::set_aside(why).at(*span);
             let note = self.aside[1..].iter().take(40).fold(note, |note, (span, why)| note.also(*span, *why));
-            said.push(note.with_help("`cornerwise read` shows how each line was taken"));
+            said.push(note);
         }
         if let Some(span) = self.unsigned.first() {
-            let note = Diagnostic::note("remark-form", *span, "words without a sign before them, read as a remark");
+            let note = findings::remark_form().at(*span);
             let note = self.unsigned[1..].iter().take(40).fold(note, |note, span| note.also(*span, ""));
-            said.push(note.with_help("put `//` before a remark"));
+            said.push(note);
         }
         if let Some(span) = self.in_words.first() {
-            let note = Diagnostic::note("turns-in-words", *span, "turns among words, not played");
+            let note = findings::turns_in_words().at(*span);
             let note = self.in_words[1..].iter().take(40).fold(note, |note, span| note.also(*span, ""));
-            said.push(note.with_help("turns that were made stand on a line of their own, or before a remark"));
+            said.push(note);
         }
         let spots = &self.document.spots;
         for (n, spot) in spots.iter().enumerate() {
             let span = self.document.clean.span(spot.start, spot.end);
             let here = self.record.solution.span.start <= span.start && span.end <= self.record.solution.span.end + 8;
             if here && self.draft.open.is_empty() && !self.draft.choice.rotations.contains(&n) {
-                let note = Diagnostic::note("group-or-rotation", span, "read as a count, not as a rotation: so the replay has it");
-                said.push(note.with_help("write `)2` without blank and `x`"));
+                said.push(findings::group_as_count(2).at(span));
             }
         }
         if !self.draft.open.is_empty() {
@@ -357,10 +357,7 @@ impl Builder<'_> {
 /// Two readings stay possible: both are shown.
 pub(super) fn open(place: Span, source: &str, told: &[String]) -> Diagnostic {
     let words = notation::shorten(source[place.range()].trim());
-    let message = format!("`{words}` can be read in {} ways, and nothing decides", told.len());
-    let ways: Vec<String> = told.iter().enumerate().map(|(n, told)| format!("{}: {told}", n + 1)).collect();
-    Diagnostic::fault("reading-open", place, message)
-        .with_help(format!("{}; choose with --reading 1 to {}", ways.join("; "), told.len()))
+    findings::reading_open(&words, told).at(place)
 }
 
 /// One of the open readings of a draft.

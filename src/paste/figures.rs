@@ -5,7 +5,7 @@
 //! or neither, they stay words and a note says so.
 
 use crate::cube::Move;
-use crate::diagnostic::Diagnostic;
+use crate::findings;
 use crate::notation::{self, Element, Mark, Time};
 use crate::record::Record;
 use crate::replay::Replay;
@@ -122,10 +122,9 @@ fn check_turns(record: &mut Record, moves: &[Move], rows: &[Row]) {
     };
     let least = metrics.iter().map(wrong).min_by_key(Vec::len).unwrap_or_default();
     let Some((first, told)) = least.first() else { return };
-    let note = Diagnostic::note("figures-differ", rows[*first].3, "the turns counted here are others than those written")
-        .labelled(told);
+    let note = findings::figures_differ(told).at(rows[*first].3);
     let note = least[1..].iter().fold(note, |note, (n, told)| note.also(rows[*n].3, told));
-    record.diagnostics.push(note.with_help("is a turn missing, or the figure of another solve?"));
+    record.diagnostics.push(note);
 }
 
 /// Makes marks of times that have one meaning only.
@@ -157,13 +156,8 @@ fn take_times(record: &mut Record, rows: &[Row]) {
         record.solution.marks.sort_by_key(|mark| mark.moment);
         return;
     }
-    let why = if record.time.is_none() {
-        "times beside the steps, but no `time` to hold them against: they stay words"
-    } else {
-        "times beside the steps that neither add up to `time` nor end at it: they stay words"
-    };
-    let note = Diagnostic::note("figures-open", place, why);
-    record.diagnostics.push(note.with_help("write `time:` and the seconds of every step, or timing marks such as `<3.42>`"));
+    let open = if record.time.is_none() { findings::figures_untimed() } else { findings::figures_open() };
+    record.diagnostics.push(open.at(place));
 }
 
 /// The clock at the end of each step, if these are the seconds of each.

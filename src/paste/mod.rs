@@ -34,6 +34,7 @@ mod words;
 pub use words::Role;
 
 use crate::diagnostic::{Diagnostic, Source, Span};
+use crate::findings;
 use crate::notation::Element;
 use crate::record::{self, Reading, Record};
 use crate::steps::{self, End};
@@ -319,7 +320,7 @@ fn general(source: &str, span: Span, options: &Options) -> General {
         General { kind: Found::Refused, records: vec![record], taken: Vec::new(), work }
     };
     if let Some((place, why)) = other_cube::in_turns(&document) {
-        return refused(other_cube::fault(place, &why), 0);
+        return refused(findings::other_cube(&why).at(place), 0);
     }
     let nothing = |work| General { kind: Found::Nothing, records: Vec::new(), taken: Vec::new(), work };
     let decision = Decider::new(&document).decide();
@@ -329,7 +330,7 @@ fn general(source: &str, span: Span, options: &Options) -> General {
     if !readings.first().is_some_and(solved)
         && let Some((place, why)) = other_cube::by_name(&document)
     {
-        return refused(other_cube::fault(place, &why), work);
+        return refused(findings::other_cube(&why).at(place), work);
     }
     if let Some(garbled) = garbled(&document, span) {
         return General { kind: Found::Garbled, ..refused(garbled, work) };
@@ -361,9 +362,7 @@ fn general(source: &str, span: Span, options: &Options) -> General {
             let segment = document.segment(&document.items[n]);
             document.clean.span(segment.start, segment.end)
         });
-        let message = format!("{} scrambles and no solution", chosen.len());
-        let said = Diagnostic::fault("not-a-record", place, message);
-        let said = said.with_help("write each solution below its scramble");
+        let said = findings::no_solutions(chosen.len()).at(place);
         return General { kind: Found::Garbled, ..refused(said, work) };
     }
     let made = build::records(&document, source, &chosen);
@@ -403,8 +402,7 @@ fn garbled(document: &Document, span: Span) -> Option<Diagnostic> {
     let place = document.lines.iter().find(|line| line.shape == line::Shape::Content)?;
     let first = document.clean.span(place.content, place.end.max(place.content));
     let place = if first.end > first.start { first } else { span };
-    let message = format!("no solve: {turns} turns in the text, {bad} things that are like turns and are none");
-    Some(Diagnostic::fault("not-a-record", place, message).with_help("write the scramble, a blank line, and the solution"))
+    Some(findings::not_a_record(turns, bad).at(place))
 }
 
 /// Whether the record ends solved, or one turn short: what a reading is chosen by.

@@ -2,7 +2,7 @@
 //!
 //! The notations are those of the WCA Regulations (articles 12a to 12h).
 
-use crate::diagnostic::{Diagnostic, Span};
+use crate::diagnostic::Span;
 
 use super::document::Document;
 use super::line::Piece;
@@ -91,10 +91,4 @@ pub(super) fn by_name(document: &Document) -> Option<(Span, String)> {
         }
     }
     None
-}
-
-/// The one message.
-pub(super) fn fault(span: Span, why: &str) -> Diagnostic {
-    Diagnostic::fault("other-cube", span, format!("a record of another puzzle: {why}"))
-        .with_help("only solves of the 3x3x3 are read; nothing was played and nothing searched")
 }

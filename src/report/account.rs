@@ -5,7 +5,8 @@ use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 use crate::diagnostic::Source;
 use crate::paste::{Account, Role, What};
 
-use super::look::{Look, harmless};
+use super::look::Look;
+use crate::harmless::one_line;
 
 /// In a word or two.
 fn name(what: What) -> &'static str {
@@ -37,7 +38,7 @@ pub fn render(source: &Source, account: &Account, look: &Look) -> String {
     let digits = n_lines.max(4).to_string().len().max(4);
     let mut text = format!(
         "{}: {n_records} record{}, {n_lines} line{}\n",
-        harmless(&source.name),
+        one_line(&source.name),
         if n_records == 1 { "" } else { "s" },
         if n_lines == 1 { "" } else { "s" }
     );
@@ -49,7 +50,7 @@ pub fn render(source: &Source, account: &Account, look: &Look) -> String {
         let shown = if line == before { String::new() } else { line.to_string() };
         before = line;
         let record = if several { format!("{:>6}  ", taken.record) } else { String::new() };
-        let words = harmless(&source.text[taken.span.range()].split_whitespace().collect::<Vec<_>>().join(" ")).to_string();
+        let words = one_line(&source.text[taken.span.range()].split_whitespace().collect::<Vec<_>>().join(" ")).to_string();
         let room = look.width.saturating_sub(digits + 2 + record.len() + 11);
         let row = format!("{shown:>digits$}  {record}{:<9}  {}", name(taken.what), shortened(&words, room));
         text.push_str(row.trim_end());
