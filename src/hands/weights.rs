@@ -111,6 +111,13 @@ impl Weights {
         }
     }
 
+    /// The least that any turn costs.
+    #[must_use]
+    pub fn least(&self) -> HalfUnits {
+        let Weights { r, l, u, d, f, b, wide_d, .. } = *self;
+        [l, u, d, f, b, wide_d].into_iter().fold(r, HalfUnits::min)
+    }
+
     fn face_mut(&mut self, face: Face) -> &mut HalfUnits {
         match face {
             Face::U => &mut self.u,

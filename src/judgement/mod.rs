@@ -265,7 +265,7 @@ pub struct Cross {
     pub others: Vec<OtherPair>,
 }
 
-/// The words of a judge: what does not change from step to step.
+/// What does not change from step to step of a solve.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 struct Solver {
     cross: Colour,

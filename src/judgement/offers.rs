@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 
 use super::lines::Priced;
-use super::{CLEANER_FROM, Judge, Next, Offer, Played, Then};
+use super::{CLEANER_FROM, Judge, Next, Offer, Played};
 use crate::cube::{FaceTurn, Pair, PairSet, Position, State};
 use crate::hands::{HalfUnits, Handling, Way, canonical};
 use crate::sight::Moments;
@@ -216,12 +216,4 @@ pub(super) fn best_within(offers: &[Offer], price: Option<HalfUnits>, most: usiz
         }
     }
     best
-}
-
-/// The cheapest line of an open pair after a step, and what the step left of it.
-pub(super) fn cheaper_then(a: Option<&Then>, b: Option<&Then>) -> Ordering {
-    match (a, b) {
-        (Some(a), Some(b)) => a.cost.cmp(&b.cost),
-        (a, b) => b.is_some().cmp(&a.is_some()),
-    }
 }

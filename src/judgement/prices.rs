@@ -9,7 +9,7 @@ use std::sync::{Arc, OnceLock, RwLock};
 use super::{Settings, Solver};
 use crate::cube::{Colour, FaceSet, FaceTurn, Hold, Move, Pair, Position, State};
 use crate::hands::{HalfUnits, Handling, Weights, upright};
-use crate::search::{Line, NextPair, Seat};
+use crate::search::{self, Kind, LONGEST_NEXT, Line, NextPair, Seat};
 
 /// The cheapest line of a pair.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -169,13 +169,16 @@ impl<'a> Judge<'a> {
         }
     }
 
-    /// No more than [`then_cost`](Self::then_cost) from any hold, found without asking which lines solve another pair
-    /// first.
+    /// No more than [`then_cost`](Self::then_cost) from any hold, and quickly: where the lines of the seat have not been
+    /// asked for yet, from the length of the shortest.
     pub(super) fn then_at_least(&self, state: &State, pair: Pair) -> HalfUnits {
-        let next = NextPair::new(state, self.solver.cross, self.number(pair));
-        let lines = self.prices.lines(&next);
-        let costs = lines.from.iter().filter_map(|from| from.first().map(|&(cost, _)| cost));
-        costs.min().unwrap_or(HalfUnits::ZERO)
+        let (cross, number) = (self.solver.cross, self.number(pair));
+        if let Some(lines) = self.prices.seats[NextPair::new(state, cross, number).seat().index()].get() {
+            let costs = lines.from.iter().filter_map(|from| from.first().map(|&(cost, _)| cost));
+            return costs.min().unwrap_or(HalfUnits::ZERO);
+        }
+        let shortest = search::shortest(state, cross, number, Kind::Hand, LONGEST_NEXT).unwrap_or(0);
+        HalfUnits::from_halves(shortest as i32 * self.settings.weights.least().halves())
     }
 
     /// The cheapest line of an open pair; of several the one of fewest turns, then the first in the order of tokens.

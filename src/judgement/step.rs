@@ -1,7 +1,9 @@
 //! One step judged.
 
+use std::cmp::Reverse;
+
 use super::lines::{Near, Priced, bound, near};
-use super::offers::{Compared, best_within, cheaper_then};
+use super::offers::{Compared, best_within};
 use super::rest::Rest;
 use super::{
     CLEANER_FROM, Choice, Cleaner, Cross, Judge, Judged, OWN_LINE_FROM, Offer, Open, OtherPair, OwnLine,
@@ -40,9 +42,9 @@ impl Judge<'_> {
     fn stands_for(open: &[Open], next: &[Pair]) -> Option<Left> {
         let of_next = open.iter().filter(|open| next.contains(&open.left.pair));
         let best = of_next.reduce(|best, one| {
-            let rank = |open: &Open| (open.left.ready, open.left.lead);
-            let cheaper = cheaper_then(one.then.as_ref(), best.then.as_ref());
-            if rank(one).cmp(&rank(best)).then(cheaper.reverse()).is_gt() { one } else { best }
+            let cheaper = |open: &Open| open.then.as_ref().map(|then| Reverse(then.cost));
+            let rank = |open: &Open| (open.left.ready, open.left.lead, cheaper(open));
+            if rank(one) > rank(best) { one } else { best }
         });
         best.map(|open| open.left)
     }
@@ -70,7 +72,7 @@ impl Judge<'_> {
     /// the hold it began in; `None` if they are not all in.
     ///
     /// # Panics
-    /// If the cross is not whole at its start, or nothing is solved by it.
+    /// If the cross is not whole at its start and its end.
     #[must_use]
     pub fn pair_step(&self, played: &Played<'_>, really_played: Option<HalfUnits>) -> Judged {
         let (cross, settings) = (self.solver.cross, self.settings);

@@ -8,6 +8,7 @@ mod diff;
 mod facts_model;
 mod grade_laws;
 mod grades;
+mod judged;
 mod known_matching;
 mod same_facts;
 mod second;
