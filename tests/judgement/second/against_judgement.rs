@@ -215,7 +215,8 @@ fn compare_own_line(
         let turns = super::cost::merged(&start, &own.moves);
         let ways = super::cost::ways(&start, made.cross, &turns, &super::cost::Table::default());
         assert_eq!(ways[0].cost as i32, own.cost.halves(), "{}", said());
-        assert_eq!(lines::solved_by(&start, made.cross, &turns), Some(made.in_hand.clone()), "{}", said());
+        let solves = lines::solved_by(&start, made.cross, &turns).expect("a line");
+        assert!(made.in_hand.iter().all(|pair| solves.contains(pair)), "{}", said());
         counted.own_lines += 1;
     }
 }

@@ -263,7 +263,7 @@ impl Book {
         let own_line = match played.in_hand {
             [pair] => {
                 let of_pair =
-                    lines.iter().zip(&costs).filter(|(line, _)| line.simple && line.solves == [*pair]);
+                    lines.iter().zip(&costs).filter(|(line, _)| line.simple && line.solves.contains(pair));
                 of_pair.map(|(_, &cost)| cost).min()
             }
             _ => None,
