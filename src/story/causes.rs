@@ -164,7 +164,12 @@ fn view(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
         .filter(|(_, watch)| watch.found().is_none_or(|found| !in_time(before, offer, found)))
         .map(|(name, watch)| format!("its {name}, at {}, {}", watch.to, not_found(watch)))
         .collect();
-    let mut words = first(offer).and(format!(" was late: {}.", hidden.join("; ")));
+    // Both were found in the end, one of them too late.
+    let late = match offer.lead {
+        Some(lead) if hidden.is_empty() => format!("found with {} to go", turns(lead)),
+        _ => hidden.join("; "),
+    };
+    let mut words = first(offer).and(format!(" was late: {late}."));
     if let Some(more) = offer.more.as_ref().filter(|more| more.tilt) {
         let when = when(annotation, before, more.from);
         words = words.and(format!(" Tilt for the left side: it shows both {when}."));
