@@ -1,7 +1,7 @@
 //! What a line costs the hands, and the ways to play it at that cost.
 //!
 //! This knows cubes and turns, not solves. A line is given as turns in the cube's own frame
-//! ([`FaceTurn`](crate::cube::FaceTurn)) from a position whose cross is whole; hands hold the cube in some [`Hold`].
+//! ([`FaceTurn`](crate::cube::FaceTurn)) from a position whose cross is whole; hands hold the cube in some [`Hold`](crate::cube::Hold).
 //! What the hands then do is theirs to choose: they may turn the whole cube first, or on the way, and turn a layer and the
 //! one under it together. The [`Handling`] of a line is the least cost of all these *ways* and every way that costs no
 //! more, as tokens. So the same turns cost the same however a record spells them, and whatever the hold it spells them in.

@@ -1,6 +1,6 @@
 //! What else could have been done at a pair step, what it would have cost, and what that says of the step as played.
 //!
-//! Lines are priced by what they cost the hands and what the next pair costs after them ([`Prices`]); of those a good
+//! Lines are priced by what they cost the hands and what the next pair costs after them ([`Judge`]); of those a good
 //! solver would play, and that leave a pair ready, the step is compared with the best. Everything is exact for its bound:
 //! every line is looked at, none is sampled. `docs/method.md` has the rules; their words are these:
 //!

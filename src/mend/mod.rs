@@ -2,7 +2,7 @@
 //!
 //! Data goes one way, and each file has one idea:
 //!
-//! 1. [`examine()`] takes a record. What is wrong is the reader's faults, what the replay says, and what looks [odd](odd);
+//! 1. [`examine()`] takes a record. What is wrong is the reader's faults, what the replay says, and what looks `odd`;
 //!    [`locate`](mod@locate) says up to where the record surely holds.
 //! 2. Its [`tokens`] become [`edits`]: at each place everything that would undo one [`slip`] of the pen.
 //! 3. [`search`] finds the sets of edits after which it replays to solved: one, two, three where each is of the likeliest

@@ -1,6 +1,6 @@
 //! How well a record's steps look like a person's: what tells two repairs apart that both end solved.
 //!
-//! Costs are natural logarithms of odds, on one scale with those of the [edits](super::edit): common practice,
+//! Costs are natural logarithms of odds, on one scale with those of the [edits](crate::mend::edits): common practice,
 //! no source; `docs/mend.md` prints them.
 
 use crate::cube::Move;
