@@ -1,5 +1,6 @@
 //! The facts of an annotation: what each step leaves of every pair, prices and verdicts, and the cause of every stop.
 
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use cornerwise::annotate::{Settings, annotate};
@@ -16,7 +17,7 @@ use super::clock::{Lies, Mark, Timed};
 use super::cost::merged;
 use super::lines::Book;
 use super::offers::{self, Played};
-use super::sight::{Step, Watched};
+use super::sight::{Found, Step, Watched};
 use super::stickers::{Cube, Pair, turns};
 use crate::support::solver::{self, Marks, Options, Rng, Solver, Style};
 use crate::support::switch;
@@ -140,7 +141,6 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
     let told = facts.timing.seconds_per_unit.expect("a fully marked solve");
     assert!((told - seconds_a_unit).abs() < 2e-6, "{told} {seconds_a_unit} {text}");
 
-    let mut dearer: Option<f64>;
     for (k, (step, theirs)) in steps.iter().zip(&theirs).enumerate() {
         let moments = step.start.moments(&step.moves);
         let seen = step.seen(&moments, cross, &SIGHT);
@@ -155,19 +155,28 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
             assert_eq!((offer.plain_ready, offer.plain_lead), (plain.ready, plain.lead), "{name:?} {text}");
             assert_eq!(offer.buried, seen.is_buried(*pair), "{name:?} {text}");
             assert_eq!(offer.deduced, all.ready && !plain.ready, "{name:?} {text}");
-            assert_eq!(format!("{:?}", offer.tier).to_lowercase(), seen.tier(*pair), "{name:?} {text}");
+            assert_eq!(
+                format!("{:?}", offer.tier).to_lowercase(),
+                seen.tier(*pair, step.is_cross),
+                "{name:?} {text}"
+            );
             counted.pairs_left += 1;
         }
         // What it is judged to be.
         let next = step.later.first().map_or(&[][..], |(pairs, _)| pairs);
         let end = moments[moments.len() - 1];
-        let taken = found.iter().filter(|(pair, ..)| next.contains(pair));
-        let taken = taken.min_by_key(|(_, all, _)| (!all.ready, std::cmp::Reverse(all.lead)));
+        let (dearer, stands): (Option<f64>, Option<Pair>);
         if step.is_cross {
             let then = |book: &mut Book, pair: Pair| f64::from(book.then(&end, cross, pair).cost) / 2.0;
             let others = found.iter().filter(|(pair, all, _)| all.ready && !next.contains(pair));
-            dearer = taken.and_then(|(pair, ..)| {
-                let own = then(book, *pair);
+            let rank = |book: &mut Book, all: &Found, pair: Pair| {
+                (!all.ready, Reverse(all.lead), book.then(&end, cross, pair).cost)
+            };
+            let of_next = found.iter().filter(|(pair, ..)| next.contains(pair));
+            stands =
+                of_next.map(|(pair, all, _)| (rank(book, all, *pair), *pair)).min().map(|(_, pair)| pair);
+            dearer = stands.and_then(|pair| {
+                let own = then(book, pair);
                 others.map(|(other, ..)| then(book, *other) - own).min_by(f64::total_cmp)
             });
         } else {
@@ -188,12 +197,14 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
             assert_eq!(verdict.as_deref(), judged.verdict, "{text}");
             assert_eq!(choice.cleaner.is_some(), !judged.cleaner.is_empty(), "{text}");
             counted.verdicts += usize::from(verdict.is_some());
+            stands = judged.next;
             dearer = judged
                 .offers
                 .first()
                 .and_then(|offer| judged.price.map(|price| units(offer.price) - units(price)));
         }
         // Why the hands stopped before the next.
+        let taken = found.iter().find(|(pair, ..)| Some(*pair) == stands);
         let (Some((pair, all, plain)), Some(after)) = (taken, steps.get(k + 1)) else { continue };
         let is_before = |gap: &super::clock::Gap| gap.lies == Lies::Before(after.number);
         let stop = timed.gaps().into_iter().find(is_before).filter(|&gap| timed.is_stop(gap));
