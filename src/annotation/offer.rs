@@ -95,7 +95,7 @@ impl Watch {
 
     /// Whether it is found in time during this step: at its first moment, or with `lead` turns to go.
     #[must_use]
-    pub fn in_time(&self, step: &Step, lead: usize) -> bool {
+    pub fn in_time(&self, step: &super::Step, lead: usize) -> bool {
         self.found().is_some_and(|found| found == step.from || step.to_go(found) >= lead)
     }
 }
