@@ -15,6 +15,8 @@ pub(super) struct Before<'a> {
     pub(super) rate: Option<f64>,
     /// How much more than the played step something may cost and still count, in units.
     pub(super) slack: f64,
+    /// The lead that is enough, in turns.
+    pub(super) lead: usize,
 }
 
 /// A cause, what else is true, and what would have been ready.
@@ -39,9 +41,10 @@ impl Before<'_> {
             return plainly(Cause::Inspection);
         }
         let tilt = taken.more.as_ref().is_some_and(|more| more.tilt);
-        // A glance in the step before helps only with what was not found in this one.
+        // A glance in the step before helps with what was not found in time in this one.
         let lay_open = [&taken.corner, &taken.edge];
-        let late: Vec<_> = lay_open.into_iter().filter(|watch| watch.found().is_none()).collect();
+        let late: Vec<_> =
+            lay_open.into_iter().filter(|watch| !watch.in_time(self.step, self.lead)).collect();
         let glance = !late.is_empty() && late.iter().all(|watch| watch.before.is_some());
         plainly(if tilt || glance { Cause::View } else { Cause::Position })
     }

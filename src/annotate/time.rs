@@ -116,6 +116,7 @@ fn give_cause(facts: &Facts<'_>, steps: &[Step], index: usize, turning: &Turning
                 cross: before.kind == StepKind::Cross,
                 rate: turning.rate,
                 slack: facts.choice.slack.units(),
+                lead: facts.choice.lead,
             }
             .cause(taken, stop.seconds);
             (stop.cause, stop.also, stop.instead) = (Some(judged.cause), judged.also, judged.instead);

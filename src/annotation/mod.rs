@@ -332,6 +332,13 @@ impl Step {
             .reduce(|best, one| if (one.ready, one.lead) > (best.ready, best.lead) { one } else { best })
     }
 
+    /// Turns (OBTM) of the step to go at this moment of the solve.
+    #[must_use]
+    pub fn to_go(&self, moment: usize) -> usize {
+        let played = moment.saturating_sub(self.from);
+        self.text.iter().skip(played).map(|mv| mv.obtm()).sum()
+    }
+
     /// What a person calls it: a last-layer step by its case.
     #[must_use]
     pub fn title(&self) -> String {

@@ -92,6 +92,12 @@ impl Watch {
     pub fn found(&self) -> Option<usize> {
         self.deduced.as_ref().map(|deduced| deduced.moment).or(self.plain)
     }
+
+    /// Whether it is found in time during this step: at its first moment, or with `lead` turns to go.
+    #[must_use]
+    pub fn in_time(&self, step: &super::Step, lead: usize) -> bool {
+        self.found().is_some_and(|found| found == step.from || step.to_go(found) >= lead)
+    }
 }
 
 /// How a piece was worked out.

@@ -161,7 +161,7 @@ fn travels(annotation: &Annotation, before: &Step, offer: &Offer) -> String {
 fn view(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     let hidden: Vec<String> = [("corner", &offer.corner), ("edge", &offer.edge)]
         .into_iter()
-        .filter(|(_, watch)| watch.found().is_none_or(|found| !in_time(before, offer, found)))
+        .filter(|(_, watch)| !watch.in_time(before, annotation.settings.lead))
         .map(|(name, watch)| format!("its {name}, at {}, {}", watch.to, not_found(watch)))
         .collect();
     // Both were found in the end, one of them too late.
@@ -173,22 +173,22 @@ fn view(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     if let Some(more) = offer.more.as_ref().filter(|more| more.tilt) {
         let when = when(annotation, before, more.from);
         words = words.and(format!(" Tilt for the left side: it shows both {when}."));
-    } else if let Some((name, moment, place)) = lay_before(offer) {
+    } else if let Some((name, moment, place)) = lay_before(annotation, before, offer) {
         let step = annotation.step_at(moment).map_or_else(String::new, |step| format!(" of {}", step.name));
         words = words.and(format!(" Its {name} lay open at {place} in the turns{step}: remember it."));
     }
     words
 }
 
-fn in_time(before: &Step, offer: &Offer, found: usize) -> bool {
-    // Of two pieces the later one makes a pair late; one found with the step's own lead is in time.
-    offer.lead.is_none_or(|lead| lead > 0) && found < before.to
-}
-
-fn lay_before(offer: &Offer) -> Option<(&'static str, usize, crate::cube::Place)> {
+/// What was not found in time, and where it lay open in the step before.
+fn lay_before(
+    annotation: &Annotation,
+    before: &Step,
+    offer: &Offer,
+) -> Option<(&'static str, usize, crate::cube::Place)> {
     [("corner", &offer.corner), ("edge", &offer.edge)]
         .into_iter()
-        .filter(|(_, watch)| watch.found().is_none())
+        .filter(|(_, watch)| !watch.in_time(before, annotation.settings.lead))
         .find_map(|(name, watch)| watch.before.map(|(moment, place)| (name, moment, place)))
 }
 

@@ -53,7 +53,7 @@ fn a_worked_example() {
         let (_, all, plain) = found;
         let way = |piece| [moments[0].place(piece), moments[moments.len() - 1].place(piece)].join(" ");
         let [from, to] = [corner(Colour::White, pairs[pair]), edge(pairs[pair])].map(way);
-        let tier = step.tier(pairs[pair]);
+        let tier = step.tier(pairs[pair], k == 0);
         (tier, format!("{from}, {to}"), all.lead, all.ready, plain.ready, step.is_buried(pairs[pair]))
     };
     let line =

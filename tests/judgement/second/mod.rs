@@ -4,10 +4,12 @@
 //! library stands in the files that begin with `against_`. A difference between the two is decided by the words of
 //! `docs/method.md`.
 
+mod against_annotation;
 mod against_clock;
 mod against_hands;
 mod against_judgement;
 mod against_sight;
+pub mod causes;
 mod checks;
 pub mod clock;
 pub mod cost;

@@ -56,6 +56,8 @@ pub struct Judged {
     /// Of the pair solved next, or the one of several that stands for all. Nothing at the last pair.
     pub price: Option<u32>,
     pub ready: bool,
+    /// That pair.
+    pub next: Option<Pair>,
     pub verdict: Option<&'static str>,
     /// All that may be offered, the best first.
     pub offers: Vec<Offer>,
@@ -182,6 +184,7 @@ impl Book {
         let taken = left.iter().filter(|(pair, ..)| next.contains(pair));
         let taken = taken.min_by_key(|(_, found, price)| (!found.ready, Reverse(found.lead), *price));
         let (ready, price) = taken.map_or((false, None), |(_, found, price)| (found.ready, Some(*price)));
+        let stands = taken.map(|(pair, ..)| *pair);
 
         let all_in = solved.len() + played.in_hand.len() == 4
             || 4 == solved.len()
@@ -274,6 +277,7 @@ impl Book {
             cost,
             price,
             ready,
+            next: stands,
             verdict,
             offers,
             alternatives,

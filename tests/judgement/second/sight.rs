@@ -158,13 +158,13 @@ impl Step<'_> {
         self.others().into_iter().zip(judged).map(|(pair, (all, plain))| (pair, all, plain)).collect()
     }
 
-    /// The tier of a pair's corner (design section 5).
-    pub fn tier(&self, pair: Pair) -> &'static str {
+    /// The tier of a pair's corner (design section 5). A cross fills no slot, even if a pair comes in with it.
+    pub fn tier(&self, pair: Pair, is_cross: bool) -> &'static str {
         let (start, end) = (self.moments[0], self.moments[self.moments.len() - 1]);
         let corner = corner(self.cross, pair);
         if start.is_up(self.cross, corner) {
             "top"
-        } else if self.in_hand.iter().any(|&slot| start.is_in_slot(self.cross, corner, slot)) {
+        } else if !is_cross && self.in_hand.iter().any(|&slot| start.is_in_slot(self.cross, corner, slot)) {
             "target"
         } else if end.is_up(self.cross, corner) {
             "lifted"

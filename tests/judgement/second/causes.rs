@@ -1,0 +1,32 @@
+//! Why the hands stopped before a pair: the table of design section 8, as a function of facts.
+
+/// What the cause of a stop depends on. Prices in units, more than the one taken; times in seconds.
+#[derive(Debug, Clone)]
+pub struct Facts {
+    pub ready: bool,
+    /// By plain sight alone.
+    pub plain_ready: bool,
+    pub after_cross: bool,
+    /// The least that anything costs more which leaves a pair ready.
+    pub dearer: Option<f64>,
+    /// What a unit takes this solver.
+    pub seconds_a_unit: f64,
+    pub stop: f64,
+    /// A side face that is not in sight would have shown it in time.
+    pub tilt: bool,
+    /// What was not found in time lay open in the step before.
+    pub glance: bool,
+}
+
+/// The cause.
+pub fn cause(facts: &Facts) -> &'static str {
+    let better = facts.dearer.is_some_and(|dearer| dearer * facts.seconds_a_unit <= facts.stop - 0.2);
+    match facts {
+        Facts { ready: true, plain_ready: true, .. } => "attention",
+        Facts { ready: true, .. } => "deduction",
+        _ if better => "choice",
+        Facts { after_cross: true, .. } => "inspection",
+        Facts { tilt: true, .. } | Facts { glance: true, .. } => "view",
+        _ => "position",
+    }
+}
