@@ -11,7 +11,7 @@
 //!   its shortest. Such a line ends at the first moment any new pair is solved, with *q* among them.
 //! * **Price** = cost + then(*q*). A line that completes the first two layers has its cost for a price, and counts as
 //!   leaving a pair ready.
-//! * An **offer** ([`Offer`]) is a line of at most [`Choice::within`] turns that (1) is not the played turns in any hold or
+//! * An **offer** ([`Offer`]) is a line of at most [`Settings::within`] turns that (1) is not the played turns in any hold or
 //!   order, (2) solves at least as many pairs, (3) reads without a shifted and without a nested phrase, (4) costs at most
 //!   half a unit more than the cheapest line that solves the same pairs, and (5) leaves an open pair ready. The played
 //!   turns themselves are one too, with another open pair next that they left ready: **same turns**.
