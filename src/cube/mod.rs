@@ -32,6 +32,7 @@ mod names;
 mod pair_set;
 mod piece;
 mod place;
+mod slot;
 mod state;
 mod turn;
 
@@ -42,5 +43,6 @@ pub use names::NameError;
 pub use pair_set::PairSet;
 pub use piece::{Corner, CornerAt, CornerPlace, Edge, EdgeAt, EdgePlace, Pair};
 pub use place::{ParsePlaceError, Place};
+pub use slot::{BySlot, Slot};
 pub use state::{Position, State};
 pub use turn::{Amount, Axis, FaceTurn, Move, Resolved, Slice};

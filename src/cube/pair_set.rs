@@ -3,7 +3,9 @@
 use std::iter::Sum;
 use std::ops::{BitAnd, BitOr, BitOrAssign, Sub};
 
-/// A set of the four pairs of a cross, each told by its place in [`Pair::all`](super::Pair::all).
+use super::Slot;
+
+/// A set of the four pairs of a cross, each told by its slot.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct PairSet(u8);
 
@@ -15,19 +17,18 @@ impl PairSet {
     /// All four.
     pub const ALL: PairSet = PairSet(0b1111);
 
-    /// One pair alone. `place` must be less than 4.
+    /// One pair alone.
     #[inline]
     #[must_use]
-    pub const fn only(place: usize) -> PairSet {
-        assert!(place < 4, "there are four pairs");
-        PairSet(1 << place)
+    pub const fn only(slot: Slot) -> PairSet {
+        PairSet(1 << slot.index())
     }
 
     /// Whether the pair is in the set.
     #[inline]
     #[must_use]
-    pub const fn contains(self, place: usize) -> bool {
-        self.0 >> place & 1 == 1
+    pub const fn contains(self, slot: Slot) -> bool {
+        self.0 >> slot.index() & 1 == 1
     }
 
     /// Whether every pair of `other` is in this set.
@@ -40,10 +41,10 @@ impl PairSet {
     /// Those pairs of the set for which the test holds.
     #[inline]
     #[must_use]
-    pub fn filter(self, test: impl Fn(usize) -> bool) -> PairSet {
+    pub fn filter(self, test: impl Fn(Slot) -> bool) -> PairSet {
         let mut kept = 0;
-        for place in 0..4 {
-            kept |= u8::from(self.contains(place) && test(place)) << place;
+        for slot in Slot::ALL {
+            kept |= u8::from(self.contains(slot) && test(slot)) << slot.index();
         }
         PairSet(kept)
     }
@@ -71,14 +72,14 @@ impl PairSet {
     /// The first pair of the set.
     #[inline]
     #[must_use]
-    pub const fn first(self) -> Option<usize> {
-        if self.0 == 0 { None } else { Some(self.0.trailing_zeros() as usize) }
+    pub const fn first(self) -> Option<Slot> {
+        if self.0 == 0 { None } else { Some(Slot::ALL[self.0.trailing_zeros() as usize]) }
     }
 
-    /// The places of the pairs, in order.
+    /// The slots of the pairs, in order.
     #[inline]
-    pub fn iter(self) -> impl Iterator<Item = usize> {
-        (0..4).filter(move |&place| self.contains(place))
+    pub fn iter(self) -> impl Iterator<Item = Slot> {
+        Slot::ALL.into_iter().filter(move |&slot| self.contains(slot))
     }
 
     /// A number below [`COUNT`](Self::COUNT), for tables.
@@ -123,10 +124,10 @@ impl Sub for PairSet {
     }
 }
 
-/// The places of pairs, gathered.
-impl FromIterator<usize> for PairSet {
-    fn from_iter<I: IntoIterator<Item = usize>>(places: I) -> PairSet {
-        places.into_iter().map(PairSet::only).sum()
+/// Slots, gathered.
+impl FromIterator<Slot> for PairSet {
+    fn from_iter<I: IntoIterator<Item = Slot>>(slots: I) -> PairSet {
+        slots.into_iter().map(PairSet::only).sum()
     }
 }
 
@@ -141,12 +142,13 @@ impl Sum for PairSet {
 mod tests {
     use super::*;
 
-    /// Against sorted lists of places, for every two of the sixteen sets.
+    /// Against sorted lists of slots, for every two of the sixteen sets.
     #[test]
-    fn sets_are_as_lists_of_places() {
+    fn sets_are_as_lists_of_slots() {
         let all = || {
-            (0..PairSet::COUNT)
-                .map(|bits| (0..4).filter(|place| bits >> place & 1 == 1).collect::<Vec<usize>>())
+            (0..PairSet::COUNT).map(|bits| {
+                Slot::ALL.into_iter().filter(|slot| bits >> slot.index() & 1 == 1).collect::<Vec<Slot>>()
+            })
         };
         for one in all() {
             let set: PairSet = one.iter().copied().collect();
@@ -155,17 +157,27 @@ mod tests {
                 (set.len(), set.is_empty(), set.first()),
                 (one.len(), one.is_empty(), one.first().copied())
             );
-            assert!((0..4).all(|place| set.others().contains(place) != one.contains(&place)));
+            assert!(Slot::ALL.into_iter().all(|slot| set.others().contains(slot) != one.contains(&slot)));
             assert_eq!(
-                set.filter(|place| place % 2 == 1).iter().collect::<Vec<_>>(),
-                one.iter().copied().filter(|p| p % 2 == 1).collect::<Vec<_>>()
+                set.filter(|slot| slot.index() % 2 == 1).iter().collect::<Vec<_>>(),
+                one.iter().copied().filter(|slot| slot.index() % 2 == 1).collect::<Vec<_>>()
             );
             for other in all() {
                 let with: PairSet = other.iter().copied().collect();
-                assert!((0..4).all(|p| (set | with).contains(p) == (one.contains(&p) || other.contains(&p))));
-                assert!((0..4).all(|p| (set & with).contains(p) == (one.contains(&p) && other.contains(&p))));
                 assert!(
-                    (0..4).all(|p| (set - with).contains(p) == (one.contains(&p) && !other.contains(&p)))
+                    Slot::ALL
+                        .into_iter()
+                        .all(|p| (set | with).contains(p) == (one.contains(&p) || other.contains(&p)))
+                );
+                assert!(
+                    Slot::ALL
+                        .into_iter()
+                        .all(|p| (set & with).contains(p) == (one.contains(&p) && other.contains(&p)))
+                );
+                assert!(
+                    Slot::ALL
+                        .into_iter()
+                        .all(|p| (set - with).contains(p) == (one.contains(&p) && !other.contains(&p)))
                 );
                 assert_eq!(set.is_superset(with), other.iter().all(|p| one.contains(p)));
                 assert_eq!(set.index() == with.index(), one == other);

@@ -6,7 +6,7 @@
 
 use std::sync::LazyLock;
 
-use super::{Colour, ColourSet, Face, Hold};
+use super::{Colour, ColourSet, Face, Hold, Slot};
 
 /// The colours of the eight corners, clockwise as seen from outside, starting with white or yellow.
 ///
@@ -254,6 +254,21 @@ impl Pair {
     pub fn all(cross: Colour) -> [Pair; 4] {
         static TABLE: LazyLock<[[Pair; 4]; 6]> = LazyLock::new(|| Colour::ALL.map(Pair::find_all));
         TABLE[cross as usize]
+    }
+
+    /// Its number among the four of its cross.
+    #[must_use]
+    pub fn slot(self) -> Slot {
+        static TABLE: LazyLock<[Slot; 8 * 12]> = LazyLock::new(|| {
+            let mut table = [Slot::A; 8 * 12];
+            for cross in Colour::ALL {
+                for (pair, slot) in Pair::all(cross).into_iter().zip(Slot::ALL) {
+                    table[pair.corner.index() * 12 + pair.edge.index()] = slot;
+                }
+            }
+            table
+        });
+        TABLE[self.corner.index() * 12 + self.edge.index()]
     }
 
     fn find_all(cross: Colour) -> [Pair; 4] {

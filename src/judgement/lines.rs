@@ -1,7 +1,7 @@
 //! Which lines of a position are worth a look: near the cheapest of their pairs, and readable.
 
 use super::{Judge, NEAR_CHEAPEST};
-use crate::cube::{PairSet, State};
+use crate::cube::{Hold, Pair, PairSet, State};
 use crate::hands::{HalfUnits, Handling, at_least};
 use crate::search::{self, Kind, Line};
 
@@ -28,17 +28,12 @@ pub(super) struct Near<'l> {
 pub(super) fn bound(judge: &Judge<'_>, state: &State, open: PairSet, played: usize) -> usize {
     let settings = judge.settings;
     let length = |pair| search::shortest(state, judge.solver.cross, pair, settings.kind, search::MAX_TURNS);
-    let shortest = open.iter().filter_map(length).min().unwrap_or(0);
+    let shortest = judge.each(open).filter_map(length).min().unwrap_or(0);
     (played.max(shortest) + 1).min(settings.within).max(shortest).min(search::MAX_TURNS)
 }
 
 /// Sorts out the lines of a position. `own` is the pair whose cheapest line is wanted besides.
-pub(super) fn near<'l>(
-    judge: &Judge<'_>,
-    from: crate::cube::Hold,
-    lines: &'l [Line],
-    own: Option<usize>,
-) -> Near<'l> {
+pub(super) fn near<'l>(judge: &Judge<'_>, from: Hold, lines: &'l [Line], own: Option<Pair>) -> Near<'l> {
     let (cross, weights) = (judge.solver.cross, &judge.settings.weights);
     let plain =
         |line: &Line| judge.settings.kind == Kind::Every || search::is_plain_line(line.turns(), cross);
@@ -52,7 +47,7 @@ pub(super) fn near<'l>(
     for (least, i) in by_least {
         let line = &lines[i];
         let solves = line.pairs();
-        let is_own = own.is_some_and(|own| solves.contains(own));
+        let is_own = own.is_some_and(|own| solves.contains(own.slot()));
         let near = cheapest[solves.index()].is_none_or(|cheapest| least <= cheapest + NEAR_CHEAPEST);
         let own_near = is_own && cheapest_own.is_none_or(|cheapest| least <= cheapest);
         if !near && !own_near {

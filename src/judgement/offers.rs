@@ -198,12 +198,12 @@ impl Judge<'_> {
     /// The pairs of a set.
     pub(super) fn each(&self, set: PairSet) -> impl Iterator<Item = Pair> {
         let pairs = self.pairs;
-        set.iter().map(move |i| pairs[i])
+        set.iter().map(move |slot| pairs[slot.index()])
     }
 
     /// Pairs as a set.
     pub(super) fn set(&self, pairs: &[Pair]) -> PairSet {
-        pairs.iter().map(|&pair| self.number(pair)).collect()
+        pairs.iter().map(|pair| pair.slot()).collect()
     }
 }
 

@@ -172,12 +172,12 @@ impl<'a> Judge<'a> {
     /// No more than [`then_cost`](Self::then_cost) from any hold, and quickly: where the lines of the seat have not been
     /// asked for yet, from the length of the shortest.
     pub(super) fn then_at_least(&self, state: &State, pair: Pair) -> HalfUnits {
-        let (cross, number) = (self.solver.cross, self.number(pair));
-        if let Some(lines) = self.prices.seats[NextPair::new(state, cross, number).seat().index()].get() {
+        let cross = self.solver.cross;
+        if let Some(lines) = self.prices.seats[NextPair::new(state, cross, pair).seat().index()].get() {
             let costs = lines.from.iter().filter_map(|from| from.first().map(|&(cost, _)| cost));
             return costs.min().unwrap_or(HalfUnits::ZERO);
         }
-        let shortest = search::shortest(state, cross, number, Kind::Hand, LONGEST_NEXT).unwrap_or(0);
+        let shortest = search::shortest(state, cross, pair, Kind::Hand, LONGEST_NEXT).unwrap_or(0);
         HalfUnits::from_halves(shortest as i32 * self.settings.weights.least().halves())
     }
 
@@ -236,17 +236,12 @@ impl<'a> Judge<'a> {
     }
 
     fn next_pair(&self, at: &Position, pair: Pair) -> NextPair {
-        NextPair::new(&at.state, self.solver.cross, self.number(pair))
+        NextPair::new(&at.state, self.solver.cross, pair)
     }
 
     /// Which of the holds of [`upright`] a hold is, as the lines of a seat are told.
     fn grip(&self, next: &NextPair, hold: Hold) -> Option<usize> {
         let model = next.hold(hold);
         upright(MODEL).iter().position(|&other| other == model)
-    }
-
-    /// The place of a pair in [`Pair::all`].
-    pub(super) fn number(&self, pair: Pair) -> usize {
-        self.pairs.iter().position(|&other| other == pair).expect("a pair of this cross")
     }
 }

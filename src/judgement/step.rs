@@ -86,7 +86,7 @@ impl Judge<'_> {
         let within = bound(self, &start.state, self.set(played.open), played_turns);
         let lines = search::lines(&start.state, cross, settings.kind, within);
         let own_pair = match played.solves {
-            &[only] => Some(self.number(only)),
+            &[only] => Some(only),
             _ => None,
         };
         let near = near(self, start.hold, &lines, own_pair);

@@ -13,7 +13,7 @@ use super::automaton::Automaton;
 use super::goal::Goal;
 use super::tracked::{CROSS_BITS, Tracked, Turns, pair_bits};
 use super::turn::Turn;
-use crate::cube::{Face, PairSet};
+use crate::cube::{BySlot, Face, PairSet, Slot};
 
 /// The longest ending any table holds.
 pub(super) const LONGEST: usize = 5;
@@ -58,7 +58,7 @@ pub(super) struct Endings {
     /// Where any of them begins: most look-ups find nothing, and learn it here, in a small table.
     pub begins: Filter,
     /// For each pair, the endings by the hash of where it and the cross are before them.
-    by_pair: [Buckets; 4],
+    by_pair: BySlot<Buckets>,
     /// For each set of nodes, one bit for each node of the automaton.
     begin: Vec<Vec<u64>>,
     /// What is needed to find longer endings.
@@ -123,7 +123,7 @@ impl Endings {
         Endings {
             longest,
             begins,
-            by_pair: [0, 1, 2, 3].map(|slot| Buckets::new(&all, slot)),
+            by_pair: BySlot::of(|slot| Buckets::new(&all, slot)),
             all: all.iter().map(|placed| placed.ending).collect(),
             begin: backward.sets.clone(),
             grow: Grow { longest: shorter, backward },
@@ -134,7 +134,7 @@ impl Endings {
     /// Every ending that solves the cross and the pair `slot` from `packed`, takes all pieces of `bits` home
     /// and may begin at `node`; with it, the position it takes home.
     #[inline]
-    pub fn of(&self, packed: u64, slot: usize, bits: u64, node: u16) -> impl Iterator<Item = (u64, &Ending)> {
+    pub fn of(&self, packed: u64, slot: Slot, bits: u64, node: u16) -> impl Iterator<Item = (u64, &Ending)> {
         let mask = CROSS_BITS | pair_bits(slot);
         self.by_pair[slot].of(packed & mask).filter_map(move |&(before, number)| {
             if (before ^ packed) & (mask | bits) != 0 {
@@ -187,7 +187,7 @@ impl Placed {
 /// Which positions of the cross and one pair are in a set: sure if it says no, likely if it says yes.
 #[derive(Debug)]
 pub(super) struct Filter {
-    by_pair: [Vec<u64>; 4],
+    by_pair: BySlot<Vec<u64>>,
     /// How far a hash is shifted down to give the number of a bit.
     shift: u32,
 }
@@ -196,15 +196,15 @@ impl Filter {
     /// With room for so many positions.
     fn new(positions: usize) -> Filter {
         let bits = (positions * 8).next_power_of_two();
-        Filter { by_pair: [0; 4].map(|_| vec![0; bits / 64]), shift: 64 - bits.trailing_zeros() }
+        Filter { by_pair: BySlot::of(|_| vec![0; bits / 64]), shift: 64 - bits.trailing_zeros() }
     }
 
-    fn bit(&self, packed: u64, slot: usize) -> usize {
+    fn bit(&self, packed: u64, slot: Slot) -> usize {
         (hash(packed & (CROSS_BITS | pair_bits(slot))) >> self.shift) as usize
     }
 
     fn insert(&mut self, packed: u64) {
-        for slot in 0..4 {
+        for slot in Slot::ALL {
             let bit = self.bit(packed, slot);
             self.by_pair[slot][bit / 64] |= 1 << (bit % 64);
         }
@@ -218,14 +218,14 @@ impl Filter {
 
     /// Whether the position may be in the set as far as this pair goes.
     #[inline]
-    pub fn may_contain(&self, packed: u64, slot: usize) -> bool {
+    pub fn may_contain(&self, packed: u64, slot: Slot) -> bool {
         let bit = self.bit(packed, slot);
         self.by_pair[slot][bit / 64] >> (bit % 64) & 1 == 1
     }
 }
 
 impl Buckets {
-    fn new(all: &[Placed], slot: usize) -> Buckets {
+    fn new(all: &[Placed], slot: Slot) -> Buckets {
         let mask = CROSS_BITS | pair_bits(slot);
         // Counting sort: it keeps the order within a bucket, and is the fastest there is here.
         let before: Vec<u64> = all.iter().map(|placed| placed.before.packed()).collect();

@@ -9,7 +9,8 @@ use std::sync::OnceLock;
 use super::tracked::Tracked;
 use super::turn::Turn;
 use crate::cube::{
-    Colour, ColourSet, Corner, CornerAt, Edge, EdgeAt, Face, FaceTurn, Hold, Pair, PairSet, State,
+    BySlot, Colour, ColourSet, Corner, CornerAt, Edge, EdgeAt, Face, FaceTurn, Hold, Pair, PairSet, Slot,
+    State,
 };
 
 /// The cross colour for which tables are made.
@@ -25,8 +26,8 @@ pub(super) struct Frame {
     edges: [(Edge, [u8; EdgeAt::COUNT]); 8],
     /// The same for the corners of the model's pairs.
     corners: [(Corner, [u8; CornerAt::COUNT]); 4],
-    /// For each pair of [`Pair::all`] of the cross, its number among the model's pairs.
-    slots: [u8; 4],
+    /// For the slot of each pair of the cross, that of the model.
+    slots: BySlot<Slot>,
 }
 
 impl Frame {
@@ -39,17 +40,17 @@ impl Frame {
         })[cross as usize]
     }
 
-    /// The frame of a cross colour in which the pair that is number `index` of [`Pair::all`] is the model's number 0.
-    pub fn facing(cross: Colour, index: usize) -> &'static Frame {
-        static FRAMES: OnceLock<[[Frame; 4]; 6]> = OnceLock::new();
+    /// The frame of a cross colour in which this slot of the cross is the model's first.
+    pub fn facing(cross: Colour, slot: Slot) -> &'static Frame {
+        static FRAMES: OnceLock<[BySlot<Frame>; 6]> = OnceLock::new();
         &FRAMES.get_or_init(|| {
             Colour::ALL.map(|cross| {
-                [0, 1, 2, 3].map(|index| {
+                BySlot::of(|slot| {
                     let frames = Hold::ALL.into_iter().filter(|&hold| down(hold) == cross).map(Frame::new);
-                    frames.into_iter().find(|frame| frame.slot(index) == 0).expect(DOWN)
+                    frames.into_iter().find(|frame| frame.slot(slot) == Slot::A).expect(DOWN)
                 })
             })
-        })[cross as usize][index]
+        })[cross as usize][slot]
     }
 
     /// The frame of the cross that is down in this hold.
@@ -93,9 +94,11 @@ impl Frame {
         let edges =
             [0, 1, 2, 3, 4, 5, 6, 7].map(|i| edge(if i < 4 { cross_edges[i] } else { pairs[i - 4].edge }));
         let corners = pairs.map(|pair| corner(pair.corner));
-        let slots = Pair::all(cross).map(|pair| {
-            corners.iter().position(|&(there, _)| there == pair.corner).expect("pairs go to pairs") as u8
-        });
+        let model_slot = |pair: Pair| {
+            let mut slots = Slot::ALL.into_iter().zip(&corners);
+            slots.find(|(_, (there, _))| *there == pair.corner).expect("pairs go to pairs").0
+        };
+        let slots = BySlot::new(Pair::all(cross).map(model_slot));
         Frame { hold, edges, corners, slots }
     }
 
@@ -107,14 +110,14 @@ impl Frame {
         )
     }
 
-    /// The model's number of the pair that is number `index` of [`Pair::all`].
-    pub fn slot(&self, index: usize) -> usize {
-        usize::from(self.slots[index])
+    /// The model's slot for one of the cross.
+    pub fn slot(&self, slot: Slot) -> Slot {
+        self.slots[slot]
     }
 
-    /// A set of the model's pairs as a set of pairs of [`Pair::all`].
+    /// A set of the model's pairs as a set of pairs of the cross.
     pub fn pairs(&self, slots: PairSet) -> PairSet {
-        PairSet::ALL.filter(|index| slots.contains(self.slot(index)))
+        PairSet::ALL.filter(|slot| slots.contains(self.slot(slot)))
     }
 
     /// A turn of the model as a turn of the real cube.
@@ -160,18 +163,17 @@ mod tests {
     fn a_solved_pair_is_the_same_pair_in_the_model() {
         for cross in Colour::ALL {
             let frame = Frame::of(cross);
-            for (index, pair) in Pair::all(cross).into_iter().enumerate() {
+            for pair in Pair::all(cross) {
                 // Turning the sides of one pair away leaves only the pair across solved.
                 let across = pair.sides().map(Colour::opposite);
                 let state = pair.sides().into_iter().fold(State::SOLVED, |state, centre| {
                     state.turned(FaceTurn { centre, amount: Amount::Half })
                 });
                 let solved = frame.pairs(Goal::get().solved_pairs(frame.tracked(&state).packed()));
-                assert!(!solved.contains(index));
+                assert!(!solved.contains(pair.slot()));
                 assert_eq!(solved.len(), 1);
-                let left = Pair::all(cross)[solved.first().expect("one")];
+                let left = Pair::all(cross)[solved.first().expect("one").index()];
                 assert!(across.iter().all(|side| left.sides().contains(side)));
-                assert_eq!(frame.slot(index), usize::from(frame.slots[index]));
             }
         }
     }

@@ -10,7 +10,7 @@ use super::phrases::Phrases;
 use super::tracked::{Tracked, Turns, pair_bits, pairs_bits};
 use super::turn::Turn;
 use super::{Kind, MAX_TURNS};
-use crate::cube::PairSet;
+use crate::cube::{PairSet, Slot};
 
 /// Everything needed to search for one kind of line.
 #[derive(Debug)]
@@ -113,7 +113,7 @@ impl Searcher {
     pub fn lines_of(
         &self,
         from: Tracked,
-        slot: usize,
+        slot: Slot,
         [kept, open]: [PairSet; 2],
         len: usize,
         to: &mut impl FnMut(Found),

@@ -64,7 +64,7 @@ use phrases::Phrases;
 
 pub use next::{LONGEST_NEXT, NextPair, Seat};
 
-use crate::cube::{Colour, FaceTurn, Hold, PairSet, State};
+use crate::cube::{Colour, FaceTurn, Hold, Pair, PairSet, State};
 
 /// The longest line a search can be asked for, in face turns.
 pub const MAX_TURNS: usize = 16;
@@ -93,10 +93,10 @@ impl Line {
         &self.turns[..usize::from(self.len)]
     }
 
-    /// Whether it solves the pair that is number `index` of [`Pair::all`](crate::cube::Pair::all).
+    /// Whether it solves a pair of the cross.
     #[must_use]
-    pub const fn solves(&self, index: usize) -> bool {
-        self.pairs.contains(index)
+    pub fn solves(&self, pair: Pair) -> bool {
+        self.pairs.contains(pair.slot())
     }
 
     /// All pairs that it solves.
@@ -139,20 +139,19 @@ pub fn count(state: &State, cross: Colour, kind: Kind, bound: usize) -> usize {
     count
 }
 
-/// The length of the shortest line that solves the pair number `pair` of [`Pair::all`](crate::cube::Pair::all)
-/// and keeps the cross and whatever pairs are solved: 0 if it is solved, `None` if there is no line of at most
+/// The length of the shortest line that solves a pair of the cross and keeps the cross and whatever pairs are solved: 0 if it is solved, `None` if there is no line of at most
 /// `bound` turns.
 ///
 /// Other open pairs do not matter: they may be solved on the way. If the cross is not solved, the line solves it
 /// too. While it is solved, answers are remembered, so asking from many positions is cheap.
 ///
 /// # Panics
-/// If `bound` is more than [`MAX_TURNS`] or `pair` more than 3.
+/// If `bound` is more than [`MAX_TURNS`].
 #[must_use]
-pub fn shortest(state: &State, cross: Colour, pair: usize, kind: Kind, bound: usize) -> Option<usize> {
+pub fn shortest(state: &State, cross: Colour, pair: Pair, kind: Kind, bound: usize) -> Option<usize> {
     assert!(bound <= MAX_TURNS, "a line has at most {MAX_TURNS} turns");
     let frame = Frame::of(cross);
-    shortest::length(kind, frame.tracked(state), frame.slot(pair), bound)
+    shortest::length(kind, frame.tracked(state), frame.slot(pair.slot()), bound)
 }
 
 /// All lines of the length [`shortest()`] tells, in the order of [`lines()`]. [`Line::solves`] is told for the pair
@@ -161,11 +160,13 @@ pub fn shortest(state: &State, cross: Colour, pair: usize, kind: Kind, bound: us
 /// # Panics
 /// As [`shortest()`].
 #[must_use]
-pub fn shortest_lines(state: &State, cross: Colour, pair: usize, kind: Kind, bound: usize) -> Vec<Line> {
+pub fn shortest_lines(state: &State, cross: Colour, pair: Pair, kind: Kind, bound: usize) -> Vec<Line> {
     let frame = Frame::of(cross);
     let Some(length) = shortest(state, cross, pair, kind, bound) else { return Vec::new() };
     let mut found = Vec::new();
-    shortest::lines(kind, frame.tracked(state), frame.slot(pair), length, &mut |line| found.push(line));
+    shortest::lines(kind, frame.tracked(state), frame.slot(pair.slot()), length, &mut |line| {
+        found.push(line)
+    });
     found.sort_unstable();
     found.iter().map(|found| line(frame, found)).collect()
 }

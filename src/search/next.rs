@@ -14,14 +14,14 @@ use super::lines::{Found, Searcher};
 use super::tracked::{TWO, Tracked};
 use super::turn::Turn;
 use super::{Kind, Line, MAX_TURNS};
-use crate::cube::{Colour, FaceTurn, Hold, PairSet, State};
+use crate::cube::{Colour, FaceTurn, Hold, Pair, PairSet, Slot, State};
 
 /// The longest line of a next pair that is sought, in face turns. Every pair has a line of at most ten that leaves the
 /// others out of account (the tests go through all positions of a last pair).
 pub const LONGEST_NEXT: usize = 11;
 
-/// The model's number of the pair that is looked at.
-const SLOT: usize = 0;
+/// The model's slot of the pair that is looked at.
+const SLOT: Slot = Slot::A;
 
 /// Where a pair's pieces are and which others have to be kept, whatever the colours.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -47,13 +47,13 @@ pub struct NextPair {
 }
 
 impl NextPair {
-    /// The pair that is number `pair` of [`Pair::all`](crate::cube::Pair::all).
+    /// A pair of this cross.
     ///
     /// # Panics
     /// If the cross is not whole or the pair is solved.
     #[must_use]
-    pub fn new(state: &State, cross: Colour, pair: usize) -> NextPair {
-        let frame = Frame::facing(cross, pair);
+    pub fn new(state: &State, cross: Colour, pair: Pair) -> NextPair {
+        let frame = Frame::facing(cross, pair.slot());
         let tracked = frame.tracked(state);
         let goal = Searcher::of(Kind::Hand).goal;
         let kept = goal.solved_pairs(tracked.packed());
@@ -133,7 +133,7 @@ impl NextPair {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::cube::{Amount, Pair};
+    use crate::cube::Amount;
     use crate::search::{lines, shortest};
 
     /// Positions with the cross of a colour whole, by made-up walks of phrases.
@@ -163,8 +163,8 @@ mod tests {
         let mut ended_early = 0;
         for cross in [Colour::Yellow, Colour::White, Colour::Orange] {
             for state in positions(cross).into_iter().skip(2) {
-                for index in (0..4).filter(|&index| !state.pair_solved(Pair::all(cross)[index])) {
-                    let next = NextPair::new(&state, cross, index);
+                for pair in Pair::all(cross).into_iter().filter(|&pair| !state.pair_solved(pair)) {
+                    let next = NextPair::new(&state, cross, pair);
                     let told: Vec<Vec<FaceTurn>> = next.lines().iter().map(|line| next.turns(line)).collect();
                     let Some(longest) = told.iter().map(Vec::len).min().map(|shortest| shortest + 1) else {
                         continue;
@@ -176,7 +176,7 @@ mod tests {
                     let mut told: Vec<Vec<FaceTurn>> = told.iter().map(|turns| canonical(turns)).collect();
                     let mut expected: Vec<Vec<FaceTurn>> = lines(&state, cross, Kind::Hand, longest)
                         .iter()
-                        .filter(|line| line.solves(index))
+                        .filter(|line| line.solves(pair))
                         .map(|line| canonical(line.turns()))
                         .collect();
                     told.sort();
@@ -186,7 +186,7 @@ mod tests {
                     let of_seat = next.lines_of_seat();
                     assert_eq!(
                         of_seat.iter().map(|line| line.turns().len()).min(),
-                        shortest(&state, cross, index, Kind::Hand, LONGEST_NEXT)
+                        shortest(&state, cross, pair, Kind::Hand, LONGEST_NEXT)
                     );
                     let clean: Vec<&Line> = of_seat.iter().filter(|line| next.is_line(line)).collect();
                     ended_early += of_seat.len() - clean.len();

@@ -7,11 +7,11 @@ use super::automaton::Automaton;
 use super::endings::Filter;
 use super::lines::{Found, Path, Searcher};
 use super::tracked::{CROSS_BITS, TWO, Tracked, pair_bits, pairs_bits};
-use crate::cube::PairSet;
+use crate::cube::{BySlot, PairSet, Slot};
 
 /// Calls `to` with every shortest line of at most `bound` turns that solves the pair `slot` and keeps the cross
 /// and the pairs that are solved, whatever becomes of the others.
-pub(super) fn lines(kind: Kind, from: Tracked, slot: usize, bound: usize, to: &mut impl FnMut(Found)) {
+pub(super) fn lines(kind: Kind, from: Tracked, slot: Slot, bound: usize, to: &mut impl FnMut(Found)) {
     for len in 1..=bound {
         let search = Search::new(kind, from, slot, len);
         let mut any = false;
@@ -27,7 +27,7 @@ pub(super) fn lines(kind: Kind, from: Tracked, slot: usize, bound: usize, to: &m
 }
 
 /// How long the lines are that [`lines`] finds; 0 if the pair is solved, `None` if there are none.
-pub(super) fn length(kind: Kind, from: Tracked, slot: usize, bound: usize) -> Option<usize> {
+pub(super) fn length(kind: Kind, from: Tracked, slot: Slot, bound: usize) -> Option<usize> {
     let searcher = Searcher::of(kind);
     let packed = from.packed();
     let kept = searcher.goal.solved_pairs(packed);
@@ -54,7 +54,7 @@ pub(super) fn length(kind: Kind, from: Tracked, slot: usize, bound: usize) -> Op
     }
 }
 
-fn search_length(kind: Kind, from: Tracked, slot: usize, none_up_to: usize, bound: usize) -> Option<usize> {
+fn search_length(kind: Kind, from: Tracked, slot: Slot, none_up_to: usize, bound: usize) -> Option<usize> {
     (none_up_to + 1..=bound).find(|&len| {
         let search = Search::new(kind, from, slot, len);
         search.forward(from, Automaton::START, Path::EMPTY, len, &mut |_| false).is_none()
@@ -84,19 +84,19 @@ impl Known {
 }
 
 /// By kind, pairs kept, pair and [`Tracked::pair`].
-static KNOWN: [[[[AtomicU8; TWO]; 4]; PairSet::COUNT]; 2] =
-    [const { [const { [const { [const { AtomicU8::new(0) }; TWO] }; 4] }; PairSet::COUNT] }; 2];
+static KNOWN: [[BySlot<[AtomicU8; TWO]>; PairSet::COUNT]; 2] =
+    [const { [const { BySlot::new([const { [const { AtomicU8::new(0) }; TWO] }; 4]) }; PairSet::COUNT] }; 2];
 
 struct Search {
     searcher: &'static Searcher,
-    slot: usize,
+    slot: Slot,
     /// What the line has to solve.
     bits: u64,
     further: Option<&'static Filter>,
 }
 
 impl Search {
-    fn new(kind: Kind, from: Tracked, slot: usize, bound: usize) -> Search {
+    fn new(kind: Kind, from: Tracked, slot: Slot, bound: usize) -> Search {
         let searcher = Searcher::of(kind);
         let kept = searcher.goal.solved_pairs(from.packed());
         let bits = CROSS_BITS | pair_bits(slot) | pairs_bits(kept);

@@ -4,7 +4,7 @@ use std::sync::OnceLock;
 
 use super::frame::MODEL;
 use super::turn::Turn;
-use crate::cube::{Colour, CornerAt, EdgeAt, FaceTurn, Pair, PairSet};
+use crate::cube::{Colour, CornerAt, EdgeAt, FaceTurn, Pair, PairSet, Slot};
 
 /// Two pieces of 24 coordinates each make one number below this.
 pub(super) const TWO: usize = 576;
@@ -18,8 +18,8 @@ pub(super) struct Tracked([u16; 6]);
 pub(super) const CROSS_BITS: u64 = (1 << 20) - 1;
 
 /// The bits of [`Tracked::packed`] that tell where a pair is.
-pub(super) const fn pair_bits(slot: usize) -> u64 {
-    0x3ff << (20 + 10 * slot)
+pub(super) const fn pair_bits(slot: Slot) -> u64 {
+    0x3ff << (20 + 10 * slot.index())
 }
 
 /// The bits of all pairs of a set.
@@ -63,8 +63,8 @@ impl Tracked {
     }
 
     /// Where the corner and edge of a pair are: a number below [`TWO`].
-    pub fn pair(self, slot: usize) -> usize {
-        usize::from(self.0[2 + slot])
+    pub fn pair(self, slot: Slot) -> usize {
+        usize::from(self.0[2 + slot.index()])
     }
 }
 

@@ -1,7 +1,7 @@
 //! How long searches take: `cargo bench --bench search`. Every count is asserted, so what is fast is also
 //! right. The tables are made before the clock starts, except where their making is what is measured.
 
-use cornerwise::cube::{Colour, State};
+use cornerwise::cube::{Colour, Pair, State};
 use cornerwise::search::{Kind, count, lines, shortest};
 use divan::{Bencher, black_box};
 
@@ -73,7 +73,9 @@ fn shortest_after_each_hand_line_to_9(bencher: Bencher) {
         .collect();
     let all = || {
         ends.iter()
-            .flat_map(|end| (0..4).map(|pair| shortest(black_box(end), CROSS, pair, Kind::Hand, 11)))
+            .flat_map(|end| {
+                Pair::all(CROSS).map(|pair| shortest(black_box(end), CROSS, pair, Kind::Hand, 11))
+            })
             .flatten()
             .sum::<usize>()
     };

@@ -10,6 +10,7 @@ mod grade_laws;
 mod grades;
 mod judged;
 mod known_matching;
+mod levels;
 mod same_facts;
 mod second;
 mod sight;

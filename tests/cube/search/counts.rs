@@ -1,6 +1,6 @@
 //! Counts and sets of lines equal those of the slow model.
 
-use cornerwise::cube::{Colour, FaceTurn, State};
+use cornerwise::cube::{Colour, FaceTurn, Pair, State};
 use cornerwise::search::{self, Kind, lines, order_hold};
 
 use super::positions::{played, with_pairs_solved};
@@ -24,12 +24,19 @@ fn found(state: &State, cross: Colour, kind: Kind, bound: usize) -> Vec<Line> {
     assert_eq!(search::count(state, cross, kind, bound), lines.len());
     for line in &lines {
         let ends = slow_model::Goal::new(cross).ends(&line.end(*state), 0);
-        assert!(ends.is_some_and(|pairs| (0..4).all(|i| !line.solves(i) || pairs >> i & 1 == 1)));
+        assert!(ends.is_some_and(|pairs| {
+            Pair::all(cross).into_iter().zip(0..).all(|(pair, i)| !line.solves(pair) || pairs >> i & 1 == 1)
+        }));
     }
-    let mut all: Vec<Line> = lines
-        .iter()
-        .map(|line| (in_order(line.turns()), (0..4).filter(|&i| line.solves(i)).map(|i| 1 << i).sum()))
-        .collect();
+    let solves = |line: &search::Line| {
+        Pair::all(cross)
+            .into_iter()
+            .zip(0..)
+            .filter(|&(pair, _)| line.solves(pair))
+            .map(|(_, i)| 1 << i)
+            .sum()
+    };
+    let mut all: Vec<Line> = lines.iter().map(|line| (in_order(line.turns()), solves(line))).collect();
     all.sort();
     all
 }

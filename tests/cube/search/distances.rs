@@ -32,11 +32,10 @@ fn the_150_positions_of_the_last_pair() {
     let hold = Hold::START;
     let cross = hold.colour(Face::D);
     let sides = [Face::F, Face::R].map(|face| hold.colour(face));
-    let index = Pair::all(cross)
-        .iter()
-        .position(|pair| sides.iter().all(|side| pair.sides().contains(side)))
+    let pair = Pair::all(cross)
+        .into_iter()
+        .find(|pair| sides.iter().all(|side| pair.sides().contains(side)))
         .expect("the slot in front on the right");
-    let pair = Pair::all(cross)[index];
     let mut rows = 0;
     let mut by_length = [0; 10];
     for row in table.lines().filter(|line| line.starts_with(|c: char| c.is_ascii_digit())) {
@@ -61,10 +60,10 @@ fn the_150_positions_of_the_last_pair() {
         assert_eq!(format!("{:?}", hold.face(side)), edge_front, "{row}");
 
         let length: usize = length.parse().expect("a length");
-        assert_eq!(shortest(&state, cross, index, Kind::Every, 10), Some(length), "{row}");
+        assert_eq!(shortest(&state, cross, pair, Kind::Every, 10), Some(length), "{row}");
         if length > 0 {
-            assert_eq!(shortest(&state, cross, index, Kind::Every, length - 1), None);
-            let lines = shortest_lines(&state, cross, index, Kind::Every, 10);
+            assert_eq!(shortest(&state, cross, pair, Kind::Every, length - 1), None);
+            let lines = shortest_lines(&state, cross, pair, Kind::Every, 10);
             assert!(lines.iter().any(|line| {
                 line.turns() == solution || {
                     // The table may order commuting neighbours otherwise.
@@ -97,9 +96,9 @@ fn hand_lines_of_the_last_pair() {
             .iter()
             .rev()
             .fold(State::SOLVED, |state, turn| state.turned(turn.inverse()));
-        let index = (0..4).find(|&i| !state.pair_solved(Pair::all(cross)[i])).expect("an open pair");
-        let lines = shortest_lines(&state, cross, index, Kind::Hand, 12);
-        let length = shortest(&state, cross, index, Kind::Hand, 12).expect("a hand line");
+        let pair = Pair::all(cross).into_iter().find(|&pair| !state.pair_solved(pair)).expect("an open pair");
+        let lines = shortest_lines(&state, cross, pair, Kind::Hand, 12);
+        let length = shortest(&state, cross, pair, Kind::Hand, 12).expect("a hand line");
         assert!(!lines.is_empty());
         for line in &lines {
             assert_eq!(line.turns().len(), length);
@@ -165,23 +164,19 @@ fn the_shortest_line_of_each_pair_is_that_of_trying_every_sequence() {
         let cross = Colour::ALL[solved];
         let state = played(&with_pairs_solved(&mut |below| random.below(below), cross, solved));
         for (kind, hand) in [(Kind::Every, false), (Kind::Hand, true)] {
-            let found = [0, 1, 2, 3].map(|pair| shortest(&state, cross, pair, kind, 5));
+            let found = Pair::all(cross).map(|pair| shortest(&state, cross, pair, kind, 5));
             assert_eq!(found, tried(&state, cross, 5, hand));
             // What was remembered of a lower bound does not hide what a higher one finds.
-            for pair in 0..4 {
+            for pair in Pair::all(cross) {
                 let far = shortest(&state, cross, pair, kind, 12).expect("twelve turns are enough");
                 assert_eq!(shortest(&state, cross, pair, kind, far), Some(far));
-                assert_eq!(far == 0, solved_pair(&state, cross, pair));
+                assert_eq!(far == 0, state.pair_solved(pair));
                 if far > 0 {
                     assert_eq!(shortest(&state, cross, pair, kind, far - 1), None);
                 }
             }
         }
     }
-}
-
-fn solved_pair(state: &State, cross: Colour, pair: usize) -> bool {
-    state.pair_solved(Pair::all(cross)[pair])
 }
 
 /// How far the cross and one given pair are from solved, over all 72,990,720 positions of them.
@@ -207,9 +202,9 @@ fn the_cross_with_a_given_pair() {
     for _ in 0..40 {
         let state = played(&random.sequence(&FaceTurn::ALL, 4, 20));
         let distance = table.distance(&state);
-        let keeps_nothing_else = (1..4).all(|pair| !solved_pair(&state, cross, pair));
+        let keeps_nothing_else = Pair::all(cross)[1..].iter().all(|&pair| !state.pair_solved(pair));
         if keeps_nothing_else && distance <= 8 {
-            assert_eq!(shortest(&state, cross, 0, Kind::Every, 8), Some(distance));
+            assert_eq!(shortest(&state, cross, Pair::all(cross)[0], Kind::Every, 8), Some(distance));
         }
     }
 }

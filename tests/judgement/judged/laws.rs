@@ -108,7 +108,7 @@ fn a_larger_bound_loses_an_offer_only_to_a_cheaper_line_of_the_same_pairs() {
                     let all = Pair::all(cross);
                     let lines = search::lines(&start.state, cross, search::Kind::Hand, new.within);
                     let same = |line: &&search::Line| {
-                        (0..4).all(|i| line.solves(i) == offer.solves.contains(&all[i]))
+                        all.iter().all(|pair| line.solves(*pair) == offer.solves.contains(pair))
                     };
                     let cheaper = lines.iter().filter(same).find(|line| {
                         let handling = Handling::new(line.turns(), cross, &settings.weights);

@@ -2,5 +2,5 @@
 
 mod examples;
 mod laws;
-mod solves;
+pub mod solves;
 mod witnesses;

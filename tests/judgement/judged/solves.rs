@@ -102,8 +102,8 @@ pub fn nameless(steps: &[Option<Step>], rename: &dyn Fn(Pair) -> Pair) -> Vec<St
             let choice = judged.choice.as_ref().map(|choice| {
                 let alternatives: Vec<_> = choice.alternatives.iter().map(price).collect();
                 let cleaner = choice.cleaner.as_ref();
-                let cleaner =
-                    cleaner.map(|cleaner| (cleaner.saves, cleaner.to_the_end, cleaner.played_to_the_end));
+                // Not what it comes to with the rest of the pairs: of several of one price any may be shown.
+                let cleaner = cleaner.map(|cleaner| (cleaner.saves, cleaner.played_to_the_end));
                 (
                     (choice.next.ready, choice.next.lead, choice.price, choice.verdict),
                     (alternatives, choice.cheapest.as_ref().map(price), cleaner),

@@ -78,7 +78,8 @@ fn check(played: &Played, step: usize, offer: &Offer, within: usize) {
         assert!(search::is_plain_line(&turns, cross));
         let weights = Weights::default();
         let all = Pair::all(cross);
-        let same = |line: &&search::Line| (0..4).all(|i| line.solves(i) == offer.solves.contains(&all[i]));
+        let same =
+            |line: &&search::Line| all.iter().all(|pair| line.solves(*pair) == offer.solves.contains(pair));
         let costs = lines.iter().filter(same);
         let costs = costs.map(|line| Handling::new(line.turns(), cross, &weights).cost(start.hold));
         let cheapest = costs.min().expect("the offer is one of them");
@@ -193,14 +194,13 @@ fn the_next_pair_costs_what_its_cheapest_line_does() {
                 continue;
             }
             for pair in open {
-                let number = Pair::all(cross).iter().position(|&other| other == pair).expect("a pair");
                 let of_pair = |bound| {
                     let mut lines = search::lines(&end.state, cross, Kind::Hand, bound);
-                    lines.retain(|line| line.solves(number));
+                    lines.retain(|line| line.solves(pair));
                     lines
                 };
                 let Some(shortest) = (1..=8).find(|&bound| !of_pair(bound).is_empty()) else { continue };
-                let regardless = search::shortest(&end.state, cross, number, Kind::Hand, 8);
+                let regardless = search::shortest(&end.state, cross, pair, Kind::Hand, 8);
                 other_first += usize::from(regardless != Some(shortest));
                 let lines = of_pair(shortest + 1);
                 for hold in Hold::ALL.into_iter().chain([end.hold]) {

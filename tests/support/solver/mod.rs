@@ -43,6 +43,8 @@ pub struct Options {
     pub wide: bool,
     /// How freely a dearer line is taken: 0 never, 5 often, in tenths of a turn.
     pub temper: f64,
+    /// Draws the line evenly from so many of the cheapest, whatever they leave, instead of by temper.
+    pub among: Option<usize>,
     /// Turns in the scramble.
     pub scramble: usize,
 }
@@ -58,6 +60,7 @@ impl Default for Options {
             turn_the_cube: 0.15,
             wide: false,
             temper: 3.0,
+            among: None,
             scramble: 20,
         }
     }
@@ -222,6 +225,11 @@ impl Solver {
                 continue;
             }
             lines.extend(self.pairs.lines(at, slot, open, slack, most));
+        }
+        if let Some(most) = options.among {
+            lines.sort_by_key(|line| line.cost);
+            let chosen = rng.below(most.min(lines.len()));
+            return lines.swap_remove(chosen).moves;
         }
         let mut costs = Vec::new();
         for line in &lines {
