@@ -66,5 +66,5 @@ written_as_a_word! {
     Stickers: "54 letters of colours: faces U L F R B D of the hold, each row by row as seen from outside, U with B at \
         the top, D with F at the top, the sides with U at the top", "^[WYGBRO]{54}$";
     Case: "a last-layer case by the trade's number or letter", "^(?:OLL (?:[1-9]|[1-4][0-9]|5[0-7])|PLL [A-Z][a-d]?)$";
-    Name: "what a person calls a step", "^(?:inspection|x{0,4}cross|pairs? [1-4](?:(?:, [1-4])* and [1-4])?|OLL|PLL|AUF|last layer|rest)$";
+    Name: "what a person calls a step", "^(?:inspection|x{0,3}cross|first two layers|pairs? [1-4](?:(?:, [1-4])* and [1-4])?|OLL|PLL|AUF|last layer|rest)$";
 }

@@ -21,7 +21,8 @@ pub(super) struct Before<'a> {
 
 /// A cause, what else is true, and what would have been ready.
 pub(super) struct Judged {
-    pub(super) cause: Cause,
+    /// `None` where lines are not priced, and nothing else explains it: something better may have been there.
+    pub(super) cause: Option<Cause>,
     pub(super) also: Option<Cause>,
     pub(super) instead: Option<Instead>,
 }
@@ -29,13 +30,13 @@ pub(super) struct Judged {
 impl Before<'_> {
     /// The cause of a stop of so many seconds before the pair that the step before left as `taken`.
     pub(super) fn cause(&self, taken: &Offer, stop: f64) -> Judged {
-        let plainly = |cause| Judged { cause, also: None, instead: None };
+        let plainly = |cause| Judged { cause: Some(cause), also: None, instead: None };
         if taken.ready {
             return plainly(if taken.plain_ready { Cause::Attention } else { Cause::Deduction });
         }
         if let Some(instead) = self.instead(taken, stop) {
             let also = self.cross.then_some(Cause::Inspection);
-            return Judged { cause: Cause::Choice, also, instead: Some(instead) };
+            return Judged { cause: Some(Cause::Choice), also, instead: Some(instead) };
         }
         if self.cross {
             return plainly(Cause::Inspection);
@@ -46,7 +47,9 @@ impl Before<'_> {
         let late: Vec<_> =
             lay_open.into_iter().filter(|watch| !watch.in_time(self.step, self.lead)).collect();
         let glance = !late.is_empty() && late.iter().all(|watch| watch.before.is_some());
-        plainly(if tilt || glance { Cause::View } else { Cause::Position })
+        let nothing_to_blame = self.step.choice.is_some().then_some(Cause::Position);
+        let cause = if tilt || glance { Some(Cause::View) } else { nothing_to_blame };
+        Judged { cause, also: None, instead: None }
     }
 
     /// What would have been ready for clearly less than the stop cost: the cheapest of it.
@@ -77,7 +80,8 @@ impl Before<'_> {
             pair: best.next.as_ref().map_or(taken.pair, |next| next.pair),
             by_another_line: !best.same_turns,
             dearer,
-            seconds: seconds(dearer),
+            // Where it is cheaper the clock bounds what it would have saved, as it does where the line itself is told.
+            seconds: if dearer < 0.0 { best.seconds.map(|saved| -saved) } else { seconds(dearer) },
         })
     }
 }

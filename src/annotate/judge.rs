@@ -1,6 +1,7 @@
 //! How the end is judged, and what could not be told.
 
 use crate::annotation::{EndJudged, Judged};
+use crate::hands::Hands;
 use crate::notation::Element;
 use crate::steps::End;
 use crate::study::Study;
@@ -48,12 +49,18 @@ pub(super) fn untold(study: &Study<'_>) -> Vec<String> {
             "no cross of any colour is solved at any moment, so there are no steps to tell apart".into(),
         ),
         Some(colour) if !study.solve.cross_first => untold.push(format!(
-            "the record is not cross first: the {colour} cross and all its pairs come in at one moment"
+            "the record is not cross first (the {colour} cross and all its pairs come in at one moment), so there \
+             are no pairs to tell apart"
         )),
         Some(_) if !study.solve.first_two_layers => {
             untold.push("the first two layers are never finished, so there is no last layer to name".into());
         }
         Some(_) => {}
+    }
+    if study.record.hands != Hands::Two {
+        untold.push(
+            "one hand turns other lines than two, so lines are not priced and no better one is told".into(),
+        );
     }
     untold
 }

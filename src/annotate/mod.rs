@@ -17,6 +17,7 @@ use crate::annotation::{Annotation, Format, Message, Moment, Seconds, SettingsUs
 use crate::clock::StopFrom;
 use crate::cube::{FaceSet, Moves, Stickers};
 use crate::diagnostic::{Diagnostic, Severity, Source};
+use crate::hands::Hands;
 use crate::judgement;
 use crate::look_ahead::LookAhead;
 use crate::notation::Comment;
@@ -82,7 +83,11 @@ pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
         sight,
         stop_from: settings.stop_from,
         look_ahead: LookAhead::new(&study.replay, &study.solve, sight, settings.lead),
-        judged: judgement::solve(&study.replay, &study.solve, sight, &choice),
+        judged: if record.hands == Hands::Two {
+            judgement::solve(&study.replay, &study.solve, sight, &choice)
+        } else {
+            vec![None; study.solve.steps.len()]
+        },
         choice,
     };
 
@@ -117,7 +122,9 @@ pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
         solved: study.solved(),
         end: judge::ending(study),
         cross: study.solve.cross,
+        cross_first: study.solve.cross_first,
         sight: facts.sight,
+        hands: record.hands,
         tokens: study.replay.moves.len(),
         obtm,
         etm: study.etm(),

@@ -3,6 +3,7 @@
 use super::Facts;
 use crate::annotation::{Clue, Deduced, More, Offer, PricedLine, RuledOut, Watch, Why};
 use crate::cube::{FaceSet, Pair, Place};
+use crate::hands::Hands;
 use crate::judgement::{Judge, Open, Step, Then};
 use crate::look_ahead::ToPlay;
 use crate::scan::{Scanned, scan};
@@ -89,6 +90,7 @@ fn line(facts: &Facts<'_>, index: usize, pair: Pair) -> Option<PricedLine> {
     let then = match &facts.judged[index] {
         Some(Step::Cross(cross)) => of(&cross.open),
         Some(Step::Pair(judged)) => of(&judged.open),
+        None if facts.study.record.hands != Hands::Two => return None,
         None => {
             // Turns after the last milestone of a record that ends early.
             let cross = facts.study.solve.cross.filter(|_| facts.study.solve.cross_first)?;

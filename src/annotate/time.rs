@@ -119,7 +119,7 @@ fn give_cause(facts: &Facts<'_>, steps: &[Step], index: usize, turning: &Turning
                 lead: facts.choice.lead,
             }
             .cause(taken, stop.seconds);
-            (stop.cause, stop.also, stop.instead) = (Some(judged.cause), judged.also, judged.instead);
+            (stop.cause, stop.also, stop.instead) = (judged.cause, judged.also, judged.instead);
         }
         StepKind::Orient | StepKind::Permute | StepKind::LastLayer | StepKind::Adjust => {
             stop.cause = Some(Cause::Recognition);

@@ -28,6 +28,7 @@ pub use time::{Seconds, Timing};
 
 use crate::cube::{Colour, Face, FaceSet, Hold, Move, Moves, PairName, Stickers};
 use crate::diagnostic::{Severity, Span};
+pub use crate::hands::Hands;
 pub use crate::look_ahead::LaneGrade;
 pub use crate::scan::Tier;
 use crate::steps::{Case, Name, Skip};
@@ -66,8 +67,12 @@ pub struct Annotation {
     pub end: EndJudged,
     /// The cross colour; `null` if no cross was solved.
     pub cross: Option<Colour>,
+    /// Whether the record is cross first: not all pairs came in together with the cross.
+    pub cross_first: bool,
     /// The faces the solver sees, such as `UFR`.
     pub sight: FaceSet,
+    /// The hands that turn; with one hand lines are not priced.
+    pub hands: Hands,
     /// How many tokens of the solution were played.
     pub tokens: usize,
     /// Turns in OBTM.

@@ -216,6 +216,20 @@ solution: F2 U' R2
 sight: UFR",
     }
 
+    /// `hands` is not `two`, `left` or `right`.
+    Fault "hands-invalid" {
+        fn hands_invalid(found: &str) {
+            message: format!("expected `two`, `left` or `right`, found `{found}`"),
+            help: "write the hand that turns in a one-handed solve, such as `hands: left`; else leave it out",
+        }
+        example: r"scramble: R2 U F2
+solution: F2 U' R2
+hands: one",
+        instead: r"scramble: R2 U F2
+solution: F2 U' R2
+hands: left",
+    }
+
     /// `fps` is not a number above 0 and at most 100,000.
     Fault "fps-invalid" {
         fn fps_invalid(found: &str) {

@@ -54,12 +54,14 @@ mod turns;
 mod units;
 mod upright;
 mod weights;
+mod which;
 
 pub use handling::{Handling, Way, at_least};
 pub use turns::{canonical, merged, turns_of};
 pub use units::HalfUnits;
 pub use upright::upright;
 pub use weights::{Weights, WeightsError};
+pub use which::Hands;
 
 #[cfg(test)]
 mod tests;

@@ -10,8 +10,8 @@ use super::yaml::decode;
 use super::{Record, Style, values};
 
 /// Every field, in the order in which a record is printed.
-pub(super) const NAMES: [&str; 9] =
-    ["title", "solver", "date", "scramble", "solution", "sight", "fps", "time", "notes"];
+pub(super) const NAMES: [&str; 10] =
+    ["title", "solver", "date", "scramble", "solution", "sight", "hands", "fps", "time", "notes"];
 
 /// What [`Value::Other`] is, if it is a list.
 pub(super) const A_LIST: &str = "a list";
@@ -172,7 +172,7 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
     record.diagnostics = said;
     let said = &mut record.diagnostics;
     let given = sort(fields, values::trimmed(source, span), said);
-    let [title, solver, date, scramble, solution, sight, fps, time, notes] = given;
+    let [title, solver, date, scramble, solution, sight, hands, fps, time, notes] = given;
 
     let mut text = |field: Option<&Field<'_>>| -> Option<(String, Span, bool)> {
         let field = field?;
@@ -195,6 +195,7 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
     let fps = text(fps);
     let time = text(time);
     let sight_text = text(sight);
+    let hands = text(hands);
 
     if let Some((words, place, _)) = date {
         values::check_date(&words, place, said);
@@ -218,6 +219,10 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
             said.push(findings::sight_empty().at(*place));
         }
         _ => {}
+    }
+
+    if let Some((words, place, _)) = hands {
+        record.hands = values::hands(words.trim(), place, said);
     }
 
     let options = notation::Options { fps: record.fps };

@@ -37,6 +37,7 @@ pub use read::{MAX_RECORDS, Options, Reading, read, read_with};
 
 use crate::cube::{Face, FaceSet};
 use crate::diagnostic::{Diagnostic, Span};
+use crate::hands::Hands;
 use crate::notation::{Time, Turns};
 
 /// The faces a solver sees without tilting the cube.
@@ -79,6 +80,8 @@ pub struct Record {
     pub sight: FaceSet,
     /// Where the writer gave `sight`, if they did.
     pub sight_given: Option<Span>,
+    /// The hands that turn.
+    pub hands: Hands,
     /// Video frames a second, where marks are given in frames; above 0.
     pub fps: Option<f64>,
     /// Where the writer gave `fps`, if they did.
@@ -122,6 +125,7 @@ impl Record {
             solution_style: Style::default(),
             sight: DEFAULT_SIGHT,
             sight_given: None,
+            hands: Hands::default(),
             fps: None,
             fps_given: None,
             time: None,

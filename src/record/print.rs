@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use crate::hands::Hands;
 use crate::harmless::{harmless, is_harmless};
 use crate::notation::{self, Turns};
 
@@ -24,6 +25,9 @@ pub fn print(record: &Record) -> String {
     push_turns(&mut text, "solution", &record.solution);
     if record.sight_given.is_some() || record.sight != DEFAULT_SIGHT {
         push_line(&mut text, format_args!("sight: {}", record.sight));
+    }
+    if record.hands != Hands::Two {
+        push_line(&mut text, format_args!("hands: {}", record.hands));
     }
     if let Some(fps) = record.fps {
         push_line(&mut text, format_args!("fps: {fps}"));

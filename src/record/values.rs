@@ -3,6 +3,7 @@
 use crate::cube::{Face, FaceSet};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::findings::{self, Finding};
+use crate::hands::Hands;
 use crate::notation::{self, Time, Turns};
 
 use super::Record;
@@ -48,6 +49,14 @@ pub(super) fn sight(text: &str, span: Span, exact: bool, said: &mut Vec<Diagnost
         said.push(findings::sight_form(&faces.to_string()).at(span));
     }
     Some(faces)
+}
+
+/// Which hands turn; both where that cannot be read.
+pub(super) fn hands(text: &str, span: Span, said: &mut Vec<Diagnostic>) -> Hands {
+    text.parse().unwrap_or_else(|()| {
+        said.push(findings::hands_invalid(&notation::shorten(text)).at(span));
+        Hands::default()
+    })
 }
 
 /// Frames a second: a number above 0 and at most 100,000.

@@ -11,7 +11,8 @@ use super::{Kind, Solve};
 pub enum Name {
     /// `inspection`
     Inspection,
-    /// `cross`; with an `x` before it for each pair that came with it: `xcross`, `xxcross`.
+    /// `cross`; with an `x` before it for each pair that came with it: `xcross`, `xxcross`. With all four it is no cross
+    /// any more, but the `first two layers`.
     Cross {
         /// How many.
         pairs: usize,
@@ -75,6 +76,7 @@ fn numbers(first: usize, count: usize) -> String {
 impl fmt::Display for Name {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match *self {
+            Name::Cross { pairs: 4 } => f.pad("first two layers"),
             Name::Cross { pairs } => f.pad(&format!("{}cross", "x".repeat(pairs))),
             Name::Pairs { first, count: 1 } => f.pad(&format!("pair {first}")),
             Name::Pairs { first, count } => f.pad(&format!("pairs {}", numbers(first, count))),

@@ -2,8 +2,8 @@
 
 use super::blocks::Phrase;
 use super::found::{about_turns, estimated, turns, when};
-use crate::annotation::{Annotation, Cause, Clue, Offer, RuledOut, Step, Stop, Watch, Why};
-use crate::cube::{Face, FaceSet};
+use crate::annotation::{Annotation, Cause, Clue, Offer, RuledOut, Step, StepKind, Stop, Watch, Why};
+use crate::cube::{Face, FaceSet, Place};
 use crate::scan::Tier;
 
 /// What was behind a stop before step `index`, without its length and its place. Nothing for a stop inside a step.
@@ -22,9 +22,9 @@ pub fn cause(annotation: &Annotation, index: usize, stop: &Stop) -> Phrase {
     let Some(offer) = before.taken() else { return Phrase::new() };
     match stop.cause {
         Some(Cause::Attention) => attention(annotation, before, offer),
-        Some(Cause::Deduction) => deduction(before, offer),
+        Some(Cause::Deduction) => deduction(annotation, before, offer),
         Some(Cause::Choice) => choice(annotation, before, offer, stop),
-        Some(Cause::Inspection) => inspection(annotation, before, offer),
+        Some(Cause::Inspection) => inspection(annotation, offer),
         Some(Cause::View) => view(annotation, before, offer),
         Some(Cause::Position) => position(offer),
         _ => Phrase::new(),
@@ -43,18 +43,35 @@ fn first(offer: &Offer) -> Phrase {
 fn attention(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     let lead = offer.plain_lead.unwrap_or(0);
     let at_once = lead >= before.obtm;
+    let seen = [&offer.corner, &offer.edge].into_iter().filter_map(|watch| watch.plain).max();
+    let seen = if at_once { before.from } else { seen.unwrap_or(before.to) };
     let since = if at_once {
-        format!(" when {} began, {} earlier", before.name, turns(lead))
+        format!(" when {} began, {} earlier", named(before), turns(lead))
     } else {
-        let seen = [&offer.corner, &offer.edge].into_iter().filter_map(|watch| watch.plain).max();
-        let after = seen.map(|seen| format!(" {}", when(annotation, before, seen))).unwrap_or_default();
-        format!("{after} of {}, {} before its end", before.name, turns(lead))
+        format!(" {} of {}, {} before its end", when(annotation, before, seen), named(before), turns(lead))
     };
-    let [corner, edge] =
-        if at_once { [offer.corner.from, offer.edge.from] } else { [offer.corner.to, offer.edge.to] };
-    let lay = if at_once { "lay open at" } else { "lay open, now at" };
-    first(offer)
-        .and(format!(" {lay} {corner} and {edge}{since}. {}", where_to_look(annotation, before, offer)))
+    let [corner, edge] = [&offer.corner, &offer.edge].map(|watch| place_at(watch, seen));
+    let look = match before.kind {
+        StepKind::Cross if at_once => " Plan it with the cross, in inspection.".into(),
+        // By then a corner of the top layer may have left it.
+        _ if offer.tier == Tier::Top && !corner.to_string().contains('U') => String::new(),
+        _ => format!(" {}", where_to_look(annotation, before, offer)),
+    };
+    first(offer).and(format!(" lay open at {corner} and {edge}{since}.{look}"))
+}
+
+/// Where a piece sat at a moment of the step in which it is watched.
+fn place_at(watch: &Watch, moment: usize) -> Place {
+    let reached = watch.way.iter().take_while(|&&(reached, _)| reached <= moment);
+    reached.last().map_or(watch.from, |&(_, place)| place)
+}
+
+/// A step in the middle of a sentence.
+fn named(step: &Step) -> String {
+    match step.kind {
+        StepKind::Cross => format!("the {}", step.name),
+        _ => step.name.to_string(),
+    }
 }
 
 /// One thing to do with the eyes: where the scan would have found the corner.
@@ -66,33 +83,37 @@ fn where_to_look(annotation: &Annotation, before: &Step, offer: &Offer) -> Strin
         Tier::Top => "Look at the top layer, not at the hands.".into(),
         Tier::Target => "Look in the slot being filled: what is in there has to come out.".into(),
         Tier::Lifted | Tier::Slot if none_on_top && open == 1 => {
-            format!("No {top} on top and one slot open: look in that slot.")
+            format!("No other {top} corner on top and one slot open: look in that slot.")
         }
-        Tier::Lifted | Tier::Slot if none_on_top => format!("No {top} on top: look in the open slots."),
+        Tier::Lifted | Tier::Slot if none_on_top => {
+            format!("No other {top} corner on top: look in the open slots.")
+        }
         Tier::Lifted => "These turns lifted it out of its slot: watch what comes up.".into(),
         Tier::Slot => "After the top layer look in the open slots.".into(),
     }
 }
 
-fn deduction(before: &Step, offer: &Offer) -> Phrase {
+fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     let lead = offer.lead.unwrap_or(0);
     let which = |name: &str, watch: &Watch| {
         let deduced = watch.deduced.as_ref()?;
         Some(match &deduced.clue {
             Clue::OneSticker { colour, .. } => {
-                format!("its {name} from one sticker, {colour}, at {}", deduced.place)
+                format!("its {name} at {} from one {colour} sticker", deduced.place)
             }
-            Clue::OnlyPlace => format!("that its {name} is at {}, the only place left", deduced.place),
+            Clue::OnlyPlace => format!("its {name} at {}, the only place left for it", deduced.place),
         })
     };
     let parts: Vec<String> =
         [which("corner", &offer.corner), which("edge", &offer.edge)].into_iter().flatten().collect();
     let earlier = if lead >= before.obtm {
-        format!("when {} began", before.name)
+        format!("when {} began", named(before))
     } else {
         format!("{} earlier", turns(lead))
     };
-    first(offer).and(format!(" was ready {earlier}, but only for eyes that deduce {}.", parts.join(" and ")))
+    let words = format!(" was ready {earlier}, but only for eyes that deduce {}.", parts.join(" and "));
+    let not_plain: Vec<_> = pieces(offer).into_iter().filter(|(_, watch)| watch.deduced.is_some()).collect();
+    first(offer).and(words).and(remember(annotation, &not_plain, "Or remember"))
 }
 
 fn choice(annotation: &Annotation, before: &Step, offer: &Offer, stop: &Stop) -> Phrase {
@@ -103,7 +124,10 @@ fn choice(annotation: &Annotation, before: &Step, offer: &Offer, stop: &Stop) ->
     let line = before.choice.as_ref().and_then(|choice| choice.cheapest.as_ref());
     words = match line {
         Some(line) if !line.same_turns => words
+            .and(format!("in {}, ", before.name))
             .turns(&line.text)
+            .and(if line.pairs == before.pairs { "" } else { " for " })
+            .pairs(if line.pairs == before.pairs { &[] } else { &line.pairs })
             .and(" leaves ")
             .run(super::blocks::Run::Pair(instead.pair))
             .and(format!(" ready and {cost}.")),
@@ -114,7 +138,7 @@ fn choice(annotation: &Annotation, before: &Step, offer: &Offer, stop: &Stop) ->
             .and(" Or follow ")
             .then(pair(offer))
             .and(" from inspection: ")
-            .and(travels(annotation, before, offer));
+            .and(travels(annotation, offer));
     }
     words
 }
@@ -131,78 +155,67 @@ pub fn price(dearer: f64, seconds: Option<f64>) -> String {
     if dearer > 0.0 { format!("costs {more} more") } else { format!("costs {more} less") }
 }
 
-fn inspection(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
-    Phrase::words("Follow ")
-        .then(pair(offer))
-        .and(" from inspection: ")
-        .and(travels(annotation, before, offer))
+fn inspection(annotation: &Annotation, offer: &Offer) -> Phrase {
+    Phrase::words("Follow ").then(pair(offer)).and(" from inspection: ").and(travels(annotation, offer))
 }
 
 /// The way of both pieces through the cross, for somebody who follows them from inspection.
-fn travels(annotation: &Annotation, before: &Step, offer: &Offer) -> String {
+fn travels(annotation: &Annotation, offer: &Offer) -> String {
     let way = |name: &str, watch: &Watch| {
         if watch.way.is_empty() {
             return format!("{name} stays at {}", watch.from);
         }
-        let steps: Vec<String> = watch
-            .way
-            .iter()
-            .map(|&(moment, place)| {
-                let token = annotation.moments[moment].spelled().unwrap_or_default();
-                format!("{token} {place}")
-            })
-            .collect();
-        format!("{name} {}, {}", watch.from, steps.join(", "))
+        let stage = |&(moment, place): &(usize, Place)| {
+            format!(" > {place} ({})", annotation.moments[moment].spelled().unwrap_or_default())
+        };
+        format!("{name} {}{}", watch.from, watch.way.iter().map(stage).collect::<String>())
     };
-    let _ = before;
     format!("{}; {}.", way("corner", &offer.corner), way("edge", &offer.edge))
 }
 
 fn view(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
-    let hidden: Vec<String> = [("corner", &offer.corner), ("edge", &offer.edge)]
+    let late: Vec<_> = pieces(offer)
         .into_iter()
         .filter(|(_, watch)| !watch.in_time(before, annotation.settings.lead))
-        .map(|(name, watch)| format!("its {name}, at {}, {}", watch.to, not_found(watch)))
         .collect();
-    // Both were found in the end, one of them too late.
-    let late = match offer.lead {
-        Some(lead) if hidden.is_empty() => format!("found with {} to go", turns(lead)),
-        _ => hidden.join("; "),
-    };
-    let mut words = first(offer).and(format!(" was late: {late}."));
-    if let Some(more) = offer.more.as_ref().filter(|more| more.tilt) {
+    let hidden: Vec<String> = late
+        .iter()
+        .map(|(name, watch)| match watch.found() {
+            Some(moment) => {
+                format!("its {name} could be found only {}", when(annotation, before, moment))
+            }
+            None => format!("its {name}, at {}, could not be told from what showed", watch.to),
+        })
+        .collect();
+    let mut words = first(offer).and(format!(" was late: {}.", hidden.join("; ")));
+    let tilt = offer.more.as_ref().filter(|more| more.tilt);
+    if let Some(more) = tilt {
         let when = when(annotation, before, more.from);
-        words = words.and(format!(" Tilt for the left side: it shows both {when}."));
-    } else if let Some((name, moment, place)) = lay_before(annotation, before, offer) {
-        let step = annotation.step_at(moment).map_or_else(String::new, |step| format!(" of {}", step.name));
-        words = words.and(format!(" Its {name} lay open at {place} in the turns{step}: remember it."));
+        words = words.and(format!(" Tilt for the left side: with it both are found {when}."));
     }
-    words
+    words.and(remember(annotation, &late, if tilt.is_some() { "Or remember" } else { "Remember" }))
 }
 
-/// What was not found in time, and where it lay open in the step before.
-fn lay_before(
-    annotation: &Annotation,
-    before: &Step,
-    offer: &Offer,
-) -> Option<(&'static str, usize, crate::cube::Place)> {
+fn pieces(offer: &Offer) -> [(&'static str, &Watch); 2] {
     [("corner", &offer.corner), ("edge", &offer.edge)]
-        .into_iter()
-        .filter(|(_, watch)| !watch.in_time(before, annotation.settings.lead))
-        .find_map(|(name, watch)| watch.before.map(|(moment, place)| (name, moment, place)))
 }
 
-/// What the eyes had of a piece that was not found in time.
-fn not_found(watch: &Watch) -> &'static str {
-    match watch.found() {
-        Some(_) => "was found late",
-        None => "was out of sight or showed one sticker, which settled nothing",
-    }
+/// What lay open in the step before, if all of these did: whoever keeps it in mind has nothing left to find.
+fn remember(annotation: &Annotation, pieces: &[(&str, &Watch)], begin: &str) -> String {
+    let lay: Option<Vec<(&str, usize, Place)>> = pieces
+        .iter()
+        .map(|&(name, watch)| watch.before.map(|(moment, place)| (name, moment, place)))
+        .collect();
+    let Some(lay) = lay.filter(|lay| !lay.is_empty()) else { return String::new() };
+    let places: Vec<String> =
+        lay.iter().map(|(name, _, place)| format!("its {name} lay open at {place}")).collect();
+    let step = annotation.step_at(lay[0].1).map_or_else(String::new, |step| format!(" in {}", named(step)));
+    format!(" {begin} it: {}{step}.", places.join(", "))
 }
 
 fn position(offer: &Offer) -> Phrase {
     let words =
-        Phrase::words("There was nothing better, and nothing showed ").then(pair(offer)).and(" in time");
+        Phrase::words("Nothing showed ").then(pair(offer)).and(" in time, and nothing better was there");
     match &offer.line {
         Some(line) => words.and("; its cheapest line from there: ").turns(&line.text).and("."),
         None => words.and("."),
@@ -232,10 +245,7 @@ pub fn reason(annotation: &Annotation, step: &Step, name: &str, watch: &Watch) -
         }
         Clue::OnlyPlace => {
             let piece = &deduced.piece;
-            format!(
-                "{name}: every other place shows or holds something else {when}, so {piece} is at {}.",
-                deduced.place
-            )
+            format!("{name}: {when} {} is the only place left for {piece}.", deduced.place)
         }
     })
 }

@@ -1,7 +1,7 @@
 //! When a pair was found, in the only five forms there are: `at once`, `4 to go`, either with `deduced`;
-//! `late, 0 to go`; `late, edge not found`. A late pair may add its verdict.
+//! `late, 0 to go`; `late, edge not found`. A late pair may add its verdict, or `no stop`, or `other ready`.
 
-use crate::annotation::{Annotation, Offer, Step, Verdict};
+use crate::annotation::{Annotation, Cause, Offer, Step, Verdict};
 
 /// `4 to go, deduced`, `late, corner not found`.
 #[must_use]
@@ -22,12 +22,21 @@ pub fn found(offer: &Offer) -> String {
     words
 }
 
-/// The same in the table of a story: a late pair with its verdict, where there is one.
+/// The same in the table of a story: a late pair with the verdict on the step before, where there is one. Where the hands
+/// did not stop the flow was kept, and nothing is reproached; where another choice is behind the stop, that is said.
 #[must_use]
-pub fn found_and_judged(offer: &Offer, step: &Step) -> String {
-    match step.choice.as_ref().and_then(|choice| choice.verdict) {
-        Some(Verdict::Avoidable) if !offer.ready => "late, avoidable".into(),
-        Some(Verdict::Forced) if !offer.ready => "late, forced".into(),
+pub fn found_and_judged(offer: &Offer, before: &Step, step: &Step) -> String {
+    let verdict = before.choice.as_ref().and_then(|choice| choice.verdict).filter(|_| !offer.ready);
+    let stop = step.stops.iter().find(|stop| !stop.inside);
+    match verdict {
+        Some(Verdict::Avoidable | Verdict::Forced) if stop.is_none() && step.seconds.before.is_some() => {
+            "late, no stop".into()
+        }
+        Some(Verdict::Forced) if stop.is_some_and(|stop| stop.cause == Some(Cause::Choice)) => {
+            "late, other ready".into()
+        }
+        Some(Verdict::Avoidable) => "late, avoidable".into(),
+        Some(Verdict::Forced) => "late, forced".into(),
         _ => {
             let plain = Offer { buried: false, ..offer.clone() };
             found(&plain)

@@ -72,7 +72,7 @@ fn line(step: &Step, loss: &Loss) -> (String, Phrase) {
         words =
             words.turns(&own.text).and(format!(" solves it in {}, not {}{why}", turns(own.obtm), step.obtm));
         if loss.seconds.is_none() {
-            words = words.and(format!(", {} less", about_turns(own.saves)));
+            words = words.and(format!(", easier by {}", about_turns(own.saves)));
         }
     }
     (figure, words.and("."))
@@ -129,7 +129,7 @@ fn late(annotation: &Annotation, index: usize) -> Phrase {
     };
     let choice = before.choice.as_ref();
     match choice.and_then(|choice| choice.verdict) {
-        Some(Verdict::Forced) => words = words.and(" There was nothing better."),
+        Some(Verdict::Forced) => words = words.and(" Nothing better was there."),
         Some(Verdict::Avoidable) => {
             if let Some(line) = choice.and_then(|choice| choice.alternatives.first()) {
                 words = words.and(" Instead: ").then(alternative(before, line)).and(".");

@@ -3,7 +3,7 @@
 use super::blocks::{Block, Body, Column, Line, Phrase, Run, StepBlock, Table};
 use super::found::{estimated, found, found_and_judged, measured, turns};
 use super::{causes, losses, position};
-use crate::annotation::{Annotation, Cause, Offer, Step, StepKind, Stop};
+use crate::annotation::{Annotation, Cause, Hands, Offer, Step, StepKind, Stop};
 use crate::cube::{Face, FaceSet, PairName};
 use crate::harmless::one_line;
 
@@ -75,7 +75,8 @@ fn head(annotation: &Annotation) -> Vec<Block> {
             facts.push(format!("stopped {}", measured(stopped)));
         }
     }
-    let cross = annotation.cross.as_ref().map(|cross| format!("{cross} cross, ")).unwrap_or_default();
+    let cross = annotation.cross.filter(|_| annotation.cross_first);
+    let cross = cross.map(|cross| format!("{cross} cross, ")).unwrap_or_default();
     let end = match &annotation.end.missing {
         Some(turn) => format!("one turn short of solved ({turn}): +2 seconds"),
         None => annotation.end.judged.to_string(),
@@ -83,6 +84,9 @@ fn head(annotation: &Annotation) -> Vec<Block> {
     facts.push(format!("{cross}{end}"));
     if annotation.sight != FaceSet::of(&[Face::U, Face::F, Face::R]) {
         facts.push(format!("in sight: {}", annotation.sight));
+    }
+    if annotation.hands != Hands::Two {
+        facts.push(format!("{} hand only", annotation.hands));
     }
     let mut blocks = vec![Block::Title { words, figure }, Block::Paragraph(facts.join(" · ").into())];
     if annotation.tokens == 0 || annotation.cross.is_none() || !annotation.faults.is_empty() {
@@ -104,7 +108,7 @@ fn table(annotation: &Annotation) -> Option<Table> {
     let steps = &annotation.steps;
     let timed = steps.iter().any(|step| step.seconds.turning.or(step.seconds.total).is_some());
     let any = |test: &dyn Fn(&Step) -> bool| steps.iter().any(test);
-    let pairs = any(&|step| !step.pairs.is_empty());
+    let pairs = annotation.cross_first && any(&|step| !step.pairs.is_empty());
     let found = (0..steps.len()).any(|index| taken(annotation, index).is_some());
     let gaps = any(&|step| step.seconds.before.is_some_and(|before| before > 0.0));
     let inside = any(&|step| step.seconds.inside.is_some_and(|inside| inside > 0.0));
@@ -155,7 +159,7 @@ fn table(annotation: &Annotation) -> Option<Table> {
                 row.push(offer.map_or("", |offer| offer.tier.word()).into());
                 let before = index.checked_sub(1).map(|before| &steps[before]);
                 row.push(match (offer, before) {
-                    (Some(offer), Some(before)) => found_and_judged(offer, before).into(),
+                    (Some(offer), Some(before)) => found_and_judged(offer, before, step).into(),
                     _ => Phrase::new(),
                 });
             }
@@ -207,7 +211,7 @@ fn table(annotation: &Annotation) -> Option<Table> {
         key.push("longer: than its turns take at the solve's pace".into());
     }
     if cleaner {
-        key.push("+ a cleaner line exists".into());
+        key.push("+ a clearly easier line".into());
     }
     Some(Table { columns, rows, sums: Some(sums), key })
 }
@@ -222,7 +226,15 @@ fn in_a_row(pairs: &[PairName]) -> Phrase {
 
 /// Whether something clearly cheaper than the turns played was there.
 fn better(step: &Step) -> bool {
-    step.choice.as_ref().is_some_and(|choice| choice.cleaner.is_some() || choice.own.is_some())
+    step.choice.as_ref().is_some_and(|choice| {
+        choice.cleaner.as_ref().is_some_and(|cleaner| shows(cleaner.seconds))
+            || choice.own.as_ref().is_some_and(|own| shows(own.seconds))
+    })
+}
+
+/// Whether what a line saves shows by the clock, where there is one: a tenth of a second, the last figure that is told.
+fn shows(saves: Option<f64>) -> bool {
+    saves.is_none_or(|seconds| seconds >= 0.1)
 }
 
 /// The pair that step `index` solves, as the step before left it.
@@ -262,7 +274,7 @@ fn step(annotation: &Annotation, index: usize, setup: bool) -> Option<StepBlock>
     if !stops.is_empty() {
         lines.push(Line { label: "stopped", body: Body::Words(stops) });
     }
-    for skip in &step.skips {
+    for skip in step.skips.iter().filter(|_| annotation.cross_first) {
         lines.push(words("skip", format!("{skip} was done without a turn of its own")));
     }
     lines.extend(offers(annotation, step));
@@ -282,7 +294,7 @@ fn step(annotation: &Annotation, index: usize, setup: bool) -> Option<StepBlock>
     }
     Some(StepBlock {
         name: step.title().to_owned(),
-        what: Phrase::new().pairs(&step.pairs),
+        what: if annotation.cross_first { Phrase::new().pairs(&step.pairs) } else { Phrase::new() },
         tokens: step.spelled.clone(),
         figures,
         from: step.from,
@@ -406,7 +418,7 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
         }
     };
     let mut shown = false;
-    if let Some(cleaner) = &choice.cleaner {
+    if let Some(cleaner) = choice.cleaner.as_ref().filter(|cleaner| shows(cleaner.seconds)) {
         lines.push(words(
             "cleaner",
             losses::alternative(step, cleaner).and(format!(" ({})", count(choice.lines))),
@@ -417,10 +429,10 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
         lines.push(words("instead", words_));
         shown = true;
     }
-    if let Some(own) = &choice.own {
+    if let Some(own) = choice.own.as_ref().filter(|own| shows(own.seconds)) {
         let cheaper = match own.seconds {
             Some(seconds) => format!("about {} less", estimated(seconds)),
-            None => format!("{} less", super::found::about_turns(own.saves)),
+            None => format!("easier by {}", super::found::about_turns(own.saves)),
         };
         let why = if own.last_pair { "; yours may have been chosen for the last layer" } else { "" };
         let phrase =

@@ -5,6 +5,7 @@ mod annotation_facts;
 mod clock;
 mod command;
 mod diff;
+mod does_not_fit;
 mod facts_model;
 mod grade_laws;
 mod grades;

@@ -13,7 +13,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("hands", &["cube"]),
     ("harmless", &[]),
     ("notation", &["cube", "diagnostic", "findings"]),
-    ("record", &["cube", "diagnostic", "findings", "harmless", "notation"]),
+    ("record", &["cube", "diagnostic", "findings", "hands", "harmless", "notation"]),
     ("replay", &["cube"]),
     ("search", &["cube", "hands"]),
     ("sight", &["cube"]),
@@ -22,7 +22,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("clock", &["cube", "diagnostic", "findings", "notation", "steps"]),
     ("judgement", &["cube", "hands", "replay", "search", "sight", "steps"]),
     ("look_ahead", &["cube", "replay", "sight", "scan", "steps"]),
-    ("annotation", &["cube", "diagnostic", "scan", "steps", "judgement", "look_ahead"]),
+    ("annotation", &["cube", "diagnostic", "hands", "scan", "steps", "judgement", "look_ahead"]),
     ("story", &["cube", "harmless", "scan", "annotation"]),
     ("study", &["cube", "diagnostic", "findings", "record", "replay", "steps", "clock"]),
     (
@@ -30,6 +30,7 @@ const ROOMS: &[(&str, &[&str])] = &[
         &[
             "cube",
             "diagnostic",
+            "hands",
             "notation",
             "search",
             "sight",
