@@ -12,7 +12,7 @@
 //! parallel by itself.
 //!
 //! ```
-//! use cornerwise::cube::{Amount, Colour, FaceTurn, State};
+//! use cornerwise::cube::{Amount, Colour, FaceTurn, Pair, State};
 //! use cornerwise::search::{Kind, is_hand_line, lines, shortest};
 //!
 //! let turn = |centre, amount| FaceTurn { centre, amount };
@@ -29,7 +29,8 @@
 //! assert_eq!(found.len(), 1);
 //! assert_eq!(found[0].turns(), insert);
 //! assert_eq!(found[0].end(state), State::SOLVED);
-//! let pair = (0..4).find(|&pair| found[0].solves(pair)).expect("a line solves a pair");
+//! let mut pairs = Pair::all(Colour::Yellow).into_iter();
+//! let pair = pairs.find(|&pair| found[0].solves(pair)).expect("a line solves a pair");
 //! assert_eq!(shortest(&state, Colour::Yellow, pair, Kind::Every, 9), Some(3));
 //! ```
 //!
