@@ -141,8 +141,8 @@ fn what_cannot_be_done_is_said_and_nothing_is_written() {
     assert_eq!(after, before);
     assert_eq!(fs::read_dir(&folder).expect("a folder").count(), 2);
     // From standard input it can be told, not written.
-    let (exit, out, err) = run(&folder, &["-#2", "--times", TIMES], FORK);
+    let (exit, out, err) = run(&folder, &["--times", TIMES, "--", "-#2"], FORK);
     assert!(exit == 0 && out.contains("12.14 s") && !err.contains("--write"), "{err}");
-    let (exit, _, err) = run(&folder, &["-#2", "--times", TIMES, "--write"], FORK);
+    let (exit, _, err) = run(&folder, &["--times", TIMES, "--write", "--", "-#2"], FORK);
     assert!(exit == 2 && err.contains("standard input cannot be written to"), "{err}");
 }

@@ -101,17 +101,10 @@ fn a_group_is_written_out_only_where_a_mark_has_to_stand_in_it() {
         ("((R U)2 F)2", &["3<"], "((R U) (R <1.00> U) F) ((R U)2 F)"),
         ("[R U]3", &["2>", "6<"], "[R U] <1.00> [R U] [R U] <1.00>"),
         ("(R Uw f2)' L", &["1<", "3<"], "(f2 <1.00> Uw' R') <1.00> L"),
-        ("(R U)'2 L", &["4<"], "(R U)'2 <1.00> L"),
     ] {
         let block = |turns: &str| text(&format!("|\n  {turns}"));
         let marks: Vec<(&str, &str)> = marks.iter().map(|place| (*place, "1")).collect();
-        // What the test's own line says is a group may be read otherwise: then the case is none.
-        let n = record::read(&Source::new("", block(turns))).records[0].solution.tokens.len();
-        assert!(n >= marks.len(), "{turns}");
-        match written(&block(turns), 0, &marks) {
-            Ok(found) => assert_eq!(found, block(after), "{turns}"),
-            Err(why) => assert!(turns.contains(")'2"), "{turns}: {why}"),
-        }
+        assert_eq!(written(&block(turns), 0, &marks), Ok(block(after)), "{turns}");
     }
     // Words inside would be said twice.
     assert_eq!(written(&text("|\n  (R // mine\n  U)2"), 0, &[("2<", "1")]), Err(CannotMark));
@@ -160,14 +153,14 @@ fn words(text: &str) -> (Vec<(usize, String)>, Vec<String>, Vec<String>) {
     (marks, tokens, comments)
 }
 
-/// Two hundred made solves, with and without marks, each way of marking them: what is written has the same words, the
+/// A hundred and twenty made solves, with and without marks, each way of marking them: what is written has the same words, the
 /// given marks before and behind the right tokens, and is told by the same figures.
 #[test]
 fn made_solves_take_their_times() {
     let (mut rng, mut solver) = (Rng::new(31), Solver::new());
     let mut random = Random::new(32);
     let (mut n_marks, mut n_moved) = (0, 0);
-    for n in 0..200 {
+    for n in 0..120 {
         let solve = solver.random(&mut rng, &Options { wide: n % 3 == 0, ..Options::default() });
         let marks = [Marks::None, Marks::Ends, Marks::Both, Marks::Every][n % 4];
         let fps = (n % 8 > 3).then_some(60);
@@ -208,7 +201,7 @@ fn made_solves_take_their_times() {
         n_marks += marks.len();
         n_moved += usize::from(after != text);
     }
-    assert!(n_marks > 5_000 && n_moved > 190, "{n_marks} marks, {n_moved} texts changed");
+    assert!(n_marks > 3_000 && n_moved > 110, "{n_marks} marks, {n_moved} texts changed");
 }
 
 /// Turns in brackets at random, marks anywhere: they are written, or it is refused, and the record never becomes another.
@@ -311,10 +304,22 @@ fn a_list_says_by_its_length_what_it_is_of() {
 fn a_list_that_cannot_be_is_refused_with_what_to_give() {
     let said = |list: &str, what| taken(list, what, None, None).expect_err("refused").to_string();
     let times = |list: &str| said(list, Given::Times);
-    insta::assert_snapshot!(times("1 2 3 4 5 6"), @"");
-    insta::assert_snapshot!(times("1.12 1.40 2.00"), @"");
-    insta::assert_snapshot!(times("1.12 1,40 x2.00"), @"");
-    insta::assert_snapshot!(times("1.12 0.88"), @"");
-    insta::assert_snapshot!(said("359999 2", Given::Splits), @"");
-    insta::assert_snapshot!(times(""), @"");
+    let lengths = "this solve takes 2 for the ends of the steps, 3 for the first turn and the end of each, 10 for the end of \
+                   every turn, or 11 for every turn and the first of each step (and one more if the list begins with the start)";
+    assert_eq!(times("1 2 3 4 5 6"), format!("6 times are given; {lengths}"));
+    assert_eq!(times(""), format!("0 times are given; {lengths}"));
+    assert_eq!(
+        times("1.12 1.40 2.00"),
+        "3 times can be for the ends of the steps or for the first turn and the end of each: say which with `--taps` and \
+         `--every`"
+    );
+    assert_eq!(
+        times("1.12 1,40 x2.00"),
+        "expected a time such as `9.84` or `1:02.34`, found `x2.00` as number 4"
+    );
+    assert_eq!(
+        times("1.12 0.88"),
+        "number 2 is 0.88, earlier than 1.12 before it; seconds from each to the next go to `--splits`"
+    );
+    assert_eq!(said("359999 2", Given::Splits), "together they are longer than 100 hours");
 }

@@ -235,6 +235,7 @@ impl Job<'_> {
         };
         let times = if options.fit { self.fitted(times, session) } else { times };
         let timed = self.timed(&sheet, times);
+        self.tell_of_marks(session);
         if options.write {
             self.write(&sheet, &timed.times, session);
         }
@@ -281,6 +282,7 @@ impl Job<'_> {
         match left {
             Left::Write(times) => {
                 let timed = self.timed(&sheet, times);
+                self.tell_of_marks(session);
                 self.write(&sheet, &timed.times, session);
                 self.told(&timed, session)?;
             }
@@ -304,17 +306,7 @@ impl Job<'_> {
 
     /// The record as it would be with these times, and what is to be said of it.
     fn timed(&self, sheet: &Sheet, times: Vec<Time>) -> Timed {
-        let mut record = self.study.record.clone();
-        record.solution.marks = sheet
-            .marks(&times)
-            .iter()
-            .map(|mark| Mark {
-                moment: mark.moment,
-                time: mark.time,
-                frame: None,
-                span: record.solution.span,
-            })
-            .collect();
+        let record = with_marks(self.study.record, &sheet.marks(&times));
         let study = Study::new(self.study.source, self.study.number, &record);
         let disagreement = self.timer().and_then(|timer| study.clock.disagreement(timer));
         Timed { facts: annotate(&study, self.settings).facts, disagreement, times }
@@ -335,6 +327,11 @@ impl Job<'_> {
         session.say(&brief)
     }
 
+    /// Says that marks are there already, if there are.
+    fn tell_of_marks(&self, session: &mut Session<'_>) {
+        session.tell(self.chosen.source(), &Vec::from_iter(timing::replaced(self.chosen.record())));
+    }
+
     /// Writes the marks into the record's file, and says so.
     fn write(&self, sheet: &Sheet, times: &[Time], session: &mut Session<'_>) {
         let (source, name) = (self.chosen.source(), self.chosen.name());
@@ -353,9 +350,6 @@ impl Job<'_> {
         };
         match safe_write::replace(path, &source.text, &text, !self.options.no_backup) {
             Ok(kept) => {
-                if let Some(note) = timing::replaced(record) {
-                    session.tell(source, &[note]);
-                }
                 let n = marks.len();
                 let those = if n == 1 { "1 mark".to_owned() } else { format!("{n} marks") };
                 let kept = kept.map_or(String::new(), |kept| format!("; the old text is {}", kept.display()));
