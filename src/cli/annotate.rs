@@ -183,7 +183,8 @@ fn one(
             && printed.n_faulty < MOST_PROPOSALS
             && let Some(proposal) = mend::propose_one_line(&chosen.study())
         {
-            printed.err.push_str(&format!("{}: {proposal}\n", one_line(&source.name)));
+            // What it quotes is the writer's, too.
+            printed.err.push_str(&format!("{}\n", one_line(&format!("{}: {proposal}", source.name))));
         }
         printed.n_faulty += usize::from(exit > Exit::Fine);
         printed.exit = printed.exit.max(exit);

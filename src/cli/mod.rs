@@ -7,6 +7,7 @@
 //! standard error.
 
 mod annotate;
+mod clock;
 mod diff;
 mod documents;
 mod exit;
@@ -14,10 +15,12 @@ mod files;
 mod mend;
 mod options;
 mod outlet;
+mod patterns;
 mod places;
 mod progress;
 mod records;
 mod replay;
+mod safe_write;
 mod session;
 
 use std::process::ExitCode;
@@ -46,6 +49,7 @@ enum Verb {
     Diff(diff::Options),
     Replay(replay::Options),
     Mend(mend::Options),
+    Clock(clock::Options),
 }
 
 /// Reads the arguments of the process, runs, and returns its exit status.
@@ -57,6 +61,7 @@ pub(crate) fn main() -> ExitCode {
             Verb::Diff(options) => diff::run(options, screen),
             Verb::Replay(options) => replay::run(options, screen),
             Verb::Mend(options) => mend::run(options, screen),
+            Verb::Clock(options) => clock::run(options, screen),
         }
     });
     ended.unwrap_or_else(Failure::told).into()

@@ -20,6 +20,7 @@ use cornerwise::report::json;
 use cornerwise::study::Study;
 
 use super::places::{self, Content, Place, Unread};
+use super::safe_write;
 
 /// Something to read, and which of its records are meant.
 #[derive(Debug, Clone)]
@@ -164,6 +165,21 @@ impl Inputs {
             }
         }
         Inputs { list, ..self }
+    }
+
+    /// The same without what could not be written back: a pipe or a device is refused before it is read, which could take
+    /// for ever.
+    pub(super) fn files_only(mut self) -> Inputs {
+        for asked in &mut self.list {
+            let path = asked.as_ref().ok().and_then(|asked| asked.place.path());
+            let Some(path) = path.filter(|path| path.exists() && !safe_write::is_file(path)) else {
+                continue;
+            };
+            let name = one_line(&path.display().to_string());
+            let message = format!("{name}: is no regular file, so nothing can be written to it");
+            *asked = Err(Unread { message });
+        }
+        self
     }
 
     fn meant(&self, argument: &str) -> Vec<Result<Asked, Unread>> {

@@ -7,6 +7,12 @@ use super::grammar::{self, Tail};
 use super::read::Reader;
 use super::{Element, MAX_DEPTH, MAX_TOKENS};
 
+/// What stands behind a closing bracket: how many bytes of `text` it takes, how often the group is played, and whether
+/// backwards.
+pub(crate) fn tail_of(text: &str) -> (usize, u64, bool) {
+    grammar::tail(text).map_or((0, 1, false), |(left, tail)| (text.len() - left.len(), tail.count, tail.back))
+}
+
 /// An open bracket and how much had been read before it.
 pub(super) struct Group {
     pub(super) open: Span,

@@ -36,6 +36,7 @@ mod read;
 mod say;
 mod suggest;
 
+pub(crate) use groups::tail_of;
 pub(crate) use marks::read_time;
 pub use print::print;
 pub(crate) use read::shorten;

@@ -25,5 +25,6 @@ pub mod positions;
 #[cfg(test)]
 mod sample;
 pub mod text;
+pub mod timing;
 pub mod typeset;
 pub mod words;

@@ -45,6 +45,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ),
     ("diff", &["cube", "record", "replay", "scan", "steps", "clock", "annotation", "study"]),
     ("mend", &["cube", "diagnostic", "findings", "notation", "record", "replay", "steps", "study"]),
+    ("timing", &["cube", "diagnostic", "findings", "notation", "record", "study"]),
     (
         "report",
         &[
@@ -60,6 +61,8 @@ const ROOMS: &[(&str, &[&str])] = &[
             "annotate",
             "diff",
             "mend",
+            "notation",
+            "timing",
         ],
     ),
     ("written", &["cube", "steps"]),

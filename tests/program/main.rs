@@ -2,11 +2,15 @@
 //! same.
 
 mod cli;
+mod clock_cli;
+#[cfg(unix)]
+mod clock_terminal;
 mod example_pages;
 mod harmless;
 mod house;
 mod mend_cli;
 mod mend_facts;
+mod mend_safety;
 mod messages;
 mod naming;
 mod output;

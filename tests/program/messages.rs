@@ -14,10 +14,11 @@ use cornerwise::record;
 use cornerwise::report::diagnostics::{draw, one_line};
 use cornerwise::report::look::Look;
 use cornerwise::study::Study;
+use cornerwise::timing;
 
 const PAGE: &str = "docs/messages.md";
 
-/// Everything said of a file: by the reader, after the replay of its records, and by `mend`.
+/// Everything said of a file: by the reader, after the replay of its records, by `mend` and by `clock`.
 fn said(source: &Source) -> Vec<Diagnostic> {
     let reading = record::read(source);
     let mut all = reading.diagnostics.clone();
@@ -25,6 +26,7 @@ fn said(source: &Source) -> Vec<Diagnostic> {
         let study = Study::new(source, index + 1, record);
         all.extend(annotate::annotate(&study, &Settings::default()).diagnostics);
         all.extend(mend::examine(&study, &mend::Settings::default()).findings);
+        all.extend(timing::replaced(record));
     }
     all
 }

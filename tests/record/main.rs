@@ -3,6 +3,7 @@
 
 mod diagnostics;
 mod format_page;
+mod marks_written;
 mod mend;
 mod mend_measured;
 mod mend_work;

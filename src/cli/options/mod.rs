@@ -55,6 +55,8 @@ pub(super) mod default {
     pub(crate) const GAP: u8 = 8;
     /// How many times faster than it was solved a record is played.
     pub(crate) const SPEED: f64 = 1.0;
+    /// Frames a second of a video of which nothing is known.
+    pub(crate) const FPS: f64 = 60.0;
     /// The hold in which turns are compared.
     pub(crate) const HOLD: &str = "white-green";
     /// The video's time at which the record's clock shows 0, in seconds.
