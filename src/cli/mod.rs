@@ -11,6 +11,7 @@ mod diff;
 mod documents;
 mod exit;
 mod files;
+mod lesson;
 mod mend;
 mod options;
 mod outlet;
@@ -46,6 +47,7 @@ enum Verb {
     Diff(diff::Options),
     Replay(replay::Options),
     Mend(mend::Options),
+    Lesson(lesson::Options),
 }
 
 /// Reads the arguments of the process, runs, and returns its exit status.
@@ -57,6 +59,7 @@ pub(crate) fn main() -> ExitCode {
             Verb::Diff(options) => diff::run(options, screen),
             Verb::Replay(options) => replay::run(options, screen),
             Verb::Mend(options) => mend::run(options, screen),
+            Verb::Lesson(options) => lesson::run(options, screen),
         }
     });
     ended.unwrap_or_else(Failure::told).into()
