@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use cornerwise::annotate::{Settings, annotate};
 use cornerwise::annotation::Annotation;
-use cornerwise::diagnostic::{Diagnostic, Source, Span};
+use cornerwise::diagnostic::{Diagnostic, Source};
 use cornerwise::findings;
 use cornerwise::lesson::{self, Ask, Shown};
 use cornerwise::record;
@@ -66,7 +66,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
         let mut shown = Vec::new();
         for ask in &asks {
             let one = ask.show.and_then(|_| {
-                let found = facts(ask, &source, folder, &settings, &mut session, &mut inputs);
+                let found = facts(ask, &source, folder, &settings, &mut session, &mut inputs, &mut n_wrong);
                 match found.and_then(|facts| lesson::show(ask, facts)) {
                     Ok(shown) => Some(shown),
                     Err(fault) => {
@@ -126,13 +126,18 @@ fn facts(
     settings: &Settings,
     session: &mut Session<'_>,
     inputs: &mut Vec<PathBuf>,
+    n_wrong: &mut usize,
 ) -> Result<Annotation, Diagnostic> {
+    let mut tell = |source: &Source, messages: &[Diagnostic]| {
+        session.tell(source, messages);
+        *n_wrong += messages.iter().filter(|message| message.is_fault()).count();
+    };
     let written = !ask.body.trim().is_empty();
     let Some(of) = &ask.of else {
         if !written {
             return Err(findings::lesson_no_record().at(ask.info));
         }
-        return in_the_block(ask, lesson, settings, session);
+        return in_the_block(ask, lesson, settings, &mut tell);
     };
     if written {
         return Err(findings::lesson_two_records().at(ask.info));
@@ -148,9 +153,9 @@ fn facts(
     inputs.extend(found.paths());
     match chosen.as_slice() {
         [one] => {
-            session.tell(one.source(), &one.text.reading.diagnostics);
+            tell(one.source(), &one.text.reading.diagnostics);
             let annotated = annotate(&one.study(), settings);
-            session.tell(one.source(), &annotated.diagnostics);
+            tell(one.source(), &annotated.diagnostics);
             Ok(annotated.facts)
         }
         [] => Err(unread("there is no record in it")),
@@ -163,19 +168,19 @@ fn in_the_block(
     ask: &Ask,
     lesson: &Source,
     settings: &Settings,
-    session: &mut Session<'_>,
+    tell: &mut impl FnMut(&Source, &[Diagnostic]),
 ) -> Result<Annotation, Diagnostic> {
     let above = lesson.text[..ask.body_at].matches('\n').count();
     let source = Source::new(lesson.name.clone(), "\n".repeat(above) + &ask.body);
     let reading = record::read(&source);
-    session.tell(&source, &reading.diagnostics);
+    tell(&source, &reading.diagnostics);
     match reading.records.as_slice() {
         [one] => {
             let annotated = annotate(&Study::new(&source, 1, one), settings);
-            session.tell(&source, &annotated.diagnostics);
+            tell(&source, &annotated.diagnostics);
             Ok(annotated.facts)
         }
-        [] => Err(findings::lesson_no_record().at(Span::new(ask.info.start, ask.info.end))),
+        [] => Err(findings::lesson_no_record().at(ask.info)),
         several => Err(findings::lesson_which(several.len()).at(ask.info)),
     }
 }

@@ -61,8 +61,7 @@ pub fn show(ask: &Ask, facts: Annotation) -> Result<Shown, Diagnostic> {
 fn place(ask: &Ask, show: Show, facts: &Annotation) -> Result<(Option<usize>, Option<usize>), Diagnostic> {
     let last = facts.moments.len() - 1;
     let turned = |step: &&Step| step.obtm > 0;
-    let names: Vec<String> =
-        facts.steps.iter().filter(turned).map(|step| step.title().to_lowercase()).collect();
+    let names: Vec<String> = facts.steps.iter().filter(turned).map(|step| step.title()).collect();
     let wrong = |found: &str, span| Err(findings::lesson_where(found, &names.join(", "), last).at(span));
     let Some(at) = &ask.at else {
         return if show.has_a_place() { wrong("", ask.info) } else { Ok((None, None)) };

@@ -62,6 +62,7 @@ const ROOMS: &[(&str, &[&str])] = &[
             "mend",
         ],
     ),
+    ("lesson", &["diagnostic", "findings", "annotation", "story", "report"]),
     ("written", &["cube", "steps"]),
 ];
 

@@ -114,14 +114,14 @@ fn a_fault_is_told_with_the_lessons_line_and_the_rest_is_made() {
     let here = folder("faults");
     let record = fs::read_to_string(root().join("reconstructions/all-four-tiers.yaml")).expect("a record");
     fs::write(here.join("quay.yaml"), record).expect("written");
-    let lesson = "# [A lesson](https://example.org/quay)\n\n<script>alert(1)</script>\n\n```cornerwise positon of quay.yaml at 3\n```\n\n> ```cornerwise lanes of quay.yaml\n> ```\n\n```cornerwise step of quay.yaml at pair 7\n```\n\n```cornerwise position of missing.yaml at 0\n```\n\n```cornerwise position at 2\nscramble: R U F\nsolution: |\n  F' T' R'\n```\n\n```cornerwise both lines of quay.yaml at pair 4\n```\n\n```cornerwise step\n```\n\nThe end.\n";
+    let lesson = "# [A lesson](https://example.org/quay)\n\n<script>alert(1)</script>\n\n```cornerwise positon of quay.yaml at 3\n```\n\n> ```cornerwise lanes of quay.yaml\n> ```\n\n```cornerwise step of quay.yaml at pair 7\n```\n\n```cornerwise position of missing.yaml at 0\n```\n\n```cornerwise position at 1\nscramble: R U F\nsolution: |\n  F' T' R'\n```\n\n```cornerwise both lines of quay.yaml at pair 4\n```\n\n```cornerwise step\n```\n\nThe end.\n";
     fs::write(here.join("lesson.md"), lesson).expect("written");
     let made = run(&here, &["lesson", "lesson.md", "--output", "made/"]);
     let said = String::from_utf8_lossy(&made.stderr).into_owned();
     assert_eq!(made.status.code(), Some(1), "{said}");
     for (place, words) in [
         ("lesson.md:5:15", "found `positon`"),
-        ("lesson.md:11:38", "no step or moment `pair 7`"),
+        ("lesson.md:11:36", "no step or moment `pair 7`"),
         ("lesson.md:14:4", "missing.yaml"),
         ("lesson.md:20:6", "found `T'`"),
         ("lesson.md:23:4", "no other line is worth showing at pair 4"),
@@ -143,7 +143,7 @@ fn a_fault_is_told_with_the_lessons_line_and_the_rest_is_made() {
     );
     let checked = run(&here, &["lesson", "lesson.md", "--check"]);
     assert_eq!(checked.status.code(), Some(1));
-    assert_eq!(String::from_utf8_lossy(&checked.stdout), "lesson.md: 7 blocks, 5 faults\n");
+    assert_eq!(String::from_utf8_lossy(&checked.stdout), "lesson.md: 7 blocks, 6 faults\n");
     // Nothing is written over, least of all the lesson.
     assert_eq!(run(&here, &["lesson", "lesson.md", "--output", "made/"]).status.code(), Some(2));
     let over = run(&here, &["lesson", "lesson.md", "--output", "./", "--force"]);
