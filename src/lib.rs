@@ -49,6 +49,7 @@ pub mod findings;
 pub mod hands;
 pub mod harmless;
 pub mod judgement;
+pub mod lesson;
 pub mod look_ahead;
 pub mod mend;
 pub mod notation;

@@ -12,6 +12,7 @@ mod diff;
 mod documents;
 mod exit;
 mod files;
+mod lesson;
 mod mend;
 mod options;
 mod outlet;
@@ -50,6 +51,7 @@ enum Verb {
     Replay(replay::Options),
     Mend(mend::Options),
     Clock(clock::Options),
+    Lesson(lesson::Options),
 }
 
 /// Reads the arguments of the process, runs, and returns its exit status.
@@ -62,6 +64,7 @@ pub(crate) fn main() -> ExitCode {
             Verb::Replay(options) => replay::run(options, screen),
             Verb::Mend(options) => mend::run(options, screen),
             Verb::Clock(options) => clock::run(options, screen),
+            Verb::Lesson(options) => lesson::run(options, screen),
         }
     });
     ended.unwrap_or_else(Failure::told).into()

@@ -7,9 +7,10 @@ use std::time::Duration;
 use clap::{Args, ValueEnum};
 use cornerwise::annotate::annotate;
 use cornerwise::annotation::Annotation;
+use cornerwise::report::figures;
 use cornerwise::report::look::Look;
+use cornerwise::report::picture::{self, Signs, Style};
 use cornerwise::report::positions::{self, Each};
-use cornerwise::report::{figures, picture};
 
 use super::exit::{Exit, Failure};
 use super::options::{Eyes, Messages, Output, Records, Screen, between, default};
@@ -109,9 +110,11 @@ fn draw(
     n_record: usize,
     pictures: &mut Vec<(String, String)>,
 ) -> Result<(), String> {
+    let signs = if options.letters { Signs::Letters } else { Signs::None };
+    let style = Style { signs, ..Style::default() };
     let prefix = figures::solve_name(n_record, facts);
     for moment in moments(options, facts)? {
-        if let Some(picture) = figures::moment(facts, moment, options.letters) {
+        if let Some(picture) = figures::moment(facts, moment, style) {
             let name = format!("{prefix}-{}.svg", figures::moment_name(facts, moment));
             pictures.push((name, format!("{}\n", picture::svg(&picture).as_str())));
         }

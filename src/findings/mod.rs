@@ -20,6 +20,7 @@ mod diff;
 mod fields;
 mod files;
 mod groups;
+mod lesson;
 mod marks;
 mod mend;
 mod replay;
@@ -29,6 +30,7 @@ pub use diff::*;
 pub use fields::*;
 pub use files::*;
 pub use groups::*;
+pub use lesson::*;
 pub use marks::*;
 pub use mend::*;
 pub use replay::*;
@@ -37,7 +39,7 @@ pub use tokens::*;
 use crate::diagnostic::{Diagnostic, Label, Severity, Span};
 
 /// The sections of the page, in its order.
-pub const SECTIONS: [Section; 8] = [
+pub const SECTIONS: [Section; 9] = [
     files::SECTION,
     fields::SECTION,
     tokens::SECTION,
@@ -46,6 +48,7 @@ pub const SECTIONS: [Section; 8] = [
     replay::SECTION,
     mend::SECTION,
     diff::SECTION,
+    lesson::SECTION,
 ];
 
 /// Messages that belong together.

@@ -20,10 +20,9 @@ pub mod markup;
 pub mod mend;
 pub mod net;
 pub mod picture;
-pub mod plan;
 pub mod positions;
 #[cfg(test)]
-mod sample;
+pub(crate) mod sample;
 pub mod text;
 pub mod timing;
 pub mod typeset;

@@ -7,7 +7,9 @@ pub mod blocks;
 mod causes;
 pub mod found;
 mod losses;
+pub mod moments;
 mod position;
+pub mod quiz;
 mod solve;
 
 pub use causes::{cause, reason};

@@ -65,6 +65,7 @@ const ROOMS: &[(&str, &[&str])] = &[
             "timing",
         ],
     ),
+    ("lesson", &["diagnostic", "findings", "annotation", "story", "report"]),
     ("written", &["cube", "steps"]),
 ];
 

@@ -13,7 +13,7 @@ mod pauses;
 mod records;
 mod screen;
 
-pub(super) use documents::{Documents, PicturesOption};
+pub(super) use documents::{Documents, Looks, PicturesOption};
 pub(super) use eyes::Eyes;
 pub(super) use lines::Lines;
 pub(super) use messages::{Form, Messages};

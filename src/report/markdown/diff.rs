@@ -4,12 +4,13 @@ use super::{Markdown, Pictures, Writer, code, escape};
 use crate::annotation::{Annotation, StepKind};
 use crate::diff::{Comparison, Difference, Row, StepSide, Which};
 use crate::report::lanes_svg::{self, Scale, Width};
-use crate::report::{diff as text, figures, picture, words};
+use crate::report::picture::{self, Style};
+use crate::report::{diff as text, figures, words};
 
 /// One comparison.
 #[must_use]
 pub fn render(comparison: &Comparison, pictures: &Pictures) -> Markdown {
-    let mut writer = Writer { out: Markdown::default(), pictures };
+    let mut writer = Writer::new(pictures, Style::default(), 0);
     let titles = Which::BOTH.map(|which| escape(&words::title(comparison.annotations.of(which))));
     writer.block(&format!("# {}", titles.join(" / ")));
     let heads = Which::BOTH.map(|which| {
@@ -63,10 +64,7 @@ fn lanes(writer: &mut Writer, comparison: &Comparison) {
     for (which, facts) in Which::BOTH.into_iter().zip(both) {
         let name = comparison.names.of(which);
         let says = format!("look-ahead lanes of {name}, to the same scale as the other's");
-        let key = format!("lanes-{name}-");
-        writer.picture(&format!("lanes {name}"), &says, || {
-            lanes_svg::on_scale(facts, Width::Wide, &key, scale)
-        });
+        writer.picture(&format!("lanes {name}"), &says, || lanes_svg::on_scale(facts, Width::Wide, scale));
     }
 }
 
@@ -153,7 +151,7 @@ fn side(writer: &mut Writer, comparison: &Comparison, row: &Row, which: Which) {
     writer.block(&lines.join("\\\n"));
     let facts = comparison.annotations.of(which);
     if let (Some(drawn), StepKind::Cross | StepKind::Pair) = (facts.steps.get(step.step), step.kind) {
-        let picture = figures::step(facts, drawn, false);
+        let picture = figures::step(facts, drawn, Style::default());
         let says = format!("the position before it. {}", picture.description);
         writer.picture(&format!("{} {name}", row.name), &says, || picture::svg(&picture));
     }

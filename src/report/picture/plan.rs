@@ -214,21 +214,11 @@ impl Plan {
         })
     }
 
-    /// The stickers of a place, as face and index.
-    #[must_use]
-    pub fn stickers_of(&self, place: Place) -> Vec<(Face, usize)> {
-        let place = place.faces();
-        place.iter().filter_map(|&face| index_on(face, place).map(|index| (face, index))).collect()
-    }
-
     /// The outline round all stickers of a place.
     #[must_use]
     pub fn outline(&self, place: Place) -> Vec<Point> {
-        let cells: Vec<_> = self
-            .stickers_of(place)
-            .into_iter()
-            .filter_map(|(face, index)| self.sticker(face, index))
-            .collect();
+        let cells: Vec<_> =
+            stickers_of(place).into_iter().filter_map(|(face, index)| self.sticker(face, index)).collect();
         outlines(&cells).into_iter().next().unwrap_or_default()
     }
 
@@ -289,6 +279,13 @@ enum Cell {
     Middle(usize),
 }
 
+/// The stickers of a place, as face and index.
+#[must_use]
+pub fn stickers_of(place: Place) -> Vec<(Face, usize)> {
+    let place = place.faces();
+    place.iter().filter_map(|&face| index_on(face, place).map(|index| (face, index))).collect()
+}
+
 /// All eight corners' and twelve edges' places.
 #[must_use]
 pub fn places() -> Vec<Place> {
@@ -339,7 +336,7 @@ fn quad(at: impl Fn(usize, usize) -> Point, row: usize, column: usize) -> Vec<Po
 }
 
 /// The outlines of cells that share whole sides: the sides that no neighbour has the other way round, in order.
-fn outlines(cells: &[Vec<Point>]) -> Vec<Vec<Point>> {
+pub(super) fn outlines(cells: &[Vec<Point>]) -> Vec<Vec<Point>> {
     let sides = |cell: &[Point]| -> Vec<(Point, Point)> {
         (0..cell.len()).map(|i| (cell[i], cell[(i + 1) % cell.len()])).collect()
     };
@@ -374,8 +371,7 @@ mod tests {
 
     #[test]
     fn every_sticker_belongs_to_one_place_or_is_a_centre() {
-        let plan = Plan::new(FaceSet::of(&[Face::U, Face::F, Face::R]));
-        let mut seen: Vec<_> = places().into_iter().flat_map(|place| plan.stickers_of(place)).collect();
+        let mut seen: Vec<_> = places().into_iter().flat_map(stickers_of).collect();
         seen.sort_unstable();
         seen.dedup();
         assert_eq!(seen.len(), 8 * 3 + 12 * 2);
@@ -392,7 +388,7 @@ mod tests {
                 let outline = plan.outline(place);
                 assert!(outline.len() >= 4, "{place:?} has no outline");
                 let spot = plan.spot(place).expect("a spot");
-                let stickers = plan.stickers_of(place);
+                let stickers = stickers_of(place);
                 for (face, index) in stickers {
                     let cell = plan.sticker(face, index).expect("drawn");
                     let on = (0..cell.len()).any(|i| {

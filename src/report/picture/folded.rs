@@ -1,57 +1,15 @@
-//! One position as a picture: an SVG that stands alone and can be put into a page as it is.
+//! The cube folded out.
 //!
 //! What it shows, in the order the eye should take it: the faces in sight, large and on a dark body; the ringed
 //! pieces (a corner in an unbroken ring with a round mark, an edge in a dashed ring with a square mark) with the
 //! tracks they take; and the hidden faces, shallow and pale, on paper. Where things lie: [`super::plan`].
 
-use crate::cube::{Colour, Face, FaceSet, Place, Stickers};
+use crate::cube::{Colour, Face, FaceSet, Stickers};
 
-use super::markup::{Fragment, Markup, Number};
 use super::plan::{self, Plan, Point};
+use super::{BLANK, INK, Picture, Ring, Signs, middle, paint, path, sign};
+use crate::report::markup::{Fragment, Markup, Number};
 
-/// A piece to point out.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Ring {
-    /// Its place in the hold of the picture.
-    pub place: Place,
-    /// The places it goes to, in order; empty if it stays.
-    pub track: Vec<Place>,
-}
-
-/// What to draw.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Picture {
-    /// What is to be seen.
-    pub stickers: Stickers,
-    /// The faces in sight.
-    pub sight: FaceSet,
-    /// What it is, in few words.
-    pub title: String,
-    /// What is to be seen, in words, for those who do not see it.
-    pub description: String,
-    /// The pieces to point out.
-    pub rings: Vec<Ring>,
-    /// Whether each sticker also bears the letter of its colour.
-    pub letters: bool,
-}
-
-/// The colour a sticker is painted in, and one to write on it with a contrast of at least 4.5 to 1.
-#[must_use]
-pub const fn paint(colour: Colour) -> (&'static str, &'static str) {
-    match colour {
-        Colour::White => ("#fbfaf5", "#14171c"),
-        Colour::Yellow => ("#f6cf1c", "#14171c"),
-        Colour::Green => ("#2fa35c", "#14171c"),
-        Colour::Blue => ("#2b5fc2", "#ffffff"),
-        Colour::Red => ("#c22a3f", "#ffffff"),
-        Colour::Orange => ("#f08a2c", "#14171c"),
-    }
-}
-
-/// What a sticker is painted in of which nothing is known yet.
-const BLANK: &str = "#8d939c";
-
-const INK: &str = "#14171c";
 const BODY: &str = "#262b33";
 const PAPER: &str = "#e9e6dd";
 const RIM: &str = "#7d838c";
@@ -60,13 +18,14 @@ const HIDDEN_OPACITY: &str = "0.72";
 const CASING: &str = "#ffffff";
 
 /// Draws it. The same picture is the same bytes everywhere.
-#[must_use]
-pub fn svg(picture: &Picture) -> Fragment {
+pub(super) fn svg(picture: &Picture) -> Fragment {
     let plan = Plan::new(picture.sight);
     let size = plan.size();
     let mut out = Markup::new();
     out.open("svg")
         .attr("xmlns", "http://www.w3.org/2000/svg")
+        .num("width", size.x)
+        .num("height", size.y)
         .attr("viewBox", format_args!("0 0 {} {}", Number(size.x), Number(size.y)))
         .attr("role", "img")
         .attr("font-family", "sans-serif")
@@ -105,8 +64,12 @@ fn stickers(out: &mut Markup, plan: &Plan, picture: &Picture) {
             .enumerate()
             .flat_map(|(f, face)| (0..9).map(move |i| (face, i, f * 9 + i)))
     };
+    let blank = picture.style.blank;
     for in_sight in [true, false] {
         for colour in Colour::ALL {
+            if blank && !in_sight {
+                continue;
+            }
             let mut d = String::new();
             for (face, index, n) in cells() {
                 let wanted = plan.in_sight(face) == in_sight && stickers[n] == colour;
@@ -138,34 +101,30 @@ fn stickers(out: &mut Markup, plan: &Plan, picture: &Picture) {
         let n = Stickers::ORDER.iter().position(|&f| f == face).map_or(0, |f| f * 9 + 4);
         if let (true, Some(cell)) = (plan.in_sight(face), plan.sticker(face, 4)) {
             let at = middle(&cell);
-            out.open("text").num("x", at.x).num("y", at.y + if picture.letters { 11.0 } else { 3.0 });
+            out.open("text")
+                .num("x", at.x)
+                .num("y", at.y + if picture.style.signs != Signs::None { 12.0 } else { 3.0 });
             out.attr("font-size", 9).attr("text-anchor", "middle");
             out.attr("fill", paint(stickers[n]).1).text(word).close();
         }
     }
-    if picture.letters {
+    if picture.style.signs != Signs::None {
         for (face, index, n) in cells() {
             let Some(cell) = plan.sticker(face, index) else { continue };
-            let at = middle(&cell);
             let size = if plan.in_sight(face) { 13.0 } else { 7.0 };
-            out.open("text").num("x", at.x).num("y", at.y + size * 0.36).num("font-size", size);
-            out.attr("text-anchor", "middle")
-                .attr("fill", paint(stickers[n]).1)
-                .text(stickers[n].letter())
-                .close();
+            sign(out, picture.style.signs, stickers[n], middle(&cell), size);
         }
     }
 }
 
 /// A picture for a script to fill: every sticker by itself, numbered by `data-n` as an annotation writes them, and
 /// the ring of every place, named by `data-place`, to be shown or hidden.
-#[must_use]
-pub fn stage(sight: FaceSet) -> Fragment {
+pub(super) fn stage(sight: FaceSet) -> Fragment {
     let plan = Plan::new(sight);
     let size = plan.size();
     let mut out = Markup::new();
     out.open("svg").attr("viewBox", format_args!("0 0 {} {}", Number(size.x), Number(size.y)));
-    out.attr("aria-hidden", "true").attr("stroke-linejoin", "round");
+    out.attr("class", "cube").attr("aria-hidden", "true").attr("stroke-linejoin", "round");
     backing(&mut out, &plan);
     for (f, face) in Stickers::ORDER.into_iter().enumerate() {
         let in_sight = plan.in_sight(face);
@@ -180,7 +139,7 @@ pub fn stage(sight: FaceSet) -> Fragment {
     }
     for place in plan::places() {
         out.open("g").attr("data-place", place);
-        draw_ring(&mut out, &plan, &Ring { place, track: Vec::new() });
+        draw_ring(&mut out, &plan, &Ring { place, track: Vec::new(), sight: None });
         out.close();
     }
     out.close();
@@ -271,22 +230,6 @@ fn arrow_head(out: &mut Markup, from: Point, tip: Point) {
     out.attr("d", path(&[tip, side(1.0), side(-1.0)])).empty();
 }
 
-/// A closed path through the points.
-fn path(points: &[Point]) -> String {
-    let mut d = String::new();
-    for (i, point) in points.iter().enumerate() {
-        d.push(if i == 0 { 'M' } else { 'L' });
-        d.push_str(&format!("{} {}", Number(point.x), Number(point.y)));
-    }
-    d.push('Z');
-    d
-}
-
-fn middle(cell: &[Point]) -> Point {
-    let n = cell.len() as f64;
-    Point::new(cell.iter().map(|p| p.x).sum::<f64>() / n, cell.iter().map(|p| p.y).sum::<f64>() / n)
-}
-
 /// The cell with every side moved inwards by `by`, for cells listed clockwise or not.
 fn inset(cell: &[Point], by: f64) -> Vec<Point> {
     let n = cell.len();
@@ -313,44 +256,4 @@ fn inset(cell: &[Point], by: f64) -> Vec<Point> {
             Point::new(p.x + px * t, p.y + py * t)
         })
         .collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::cube::{Amount, Move, Position};
-
-    fn place(name: &str) -> Place {
-        name.parse().expect("a place")
-    }
-
-    fn example() -> String {
-        let turns = [Move::Turn(Face::R, Amount::Quarter), Move::Turn(Face::U, Amount::Quarter)];
-        let stickers = Stickers::of(&Position::SOLVED.after(turns.into_iter().cycle().take(9)));
-        svg(&Picture {
-            stickers,
-            sight: FaceSet::of(&[Face::U, Face::F, Face::R]),
-            title: "after <nine> turns".into(),
-            description: "corner at UFR & edge".into(),
-            rings: vec![
-                Ring { place: place("UBL"), track: vec![place("UFL"), place("UFR")] },
-                Ring { place: place("BL"), track: vec![place("UB")] },
-            ],
-            letters: false,
-        })
-        .into()
-    }
-
-    #[test]
-    fn it_is_a_document_of_its_own() {
-        let drawn = example();
-        let read = roxmltree::Document::parse(&drawn).expect("well-formed");
-        let root = read.root_element();
-        assert_eq!(root.tag_name().namespace(), Some("http://www.w3.org/2000/svg"));
-        assert_eq!(root.attribute("role"), Some("img"));
-        let text = |name| root.children().find(|n| n.has_tag_name(name)).and_then(|n| n.text());
-        assert_eq!(text("title"), Some("after <nine> turns"));
-        assert_eq!(text("desc"), Some("corner at UFR & edge"));
-        assert!(drawn.len() < 12_000, "{} bytes", drawn.len());
-    }
 }
