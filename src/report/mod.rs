@@ -21,6 +21,7 @@ pub mod mend;
 pub mod net;
 pub mod picture;
 pub mod plan;
+pub mod plans;
 pub mod positions;
 #[cfg(test)]
 mod sample;

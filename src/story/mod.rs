@@ -7,9 +7,11 @@ pub mod blocks;
 mod causes;
 pub mod found;
 mod losses;
+mod plan;
 mod position;
 mod solve;
 
 pub use causes::{cause, reason};
 pub use losses::alternative;
+pub use plan::planned;
 pub use solve::{Told, solve};
