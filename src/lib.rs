@@ -45,6 +45,7 @@ pub mod clock;
 pub mod cube;
 pub mod diagnostic;
 pub mod diff;
+pub mod drill;
 pub mod findings;
 pub mod hands;
 pub mod harmless;

@@ -9,6 +9,7 @@
 mod annotate;
 mod diff;
 mod documents;
+mod drill;
 mod exit;
 mod files;
 mod mend;
@@ -48,6 +49,7 @@ enum Verb {
     Replay(replay::Options),
     Mend(mend::Options),
     Plan(plan::Options),
+    Drill(drill::Options),
 }
 
 /// Reads the arguments of the process, runs, and returns its exit status.
@@ -60,6 +62,7 @@ pub(crate) fn main() -> ExitCode {
             Verb::Replay(options) => replay::run(options, screen),
             Verb::Mend(options) => mend::run(options, screen),
             Verb::Plan(options) => plan::run(options, screen),
+            Verb::Drill(options) => drill::run(options, screen),
         }
     });
     ended.unwrap_or_else(Failure::told).into()

@@ -3,11 +3,11 @@
 use clap::{Args, ValueEnum};
 use cornerwise::annotate::annotate;
 use cornerwise::hands::Weights;
-use cornerwise::plan::{self, At, Plan, Planner};
-use cornerwise::report::{json, plans};
+use cornerwise::plan::{self, Plan, Planner};
+use cornerwise::report::{html, json, plans};
 
 use super::exit::{Exit, Failure};
-use super::options::{Eyes, Messages, Output, Records, Screen, default, heading, moment};
+use super::options::{At, Eyes, Messages, Output, Records, Screen, default, heading};
 use super::records::Inputs;
 use super::session::{Made, Session};
 
@@ -19,7 +19,7 @@ pub(super) struct Options {
     records: Records,
     /// From which moment: the end of `cross` or `"pair 2"`, `end`, or after so many tokens. Without it the end of the
     /// cross; of a record that ends before its pairs are in, its end.
-    #[arg(long, value_name = "MOMENT", value_parser = moment)]
+    #[arg(long, value_name = "MOMENT")]
     at: Option<At>,
     /// The best order for each pair that may come first.
     #[arg(long)]
@@ -49,6 +49,8 @@ enum Format {
     Json,
     /// For a tutorial text.
     Markdown,
+    /// A page that needs no network.
+    Html,
 }
 
 fn within() -> u8 {
@@ -83,8 +85,12 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
             let study = chosen.study();
             let annotated = annotate(&study, &settings);
             session.tell(chosen.source(), &annotated.diagnostics);
-            let at = options.at.unwrap_or_default();
-            match plan::plan(&study, &annotated.facts, &planner, at, options.all) {
+            let facts = &annotated.facts;
+            let at = options.at.map(|at| at.moment(facts)).transpose();
+            let plan = at.and_then(|at| {
+                plan::plan(&study, facts, &planner, at, options.all).map_err(|nothing| nothing.to_string())
+            });
+            match plan {
                 Ok(plan) => match options.format {
                     Format::Text => {
                         let text = plans::text(&plan, &session.look);
@@ -92,12 +98,16 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
                         first = false;
                     }
                     Format::Json => session.say(&json::any(&plan))?,
-                    Format::Markdown => plans.push(plan),
+                    Format::Markdown | Format::Html => plans.push(plan),
                 },
-                Err(nothing) => session.refuse(format!("{}: {nothing}", chosen.name())),
+                Err(message) => session.refuse(format!("{}: {message}", chosen.name())),
             }
         }
     }
-    let made = (!plans.is_empty()).then(|| Made::Text(plans::markdown(&plans)));
+    let made = match options.format {
+        _ if plans.is_empty() => None,
+        Format::Html => Some(Made::Text(html::plan::plans(&plans))),
+        _ => Some(Made::Text(plans::markdown(&plans))),
+    };
     Ok(session.finish(Ok(made), &inputs.paths())?)
 }

@@ -194,9 +194,10 @@ impl Planner {
         let number = (0..4).find(|&i| Pair::all(cross)[i] == pair)?;
         let lines = self.playable_of(at, cross, number);
         let cost = lines.iter().map(|line| line.cost).min()?;
-        let ways = lines.iter().filter(|line| line.cost == cost).flat_map(|line| {
-            Handling::new(&line.turns, cross, &self.settings.weights).ways(at.hold)
-        });
+        let ways = lines
+            .iter()
+            .filter(|line| line.cost == cost)
+            .flat_map(|line| Handling::new(&line.turns, cross, &self.settings.weights).ways(at.hold));
         let turns = |moves: &[Move]| moves.iter().map(|mv| mv.obtm()).sum::<usize>();
         let (_, moves) = ways.map(|way| (turns(&way.moves), way.moves)).min()?;
         Some((cost, moves))

@@ -16,22 +16,6 @@ use crate::sight::{Moments, Piece};
 use crate::steps::Kind;
 use crate::study::Study;
 
-/// From which moment to plan.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum At {
-    /// The end of the cross; of a record that ends before its pairs are in, its end.
-    #[default]
-    Usual,
-    /// The end of the cross.
-    Cross,
-    /// The end of the step that solves the pair of this number, from 1.
-    Pair(usize),
-    /// After this many tokens.
-    Token(usize),
-    /// The end of the record.
-    End,
-}
-
 /// Why there is nothing to plan, for the person.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum NoPlan {
@@ -39,20 +23,6 @@ pub enum NoPlan {
     NotPlayed,
     /// No cross is ever solved.
     NoCross,
-    /// There is no such step; those that there are.
-    NoSuchStep {
-        /// What was asked for.
-        asked: String,
-        /// The steps whose ends can be named.
-        there: Vec<String>,
-    },
-    /// There are not so many tokens.
-    TooFar {
-        /// How many were asked for.
-        asked: usize,
-        /// How many there are.
-        tokens: usize,
-    },
     /// The cross is not whole at the moment; the nearest moments at which it is.
     CrossNotWhole {
         /// The moment.
@@ -76,12 +46,6 @@ impl fmt::Display for NoPlan {
         match self {
             NoPlan::NotPlayed => f.write_str("nothing of it can be played, so there is nothing to plan from"),
             NoPlan::NoCross => f.write_str("no cross is solved in it, so there is nothing to plan from"),
-            NoPlan::NoSuchStep { asked, there } => {
-                write!(f, "there is no {asked} in it; what can be named: {}", there.join(", "))
-            }
-            NoPlan::TooFar { asked, tokens } => {
-                write!(f, "--at {asked}: it has {tokens} tokens, so moments from 0 to {tokens}")
-            }
             NoPlan::CrossNotWhole { moment, before, after } => {
                 write!(f, "after {moment} tokens the cross is not whole, and a plan begins where it is")?;
                 match (before, after) {
@@ -91,65 +55,52 @@ impl fmt::Display for NoPlan {
                 }
             }
             NoPlan::AllIn { moment } => {
-                write!(f, "after {moment} tokens all four pairs are in; name an earlier moment, such as --at cross")
+                write!(
+                    f,
+                    "after {moment} tokens all four pairs are in; name an earlier moment, such as --at cross"
+                )
             }
-            NoPlan::NoLine => f.write_str("no line leads on from there within this many turns; raise --within"),
+            NoPlan::NoLine => {
+                f.write_str("no line leads on from there within this many turns; raise --within")
+            }
         }
     }
 }
 
 impl std::error::Error for NoPlan {}
 
-/// The moment that is meant.
-///
-/// # Errors
-/// If there is no such moment.
-pub fn moment_of(study: &Study<'_>, at: At) -> Result<usize, NoPlan> {
+/// The moment from which a plan is made if none is named: the end of the cross; of a record that ends before its pairs are
+/// in, its end.
+fn usual(study: &Study<'_>) -> Result<usize, NoPlan> {
     let solve = &study.solve;
-    let tokens = study.replay.moves.len();
-    if !study.scramble_whole() || (tokens == 0 && !study.whole() && solve.steps.is_empty()) {
+    if !study.scramble_whole() || solve.steps.is_empty() {
         return Err(NoPlan::NotPlayed);
     }
-    let cross = || {
-        let step = solve.steps.iter().find(|step| step.kind == Kind::Cross);
-        step.map(|step| step.to).ok_or(NoPlan::NoCross)
-    };
-    match at {
-        At::End => Ok(tokens),
-        At::Token(asked) if asked > tokens => Err(NoPlan::TooFar { asked, tokens }),
-        At::Token(asked) => Ok(asked),
-        At::Usual if !solve.first_two_layers && solve.cross.is_some() => Ok(tokens),
-        At::Usual | At::Cross => cross(),
-        At::Pair(number) => {
-            let mut solved = 0;
-            for step in solve.steps.iter().filter(|step| matches!(step.kind, Kind::Cross | Kind::Pair)) {
-                solved += step.pairs.len();
-                if solved >= number && number > 0 {
-                    return Ok(step.to);
-                }
-            }
-            let named = |&index: &usize| matches!(solve.steps[index].kind, Kind::Cross | Kind::Pair);
-            let there: Vec<String> =
-                (0..solve.steps.len()).filter(named).map(|index| solve.name(index).to_string()).collect();
-            let there = there.into_iter().chain([format!("0 to {tokens} tokens")]).collect();
-            Err(NoPlan::NoSuchStep { asked: format!("pair {number}"), there })
-        }
+    if !solve.first_two_layers && solve.cross.is_some() {
+        return Ok(study.replay.moves.len());
     }
+    let cross = solve.steps.iter().find(|step| step.kind == Kind::Cross);
+    cross.map(|step| step.to).ok_or(NoPlan::NoCross)
 }
 
-/// The plan of one record from a moment. `annotation` is what [`annotate`](crate::annotate::annotate()) says of the same
+/// The plan of one record from a moment, or from where a plan is usually made: the end of the cross; of a record that
+/// ends before its pairs are in, its end. `annotation` is what [`annotate`](crate::annotate::annotate()) says of the same
 /// study: its sight holds, and its times. With `all`, the best order for each first pair.
 ///
 /// # Errors
 /// Why there is nothing to plan.
+///
+/// # Panics
+/// If there is no such moment.
 pub fn plan(
     study: &Study<'_>,
     annotation: &Annotation,
     planner: &Planner,
-    at: At,
+    at: Option<usize>,
     all: bool,
 ) -> Result<Plan, NoPlan> {
-    let moment = moment_of(study, at)?;
+    let usual = usual(study)?;
+    let moment = at.unwrap_or(usual);
     let cross = study.solve.cross.ok_or(NoPlan::NoCross)?;
     let moments = &study.replay.moments;
     let whole = |&moment: &usize| moments[moment].state.cross_solved(cross);
@@ -262,14 +213,7 @@ impl Maker<'_> {
     }
 
     fn planned(&self, order: &Order) -> Planned {
-        Planned {
-            late: order.late,
-            obtm: order.turns(),
-            rotations: order.rotations(),
-            cost: order.cost.units(),
-            seconds: self.seconds(order.cost),
-            lines: order.lines.iter().map(line).collect(),
-        }
+        Planned { seconds: self.seconds(order.cost), ..Planned::of(order) }
     }
 
     /// The pair steps after a moment.
@@ -316,16 +260,13 @@ impl Maker<'_> {
 
     /// The best order beside what was played; `from` is where each played step begins.
     fn compared(&self, order: &Order, played: &Played, from: &[Position]) -> Compared {
-        let turns = |position: &Position, moves: &[crate::cube::Move]| {
-            canonical(&turns_of(position.hold, moves))
-        };
+        let turns =
+            |position: &Position, moves: &[crate::cube::Move]| canonical(&turns_of(position.hold, moves));
         let same_lines = order
             .lines
             .iter()
             .zip(played.steps.iter().zip(from))
-            .take_while(|(line, (step, from))| {
-                turns(&line.start, &line.moves) == turns(from, &step.text)
-            })
+            .take_while(|(line, (step, from))| turns(&line.start, &line.moves) == turns(from, &step.text))
             .count();
         let saves = played.cost - order.cost.units();
         let saves_turning = self.rate.map(|rate| {
@@ -381,5 +322,20 @@ impl Offered {
     #[must_use]
     pub fn grade(&self) -> Grade {
         self.corner_grade.min(self.edge_grade)
+    }
+}
+
+impl Planned {
+    /// The facts of an order, without seconds.
+    #[must_use]
+    pub fn of(order: &Order) -> Planned {
+        Planned {
+            late: order.late,
+            obtm: order.turns(),
+            rotations: order.rotations(),
+            cost: order.cost.units(),
+            seconds: None,
+            lines: order.lines.iter().map(line).collect(),
+        }
     }
 }

@@ -12,7 +12,9 @@ mod lines;
 mod make;
 mod order;
 
-pub use facts::{Compared, Format, Line, Moment, Next, Offered, Plan, Planned, Played, PlayedStep, SettingsUsed};
+pub use facts::{
+    Compared, Format, Line, Moment, Next, Offered, Plan, Planned, Played, PlayedStep, SettingsUsed,
+};
 pub use lines::{OVER, Planner, Settings};
-pub use make::{At, NoPlan, moment_of, plan};
+pub use make::{NoPlan, plan};
 pub use order::{Order, OrderLine, Searched};

@@ -113,30 +113,52 @@ impl Planner {
         sight: FaceSet,
         first: Option<Pair>,
     ) -> (Option<Order>, Searched) {
+        let mut searched = Searched::default();
+        for most_late in 0..4 {
+            let (best, more) = self.with_late(from, cross, sight, first, most_late);
+            searched = searched.and(more);
+            if best.is_some() {
+                return (best, searched);
+            }
+        }
+        (None, searched)
+    }
+
+    /// The same, if it is unbroken; `None` if there is no unbroken order.
+    ///
+    /// # Panics
+    /// If the cross is not whole.
+    #[must_use]
+    pub fn unbroken(
+        &self,
+        from: &Position,
+        cross: Colour,
+        sight: FaceSet,
+        first: Option<Pair>,
+    ) -> (Option<Order>, Searched) {
+        self.with_late(from, cross, sight, first, 0)
+    }
+
+    /// The cheapest order with at most so many late pairs.
+    fn with_late(
+        &self,
+        from: &Position,
+        cross: Colour,
+        sight: FaceSet,
+        first: Option<Pair>,
+        most_late: usize,
+    ) -> (Option<Order>, Searched) {
         assert!(from.state.cross_solved(cross), "the cross is whole");
         let pairs = Pair::all(cross);
         let open: PairSet = (0..4).filter(|&i| !from.state.pair_solved(pairs[i])).collect();
         let first = first.map(|first| (0..4).filter(|&i| pairs[i] == first).collect::<PairSet>());
-        let mut searched = Searched::default();
-        for most_late in 0..open.len() {
-            let mut search = Search {
-                planner: self,
-                cross,
-                sight,
-                pairs,
-                first,
-                most_late,
-                best: None,
-                path: Vec::new(),
-                searched: Searched::default(),
-            };
+        let (best, path, searched) = (None, Vec::new(), Searched::default());
+        let mut search =
+            Search { planner: self, cross, sight, pairs, first, most_late, best, path, searched };
+        if !open.is_empty() {
             search.go(from, open, None, HalfUnits::ZERO, 0);
-            searched = searched.and(search.searched);
-            if search.best.is_some() {
-                return (search.best, searched);
-            }
         }
-        (None, searched)
+        (search.best, search.searched)
     }
 
     /// The best order for each open pair that may come first, the best of all first.
@@ -153,7 +175,8 @@ impl Planner {
             // Two pairs solved at once come first together.
             orders.extend(order.filter(|order| !orders.contains(order)));
         }
-        orders.sort_by(|a, b| if a.before(b) { std::cmp::Ordering::Less } else { std::cmp::Ordering::Greater });
+        orders
+            .sort_by(|a, b| if a.before(b) { std::cmp::Ordering::Less } else { std::cmp::Ordering::Greater });
         (orders, searched)
     }
 }

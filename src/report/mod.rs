@@ -9,6 +9,7 @@ pub mod axis;
 pub mod captions;
 pub mod diagnostics;
 pub mod diff;
+pub mod drills;
 pub mod figures;
 pub mod html;
 pub mod json;

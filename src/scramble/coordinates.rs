@@ -67,8 +67,7 @@ impl Steps {
                     (to.place().index() as u8, u8::from(to.twist() != place_side(to.place())))
                 })
             });
-            let middle =
-                Edge::ALL.map(|edge| !edge.has(Colour::White) && !edge.has(Colour::Yellow));
+            let middle = Edge::ALL.map(|edge| !edge.has(Colour::White) && !edge.has(Colour::Yellow));
             let mut number = [0; 12];
             for (i, number) in number.iter_mut().enumerate() {
                 *number = (0..i).filter(|&other| middle[other] == middle[i]).count() as u8;

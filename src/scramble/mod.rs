@@ -56,8 +56,10 @@ fn last_turns(random: &mut impl FnMut(usize) -> usize) -> [FaceTurn; RANDOM] {
     let mut turns = [FaceTurn::ALL[0]; RANDOM];
     let mut last = None;
     for turn in &mut turns {
-        let fits: Vec<FaceTurn> =
-            FaceTurn::ALL.into_iter().filter(|turn| last.is_none_or(|last| !same_axis(last, turn.centre))).collect();
+        let fits: Vec<FaceTurn> = FaceTurn::ALL
+            .into_iter()
+            .filter(|turn| last.is_none_or(|last| !same_axis(last, turn.centre)))
+            .collect();
         *turn = fits[random(fits.len())];
         last = Some(turn.centre);
     }

@@ -12,12 +12,10 @@ const LONGEST_SECOND: usize = 11;
 /// turns of one face, or three of one axis, follow each other. `None` if none was found after looking at about `patience` positions.
 pub(super) fn solve(state: &State, most: usize, apart: Colour, patience: usize) -> Option<Vec<FaceTurn>> {
     let start = Places::of(state);
-    let mut search = Search { tables: Tables::get(), start, most, patience, turns: Vec::with_capacity(most), apart };
-    let first = First {
-        twists: start.twists() as u16,
-        flips: start.flips() as u16,
-        middles: start.middles() as u16,
-    };
+    let mut search =
+        Search { tables: Tables::get(), start, most, patience, turns: Vec::with_capacity(most), apart };
+    let first =
+        First { twists: start.twists() as u16, flips: start.flips() as u16, middles: start.middles() as u16 };
     for length in 0..=most {
         match search.first(first, length) {
             Outcome::Found => return Some(search.turns.iter().map(|&turn| FaceTurn::ALL[turn]).collect()),

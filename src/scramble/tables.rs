@@ -78,7 +78,8 @@ impl Tables {
             rayon::join(
                 || {
                     let corners = moves(EIGHTS, few, Places::set_corners, Places::corners);
-                    let far = distances(&corners, &fours, [start.corners(), start.middle_edges()], FAR_SECOND);
+                    let far =
+                        distances(&corners, &fours, [start.corners(), start.middle_edges()], FAR_SECOND);
                     (corners, far)
                 },
                 || {

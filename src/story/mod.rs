@@ -5,6 +5,7 @@
 
 pub mod blocks;
 mod causes;
+mod drill;
 pub mod found;
 mod losses;
 mod plan;
@@ -12,6 +13,7 @@ mod position;
 mod solve;
 
 pub use causes::{cause, reason};
+pub use drill::{Asked, Head, drill, drill_head};
 pub use losses::alternative;
 pub use plan::planned;
 pub use solve::{Told, solve};

@@ -59,18 +59,18 @@ pub(super) fn column(title: &str, figures: bool, may_go: bool) -> Column {
     Column { title: title.into(), over: None, figures, may_go }
 }
 
-/// What the eyes have of a pair at the moment, and what a tilt would show.
-fn in_sight(offer: &Offered) -> String {
-    let hidden = match (offer.corner_grade, offer.edge_grade) {
-        (Grade::Hidden, Grade::Hidden) => "hidden",
-        (Grade::Hidden, _) => "corner hidden",
-        (_, Grade::Hidden) => "edge hidden",
-        (Grade::Plain, Grade::Plain) => return "open".into(),
+/// What of a pair is hidden at the moment, and whether a tilt would show it.
+fn hidden(offer: &Offered) -> String {
+    let what = match (offer.corner_grade, offer.edge_grade) {
+        (Grade::Hidden, Grade::Hidden) => "both",
+        (Grade::Hidden, _) => "corner",
+        (_, Grade::Hidden) => "edge",
+        (Grade::Plain, Grade::Plain) => return "no".into(),
         _ => return "deduced".into(),
     };
     match offer.tilt {
-        Some(faces) => format!("{hidden} ({faces})"),
-        None => hidden.into(),
+        Some(faces) => format!("{what}({faces})"),
+        None => what.into(),
     }
 }
 
@@ -81,7 +81,7 @@ fn offers(plan: &Plan) -> Table {
         column("tier", false, true),
         column("corner", false, false),
         column("edge", false, false),
-        column("in sight", false, false),
+        column("hidden", false, false),
         column("line", false, false),
         column("turns", true, false),
         column(if timed { "about" } else { "cost" }, true, false),
@@ -101,7 +101,7 @@ fn offers(plan: &Plan) -> Table {
                 offer.tier.word().into(),
                 offer.corner.to_string().into(),
                 offer.edge.to_string().into(),
-                in_sight(offer).into(),
+                hidden(offer).into(),
                 line.map_or(Phrase::new(), |line| Phrase::new().turns(&line.text)),
                 line.map_or(Phrase::new(), |line| line.obtm.to_string().into()),
                 price.into(),
@@ -109,12 +109,12 @@ fn offers(plan: &Plan) -> Table {
         })
         .collect();
     let tilt = plan.offers.iter().find_map(|offer| offer.tilt);
-    let key = tilt.map(|faces| format!("({faces}) found with {faces} in sight too").into());
+    let key = tilt.map(|faces| format!("({faces}) not with {faces} in sight too").into());
     Table { columns, rows, sums: None, key: key.into_iter().collect() }
 }
 
 /// `24 turns, 1 rotation, about 4.3 s`.
-fn length(order: &Planned) -> String {
+pub(super) fn length(order: &Planned) -> String {
     let mut parts = vec![turns(order.obtm), rotations(order.rotations)];
     match order.seconds {
         Some(seconds) => parts.push(format!("about {}", estimated(seconds))),
@@ -136,8 +136,8 @@ fn one_order(order: &Planned, best: bool, several: bool) -> Vec<Block> {
     let first = order.lines.first().and_then(|line| line.pairs.first());
     let what = match order.late {
         0 => "Without a stop".to_owned(),
-        1 => "No order without a stop; with one late pair".to_owned(),
-        n => format!("No order without a stop; with {n} late pairs"),
+        1 => "One late pair".to_owned(),
+        n => format!("{n} late pairs"),
     };
     let which = match first.filter(|_| several) {
         Some(first) if best => format!("{what}, the best, {first} first: "),
@@ -156,19 +156,16 @@ fn one_order(order: &Planned, best: bool, several: bool) -> Vec<Block> {
             Some(next) => (Phrase::new().pair(next.pair), next_found(next).into()),
             None => (Phrase::new(), Phrase::new()),
         };
-        vec![
-            pairs(&line.pairs),
-            Phrase::new().turns(&line.text),
-            line.obtm.to_string().into(),
-            then,
-            found,
-        ]
+        vec![pairs(&line.pairs), Phrase::new().turns(&line.text), line.obtm.to_string().into(), then, found]
     };
     let rows = order.lines.iter().map(row).collect();
-    vec![
-        Block::Heading(format!("{which}{}", length(order))),
-        Block::Table(Table { columns, rows, sums: None, key: Vec::new() }),
-    ]
+    let mut blocks = vec![Block::Heading(format!("{which}{}", length(order)))];
+    if order.late > 0 {
+        let of = if several { " of those that begin so" } else { "" };
+        blocks.push(Block::Paragraph(format!("No order{of} is without a stop.").into()));
+    }
+    blocks.push(Block::Table(Table { columns, rows, sums: None, key: Vec::new() }));
+    blocks
 }
 
 /// Pairs in as little room as there is.
@@ -179,7 +176,7 @@ fn pairs(pairs: &[PairName]) -> Phrase {
     })
 }
 
-fn next_found(next: &Next) -> String {
+pub(super) fn next_found(next: &Next) -> String {
     found_so(&HowFound {
         ready: next.ready,
         at_once: next.at_once,
@@ -213,11 +210,8 @@ fn one_played(played: &Played) -> Vec<Block> {
         .steps
         .iter()
         .map(|step| {
-            let mut row = vec![
-                pairs(&step.pairs),
-                Phrase::new().turns(&step.text),
-                step.obtm.to_string().into(),
-            ];
+            let mut row =
+                vec![pairs(&step.pairs), Phrase::new().turns(&step.text), step.obtm.to_string().into()];
             if stops {
                 row.push(match step.before {
                     Some(before) if step.stop => Phrase::new().run(Run::Stop(format!("{before:.2}!"))),
@@ -238,7 +232,10 @@ fn beside(compared: &Compared, order: &Planned) -> String {
     }
     let parts = match compared.same_lines {
         0 => "They part at the first line.".to_owned(),
-        n => format!("They part after {} of the same lines.", if n == 1 { "one".into() } else { n.to_string() }),
+        n => format!(
+            "They part after {} of the same lines.",
+            if n == 1 { "one".into() } else { n.to_string() }
+        ),
     };
     // With a late pair left, nobody can say which of the stops it would have kept.
     let stopped = compared.saves_stopped.filter(|_| order.late == 0);
@@ -246,7 +243,9 @@ fn beside(compared: &Compared, order: &Planned) -> String {
         (Some(turning), Some(stopped)) if turning + stopped >= 0.05 => {
             let all = estimated(turning + stopped);
             match (turning >= 0.05, stopped >= 0.05) {
-                (true, true) => format!("About {all} less, {} of it stops after the first line.", estimated(stopped)),
+                (true, true) => {
+                    format!("About {all} less, {} of it stops after the first line.", estimated(stopped))
+                }
                 (false, true) if turning <= -0.05 => {
                     let dearer = estimated(-turning);
                     format!("About {all} less: {dearer} more to turn, and no stop after the first line.")

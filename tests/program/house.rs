@@ -16,6 +16,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("record", &["cube", "diagnostic", "findings", "hands", "harmless", "notation"]),
     ("replay", &["cube"]),
     ("search", &["cube", "hands"]),
+    ("scramble", &["cube"]),
     ("sight", &["cube"]),
     ("scan", &["cube", "sight"]),
     ("steps", &["cube", "diagnostic", "notation", "replay"]),
@@ -23,7 +24,6 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("judgement", &["cube", "hands", "replay", "search", "sight", "steps"]),
     ("look_ahead", &["cube", "replay", "sight", "scan", "steps"]),
     ("annotation", &["cube", "diagnostic", "hands", "scan", "steps", "judgement", "look_ahead"]),
-    ("story", &["cube", "harmless", "scan", "annotation"]),
     ("study", &["cube", "diagnostic", "findings", "record", "replay", "steps", "clock"]),
     (
         "annotate",
@@ -43,6 +43,12 @@ const ROOMS: &[(&str, &[&str])] = &[
             "study",
         ],
     ),
+    ("plan", &["cube", "hands", "search", "sight", "scan", "steps", "judgement", "annotation", "study"]),
+    (
+        "drill",
+        &["cube", "hands", "record", "scramble", "search", "sight", "scan", "annotation", "annotate", "plan"],
+    ),
+    ("story", &["cube", "harmless", "record", "sight", "scan", "annotation", "plan", "drill"]),
     ("diff", &["cube", "record", "replay", "scan", "steps", "clock", "annotation", "study"]),
     ("mend", &["cube", "diagnostic", "findings", "notation", "record", "replay", "steps", "study"]),
     (
@@ -58,6 +64,8 @@ const ROOMS: &[(&str, &[&str])] = &[
             "story",
             "study",
             "annotate",
+            "plan",
+            "drill",
             "diff",
             "mend",
         ],

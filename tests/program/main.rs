@@ -9,6 +9,7 @@ mod mend_cli;
 mod mend_facts;
 mod messages;
 mod naming;
+mod order_and_drill;
 mod output;
 mod readme;
 mod reviewed;

@@ -18,7 +18,7 @@ pub(super) use documents::{Documents, PicturesOption};
 pub(super) use eyes::Eyes;
 pub(super) use lines::Lines;
 pub(super) use messages::{Form, Messages};
-pub(super) use moment::moment;
+pub(super) use moment::At;
 pub(super) use output::Output;
 pub(super) use pauses::Pauses;
 pub(super) use records::Records;

@@ -7,6 +7,7 @@
 
 mod blocks;
 pub mod diff;
+pub mod plan;
 mod stage;
 mod step;
 
