@@ -9,14 +9,14 @@
 use super::random::Random;
 use crate::cube::{Colour, Corner, CornerAt, Edge, EdgeAt, Pair, PairSet, State};
 
-/// Any position in which the cross is whole and just these pairs, by their places in [`Pair::all`], are open.
+/// Any position in which the cross is whole and just these pairs, by their slots, are open.
 ///
 /// # Panics
 /// If no pair is to be open.
 #[must_use]
 pub fn with_open(random: &mut Random, cross: Colour, open: PairSet) -> State {
     assert!(!open.is_empty(), "a pair to be open");
-    let pairs: Vec<Pair> = open.iter().map(|i| Pair::all(cross)[i]).collect();
+    let pairs: Vec<Pair> = open.iter().map(|slot| Pair::all(cross)[slot.index()]).collect();
     let top = cross.opposite();
     let corners: Vec<Corner> = Corner::ALL
         .into_iter()
@@ -73,19 +73,20 @@ fn arranged(random: &mut Random, corners: &[Corner], edges: &[Edge]) -> State {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::cube::Slot;
 
     #[test]
     fn just_the_pairs_asked_for_are_open() {
         let mut random = Random::new(7, 0);
         for cross in Colour::ALL {
-            for set in
-                (1..PairSet::COUNT).map(|bits| (0..4).filter(|i| bits >> i & 1 == 1).collect::<PairSet>())
-            {
+            for bits in 1..PairSet::COUNT {
+                let set: PairSet =
+                    Slot::ALL.into_iter().filter(|slot| bits >> slot.index() & 1 == 1).collect();
                 for _ in 0..20 {
                     let state = with_open(&mut random, cross, set);
                     assert!(state.cross_solved(cross));
-                    for (i, pair) in Pair::all(cross).into_iter().enumerate() {
-                        assert_eq!(state.pair_solved(pair), !set.contains(i));
+                    for pair in Pair::all(cross) {
+                        assert_eq!(state.pair_solved(pair), !set.contains(pair.slot()));
                     }
                 }
             }

@@ -4,7 +4,7 @@ use super::draw;
 use super::kind::Kind;
 use super::random::Random;
 use super::wish::{Like, Wish, turned_over};
-use crate::cube::{Amount, Colour, Face, FaceTurn, Move, Pair, PairSet, Position, State};
+use crate::cube::{Amount, Colour, Face, FaceTurn, Move, Pair, PairSet, Position, Slot, State};
 use crate::hands::{HalfUnits, Handling};
 use crate::plan::{Order, Planner};
 use crate::scan::{Tier, tier, tier_to_play};
@@ -64,15 +64,15 @@ impl Finder<'_> {
         if kind == Kind::Cross {
             return self.cross(Position { state: draw::any(random), hold });
         }
-        let mut places = [0, 1, 2, 3];
-        random.shuffle(&mut places);
-        let set: PairSet = places[..self.wish.n_open()].iter().copied().collect();
+        let mut slots = Slot::ALL;
+        random.shuffle(&mut slots);
+        let set: PairSet = slots[..self.wish.n_open()].iter().copied().collect();
         let state = draw::with_open(random, cross, set);
         let at = Position { state, hold };
         if self.wish.like.as_ref().is_some_and(|like| *like != Like::of(&at, cross, self.wish.sight)) {
             return None;
         }
-        let open: Vec<Pair> = set.iter().map(|i| Pair::all(cross)[i]).collect();
+        let open: Vec<Pair> = set.iter().map(|slot| Pair::all(cross)[slot.index()]).collect();
         // Which pairs a question is about is drawn too, before it is asked whether it fits.
         let mut order = open.clone();
         random.shuffle(&mut order);
@@ -267,7 +267,7 @@ impl Finder<'_> {
         // Longer lines leave more time to look.
         lines.reverse();
         for line in lines {
-            let solves: Vec<Pair> = (0..4).filter(|&i| line.solves(i)).map(|i| Pair::all(cross)[i]).collect();
+            let solves: Vec<Pair> = Pair::all(cross).into_iter().filter(|&pair| line.solves(pair)).collect();
             let left: Vec<Pair> = found.open.iter().copied().filter(|pair| !solves.contains(pair)).collect();
             if left.is_empty() {
                 return false;

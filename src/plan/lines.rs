@@ -143,8 +143,8 @@ impl Planner {
     /// pairs at once is there if it is near the cheapest of one of them.
     pub(super) fn playable(&self, at: &Position, cross: Colour, open: PairSet) -> Vec<Playable> {
         let mut found: Vec<Playable> = Vec::new();
-        for pair in open.iter() {
-            let own = self.playable_of(at, cross, pair);
+        for slot in open.iter() {
+            let own = self.playable_of(at, cross, Pair::all(cross)[slot.index()]);
             let again = |line: &Playable| line.solves.len() > 1 && found.contains(line);
             let new: Vec<Playable> = own.into_iter().filter(|line| !again(line)).collect();
             found.extend(new);
@@ -154,7 +154,7 @@ impl Planner {
     }
 
     /// The lines of one open pair that may be played, in the order of their turns' least costs.
-    pub(super) fn playable_of(&self, at: &Position, cross: Colour, pair: usize) -> Vec<Playable> {
+    pub(super) fn playable_of(&self, at: &Position, cross: Colour, pair: Pair) -> Vec<Playable> {
         let Settings { over, weights, .. } = &self.settings;
         let next = NextPair::new(&at.state, cross, pair);
         let model = next.hold(at.hold);
@@ -191,8 +191,7 @@ impl Planner {
     /// If the cross is not whole or the pair is solved.
     #[must_use]
     pub fn cheapest(&self, at: &Position, cross: Colour, pair: Pair) -> Option<(HalfUnits, Vec<Move>)> {
-        let number = (0..4).find(|&i| Pair::all(cross)[i] == pair)?;
-        let lines = self.playable_of(at, cross, number);
+        let lines = self.playable_of(at, cross, pair);
         let cost = lines.iter().map(|line| line.cost).min()?;
         let ways = lines
             .iter()
@@ -206,7 +205,10 @@ impl Planner {
     /// No more than it costs to solve all these pairs from a state, in any hold: the next line costs no less than the
     /// cheapest of its pair, and unless it solves all of them another must follow.
     pub(super) fn at_least(&self, state: &State, cross: Colour, open: PairSet) -> HalfUnits {
-        let costs = || open.iter().map(|pair| self.seat(&NextPair::new(state, cross, pair)).cheapest);
+        let costs = || {
+            open.iter()
+                .map(|slot| self.seat(&NextPair::new(state, cross, Pair::all(cross)[slot.index()])).cheapest)
+        };
         let (least, most) =
             (costs().min().unwrap_or(HalfUnits::ZERO), costs().max().unwrap_or(HalfUnits::ZERO));
         let another = HalfUnits::from_halves(SHORTEST * self.settings.weights.least().halves());

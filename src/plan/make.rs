@@ -9,7 +9,7 @@ use super::lines::Planner;
 use super::order::{Order, OrderLine};
 use crate::annotation::{Annotation, HoldNames, PricedLine};
 use crate::cube::{Colour, FaceSet, Moves, Pair, Position, Stickers};
-use crate::hands::{HalfUnits, Handling, canonical, turns_of};
+use crate::hands::{HalfUnits, Handling, Hands, canonical, turns_of};
 use crate::scan::tier_to_play;
 use crate::sight::grades::{Grade, Left, Looked};
 use crate::sight::{Moments, Piece};
@@ -32,6 +32,8 @@ pub enum NoPlan {
         /// The first one after.
         after: Option<usize>,
     },
+    /// One hand solved it.
+    OneHanded,
     /// All pairs are in.
     AllIn {
         /// The moment.
@@ -54,6 +56,9 @@ impl fmt::Display for NoPlan {
                     (None, None) => Ok(()),
                 }
             }
+            NoPlan::OneHanded => f.write_str(
+                "it was solved with one hand, and what lines cost is only known for two; so there is no plan of it",
+            ),
             NoPlan::AllIn { moment } => {
                 write!(
                     f,
@@ -100,6 +105,9 @@ pub fn plan(
     all: bool,
 ) -> Result<Plan, NoPlan> {
     let usual = usual(study)?;
+    if study.record.hands != Hands::Two {
+        return Err(NoPlan::OneHanded);
+    }
     let moment = at.unwrap_or(usual);
     let cross = study.solve.cross.ok_or(NoPlan::NoCross)?;
     let moments = &study.replay.moments;

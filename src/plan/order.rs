@@ -9,7 +9,7 @@
 //! rotations and the order of tokens.
 
 use super::lines::{Planner, Playable};
-use crate::cube::{Colour, FaceSet, Move, Pair, PairSet, Position};
+use crate::cube::{BySlot, Colour, FaceSet, Move, Pair, PairSet, Position};
 use crate::hands::{HalfUnits, Handling};
 use crate::sight::Moments;
 use crate::sight::grades::{Left, Looked};
@@ -150,8 +150,9 @@ impl Planner {
     ) -> (Option<Order>, Searched) {
         assert!(from.state.cross_solved(cross), "the cross is whole");
         let pairs = Pair::all(cross);
-        let open: PairSet = (0..4).filter(|&i| !from.state.pair_solved(pairs[i])).collect();
-        let first = first.map(|first| (0..4).filter(|&i| pairs[i] == first).collect::<PairSet>());
+        let open: PairSet =
+            pairs.into_iter().filter(|&pair| !from.state.pair_solved(pair)).map(Pair::slot).collect();
+        let first = first.map(|first| PairSet::only(first.slot()));
         let (best, path, searched) = (None, Vec::new(), Searched::default());
         let mut search =
             Search { planner: self, cross, sight, pairs, first, most_late, best, path, searched };
@@ -195,8 +196,8 @@ struct Search<'a> {
     searched: Searched,
 }
 
-/// What a line leaves of each open pair, by its place in [`Pair::all`].
-type Lefts = [Option<Left>; 4];
+/// What a line leaves of each open pair.
+type Lefts = BySlot<Option<Left>>;
 
 impl Search<'_> {
     /// Goes on from a position with these pairs open. `lefts` is what the line before left of them.
@@ -209,7 +210,7 @@ impl Search<'_> {
             if lefts.is_none() && self.first.is_some_and(|first| (line.solves & first).is_empty()) {
                 continue;
             }
-            let next = lefts.and_then(|lefts| Left::best(line.solves.iter().filter_map(|i| lefts[i])));
+            let next = lefts.and_then(|lefts| Left::best(line.solves.iter().filter_map(|slot| lefts[slot])));
             let is_late = next.is_some_and(|next| !next.ready);
             if late + usize::from(is_late) > self.most_late {
                 continue;
@@ -233,8 +234,8 @@ impl Search<'_> {
 
     /// Goes on with a line, in each of its ways.
     fn play(&mut self, at: &Position, open: PairSet, line: &Playable, cost: HalfUnits, late: usize) {
-        let solves: Vec<Pair> = line.solves.iter().map(|i| self.pairs[i]).collect();
-        let was_open: Vec<Pair> = open.iter().map(|i| self.pairs[i]).collect();
+        let solves: Vec<Pair> = line.solves.iter().map(|slot| self.pairs[slot.index()]).collect();
+        let was_open: Vec<Pair> = open.iter().map(|slot| self.pairs[slot.index()]).collect();
         let still_open = open - line.solves;
         let handling = Handling::new(&line.turns, self.cross, &self.planner.settings().weights);
         for way in handling.ways(at.hold) {
@@ -262,9 +263,10 @@ impl Search<'_> {
             }
             let moments = Moments::new(&positions, &played.moves);
             let looked = Looked::new(moments, self.cross, &was_open, &solves, self.sight);
-            let mut lefts: Lefts = [None; 4];
-            for i in still_open.iter() {
-                lefts[i] = Some(looked.left(self.pairs[i], self.planner.settings().lead));
+            let mut lefts = Lefts::default();
+            for slot in still_open.iter() {
+                let pair = self.pairs[slot.index()];
+                lefts[slot] = Some(looked.left(pair, self.planner.settings().lead));
             }
             self.path.push(played);
             self.go(&end, still_open, Some(&lefts), cost, late);

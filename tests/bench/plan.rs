@@ -3,7 +3,7 @@
 //! Each asserts what it made before it is measured.
 
 use cornerwise::annotate::{Settings, annotate};
-use cornerwise::cube::{Colour, PairSet, Position};
+use cornerwise::cube::{Colour, PairSet, Position, Slot};
 use cornerwise::diagnostic::Source;
 use cornerwise::drill::{Drills, Kind, Random, Wish, draw, turned_over};
 use cornerwise::plan::{self, Planner};
@@ -33,7 +33,7 @@ fn one_record_cold(bencher: divan::Bencher) {
 }
 
 fn positions(open: usize) -> Vec<Position> {
-    let set: PairSet = (0..open).collect();
+    let set: PairSet = Slot::ALL[..open].iter().copied().collect();
     let one = |n| {
         let state = draw::with_open(&mut Random::new(5, n), Colour::White, set);
         Position { state, hold: turned_over(Colour::White).1 }

@@ -7,7 +7,7 @@ use crate::support::{python, switch};
 use cornerwise::annotate::{Settings, annotate};
 use cornerwise::annotation::{Annotation, StepKind};
 use cornerwise::cube::{
-    Colour, Corner, CornerAt, CornerPlace, Edge, EdgePlace, Face, FaceSet, Hold, Pair, PairSet,
+    Colour, Corner, CornerAt, CornerPlace, Edge, EdgePlace, Face, FaceSet, Hold, Pair, PairSet, Slot,
 };
 use cornerwise::diagnostic::Source;
 use cornerwise::drill::{Drill, Drills, Kind, Random, Wish, draw};
@@ -292,7 +292,7 @@ fn positions_are_drawn_as_often_as_they_should_be() {
     let pairs = Pair::all(cross);
     let mut lines = String::new();
     for open in [1_usize, 2, 4] {
-        let set: PairSet = (0..open).collect();
+        let set: PairSet = Slot::ALL[..open].iter().copied().collect();
         let mut random = Random::new(99, open as u64);
         let mut up = vec![0_usize; open + 1];
         let mut first = vec![0_usize; CornerAt::COUNT];

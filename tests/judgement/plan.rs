@@ -7,7 +7,7 @@ use std::fs;
 use crate::support::switch;
 use cornerwise::annotate::{Settings, annotate};
 use cornerwise::annotation::{StepKind, Verdict};
-use cornerwise::cube::{Colour, FaceSet, Pair, PairSet, Position};
+use cornerwise::cube::{Colour, FaceSet, Pair, PairSet, Position, Slot};
 use cornerwise::diagnostic::Source;
 use cornerwise::drill::{Random, draw, turned_over};
 use cornerwise::hands::{HalfUnits, Handling};
@@ -26,11 +26,13 @@ fn playable(at: &Position, cross: Colour, settings: &plan::Settings) -> Vec<(Lin
         .filter(|line| search::is_plain_line(line.turns(), cross))
         .map(|line| (line, Handling::new(line.turns(), cross, &settings.weights).cost(at.hold)))
         .collect();
-    let near = |pair: usize, cost: HalfUnits| {
+    let near = |pair: Pair, cost: HalfUnits| {
         let own = priced.iter().filter(|(line, _)| line.solves(pair)).map(|&(_, cost)| cost);
         own.min().is_some_and(|cheapest| cost <= cheapest + settings.over)
     };
-    let may = |(line, cost): &&(Line, HalfUnits)| (0..4).any(|pair| line.solves(pair) && near(pair, *cost));
+    let may = |(line, cost): &&(Line, HalfUnits)| {
+        Pair::all(cross).into_iter().any(|pair| line.solves(pair) && near(pair, *cost))
+    };
     priced.iter().filter(may).copied().collect()
 }
 
@@ -48,7 +50,7 @@ fn least(
     }
     let mut best = None;
     for (line, cost) in playable(at, cross, settings) {
-        let solves: Vec<Pair> = (0..4).filter(|&i| line.solves(i)).map(|i| Pair::all(cross)[i]).collect();
+        let solves: Vec<Pair> = Pair::all(cross).into_iter().filter(|&pair| line.solves(pair)).collect();
         let ready = |left: &&Left| left.ready && solves.contains(&left.pair);
         let late = usize::from(lefts.is_some_and(|lefts| !lefts.iter().any(|left| ready(&left))));
         for way in Handling::new(line.turns(), cross, &settings.weights).ways(at.hold) {
@@ -79,7 +81,7 @@ fn a_plain_search_over_all_orders_finds_the_same_price() {
     for n in 0..two + three {
         let mut random = Random::new(2026, n);
         let cross = Colour::ALL[n as usize % 6];
-        let mut places = [0, 1, 2, 3];
+        let mut places = Slot::ALL;
         random.shuffle(&mut places);
         let open: PairSet = places[..if n < two { 2 } else { 3 }].iter().copied().collect();
         let at = Position { state: draw::with_open(&mut random, cross, open), hold: turned_over(cross).1 };
