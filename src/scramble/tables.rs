@@ -26,8 +26,8 @@ pub(super) fn second_phase() -> &'static [usize; SECOND] {
 
 /// Least distances are not told beyond these: what is farther is said to be one farther, which is true and saves most
 /// of the time it takes to make the tables.
-const FAR_FIRST: u8 = 7;
-const FAR_SECOND: u8 = 10;
+const FAR_FIRST: u8 = 6;
+const FAR_SECOND: u8 = 9;
 
 /// All tables.
 #[derive(Debug)]
