@@ -11,6 +11,7 @@ mod offers;
 mod time;
 mod turning;
 
+pub use offers::deduced;
 use turning::Turning;
 
 use crate::annotation::{Annotation, Format, Message, Moment, Seconds, SettingsUsed, Step, StepKind};

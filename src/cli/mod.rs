@@ -10,6 +10,7 @@ mod annotate;
 mod clock;
 mod diff;
 mod documents;
+mod drill;
 mod exit;
 mod files;
 mod lesson;
@@ -18,6 +19,7 @@ mod options;
 mod outlet;
 mod patterns;
 mod places;
+mod plan;
 mod progress;
 mod records;
 mod replay;
@@ -52,6 +54,8 @@ enum Verb {
     Mend(mend::Options),
     Clock(clock::Options),
     Lesson(lesson::Options),
+    Plan(plan::Options),
+    Drill(drill::Options),
 }
 
 /// Reads the arguments of the process, runs, and returns its exit status.
@@ -65,6 +69,8 @@ pub(crate) fn main() -> ExitCode {
             Verb::Mend(options) => mend::run(options, screen),
             Verb::Clock(options) => clock::run(options, screen),
             Verb::Lesson(options) => lesson::run(options, screen),
+            Verb::Plan(options) => plan::run(options, screen),
+            Verb::Drill(options) => drill::run(options, screen),
         }
     });
     ended.unwrap_or_else(Failure::told).into()

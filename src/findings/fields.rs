@@ -184,6 +184,20 @@ F2 U' R2",
 F2 U' R2",
     }
 
+    /// `until` does not say where the record is meant to end.
+    Fault "until-invalid" {
+        fn until_invalid(found: &str) {
+            message: format!("expected where the record is meant to end, found `{found}`"),
+            help: "write `until: cross`, `until: pair 2` or `until: two layers`; leave it out for a whole solve",
+        }
+        example: r"scramble: R2 U F2
+solution: F2 U' R2
+until: the pairs",
+        instead: r"scramble: R2 U F2
+solution: F2 U' R2
+until: two layers",
+    }
+
     /// `sight` names something that is no face, or nothing.
     Fault "sight-invalid" {
         fn sight_invalid(found: char) {

@@ -29,11 +29,13 @@ mod fields;
 mod pasted;
 mod print;
 mod read;
+mod until;
 mod values;
 mod yaml;
 
 pub use print::print;
 pub use read::{MAX_RECORDS, Options, Reading, read, read_with};
+pub use until::{ParseUntilError, Until};
 
 use crate::cube::{Face, FaceSet};
 use crate::diagnostic::{Diagnostic, Span};
@@ -88,6 +90,8 @@ pub struct Record {
     pub fps_given: Option<Span>,
     /// The timer's result, and where it was written.
     pub time: Option<(Time, Span)>,
+    /// Where the record is meant to end, if not with a solved cube, and where it was written.
+    pub until: Option<(Until, Span)>,
     /// The writer's remarks.
     pub notes: Option<String>,
     /// Comments that stand outside the turns, without their `#` or `//`, in order.
@@ -129,6 +133,7 @@ impl Record {
             fps: None,
             fps_given: None,
             time: None,
+            until: None,
             notes: None,
             remarks: Vec::new(),
             span,

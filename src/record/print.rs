@@ -35,6 +35,9 @@ pub fn print(record: &Record) -> String {
     if let Some((time, _)) = record.time {
         push_line(&mut text, format_args!("time: {time}"));
     }
+    if let Some((until, _)) = record.until {
+        push_line(&mut text, format_args!("until: {until}"));
+    }
     if let Some(notes) = &record.notes {
         push_text(&mut text, "notes", notes);
     }

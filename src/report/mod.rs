@@ -9,6 +9,7 @@ pub mod axis;
 pub mod captions;
 pub mod diagnostics;
 pub mod diff;
+pub mod drills;
 pub mod figures;
 pub mod html;
 pub mod json;
@@ -20,6 +21,11 @@ pub mod markup;
 pub mod mend;
 pub mod net;
 pub mod picture;
+<<<<<<< HEAD
+=======
+pub mod plan;
+pub mod plans;
+>>>>>>> plan
 pub mod positions;
 #[cfg(test)]
 pub(crate) mod sample;

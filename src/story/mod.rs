@@ -5,13 +5,20 @@
 
 pub mod blocks;
 mod causes;
+mod drill;
 pub mod found;
 mod losses;
+<<<<<<< HEAD
 pub mod moments;
+=======
+mod plan;
+>>>>>>> plan
 mod position;
 pub mod quiz;
 mod solve;
 
 pub use causes::{cause, reason};
+pub use drill::{Asked, Head, drill, drill_head};
 pub use losses::alternative;
+pub use plan::planned;
 pub use solve::{Told, solve};

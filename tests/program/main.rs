@@ -14,6 +14,7 @@ mod mend_facts;
 mod mend_safety;
 mod messages;
 mod naming;
+mod order_and_drill;
 mod output;
 mod pictures;
 mod readme;

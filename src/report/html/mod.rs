@@ -9,8 +9,12 @@
 mod blocks;
 mod data;
 pub mod diff;
+<<<<<<< HEAD
 pub mod part;
 mod record;
+=======
+pub mod plan;
+>>>>>>> plan
 mod stage;
 mod step;
 
