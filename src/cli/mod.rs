@@ -19,6 +19,7 @@ mod progress;
 mod records;
 mod replay;
 mod session;
+mod survey;
 
 use std::process::ExitCode;
 
@@ -46,6 +47,7 @@ enum Verb {
     Diff(diff::Options),
     Replay(replay::Options),
     Mend(mend::Options),
+    Survey(survey::Options),
 }
 
 /// Reads the arguments of the process, runs, and returns its exit status.
@@ -57,6 +59,7 @@ pub(crate) fn main() -> ExitCode {
             Verb::Diff(options) => diff::run(options, screen),
             Verb::Replay(options) => replay::run(options, screen),
             Verb::Mend(options) => mend::run(options, screen),
+            Verb::Survey(options) => survey::run(options, screen),
         }
     });
     ended.unwrap_or_else(Failure::told).into()

@@ -24,6 +24,7 @@ pub mod plan;
 pub mod positions;
 #[cfg(test)]
 mod sample;
+pub mod survey;
 pub mod text;
 pub mod typeset;
 pub mod words;

@@ -9,6 +9,7 @@ pub mod found;
 mod losses;
 mod position;
 mod solve;
+pub mod survey;
 
 pub use causes::{cause, reason};
 pub use losses::alternative;

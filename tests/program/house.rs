@@ -23,7 +23,8 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("judgement", &["cube", "hands", "replay", "search", "sight", "steps"]),
     ("look_ahead", &["cube", "replay", "sight", "scan", "steps"]),
     ("annotation", &["cube", "diagnostic", "hands", "scan", "steps", "judgement", "look_ahead"]),
-    ("story", &["cube", "harmless", "scan", "annotation"]),
+    ("survey", &["cube", "steps", "annotation"]),
+    ("story", &["cube", "harmless", "scan", "annotation", "survey"]),
     ("study", &["cube", "diagnostic", "findings", "record", "replay", "steps", "clock"]),
     (
         "annotate",
@@ -60,6 +61,7 @@ const ROOMS: &[(&str, &[&str])] = &[
             "annotate",
             "diff",
             "mend",
+            "survey",
         ],
     ),
     ("written", &["cube", "steps"]),

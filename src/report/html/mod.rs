@@ -9,6 +9,7 @@ mod blocks;
 pub mod diff;
 mod stage;
 mod step;
+pub mod survey;
 
 use crate::annotation::{Annotation, Message};
 use crate::cube::PairName;
