@@ -65,5 +65,6 @@ pub mod sight;
 pub mod steps;
 pub mod story;
 pub mod study;
+pub mod survey;
 pub mod timing;
 mod written;

@@ -25,6 +25,7 @@ mod records;
 mod replay;
 mod safe_write;
 mod session;
+mod survey;
 
 use std::process::ExitCode;
 
@@ -56,6 +57,7 @@ enum Verb {
     Lesson(lesson::Options),
     Plan(plan::Options),
     Drill(drill::Options),
+    Survey(survey::Options),
 }
 
 /// Reads the arguments of the process, runs, and returns its exit status.
@@ -71,6 +73,7 @@ pub(crate) fn main() -> ExitCode {
             Verb::Lesson(options) => lesson::run(options, screen),
             Verb::Plan(options) => plan::run(options, screen),
             Verb::Drill(options) => drill::run(options, screen),
+            Verb::Survey(options) => survey::run(options, screen),
         }
     });
     ended.unwrap_or_else(Failure::told).into()

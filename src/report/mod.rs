@@ -21,14 +21,11 @@ pub mod markup;
 pub mod mend;
 pub mod net;
 pub mod picture;
-<<<<<<< HEAD
-=======
-pub mod plan;
 pub mod plans;
->>>>>>> plan
 pub mod positions;
 #[cfg(test)]
 pub(crate) mod sample;
+pub mod survey;
 pub mod text;
 pub mod timing;
 pub mod typeset;

@@ -8,14 +8,12 @@ mod causes;
 mod drill;
 pub mod found;
 mod losses;
-<<<<<<< HEAD
 pub mod moments;
-=======
 mod plan;
->>>>>>> plan
 mod position;
 pub mod quiz;
 mod solve;
+pub mod survey;
 
 pub use causes::{cause, reason};
 pub use drill::{Asked, Head, drill, drill_head};

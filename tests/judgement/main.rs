@@ -19,6 +19,7 @@ mod second;
 mod sight;
 mod solver;
 mod steps_model;
+mod survey;
 mod tier_shares;
 
 #[path = "../support/mod.rs"]

@@ -21,6 +21,7 @@ mod readme;
 mod reviewed;
 mod saved;
 mod schema;
+mod survey_cli;
 mod views;
 
 #[path = "../support/mod.rs"]

@@ -13,6 +13,7 @@ use cornerwise::diff::{BestSteps, Comparison};
 use cornerwise::drill::Drill;
 use cornerwise::plan::Plan;
 use cornerwise::study::Study;
+use cornerwise::survey::Survey;
 use cornerwise::{record, report};
 use jsonschema::Validator;
 use serde_json::{Value, json};
@@ -65,6 +66,7 @@ fn the_schemas_kept_are_those_of_the_types() {
         ("best-steps", report::json::schema::<BestSteps>()),
         ("plan", report::json::schema::<Plan>()),
         ("drill", report::json::schema::<Drill>()),
+        ("survey", report::json::schema::<Survey>()),
     ] {
         let path = format!("{}/docs/{name}.schema.json", env!("CARGO_MANIFEST_DIR"));
         if std::env::var_os("CORNERWISE_UPDATE_DOCS").is_some() {

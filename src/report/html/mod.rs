@@ -9,14 +9,12 @@
 mod blocks;
 mod data;
 pub mod diff;
-<<<<<<< HEAD
 pub mod part;
-mod record;
-=======
 pub mod plan;
->>>>>>> plan
+mod record;
 mod stage;
 mod step;
+pub mod survey;
 
 use crate::annotation::{Annotation, Message};
 use crate::cube::PairName;

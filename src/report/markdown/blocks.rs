@@ -26,7 +26,7 @@ pub(in crate::report) fn inline(phrase: &Phrase) -> String {
 }
 
 /// A block and the empty line after it; lanes and gaps are the caller's.
-pub(in crate::report) fn block(block: &Block, level: usize) -> String {
+pub(crate) fn block(block: &Block, level: usize) -> String {
     let heading = |text: &str| format!("{} {}\n\n", "#".repeat(level), escape(text));
     match block {
         Block::Title { words, figure } => {
