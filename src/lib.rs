@@ -52,6 +52,7 @@ pub mod judgement;
 pub mod look_ahead;
 pub mod mend;
 pub mod notation;
+pub mod paste;
 pub mod record;
 pub mod replay;
 pub mod report;

@@ -95,7 +95,7 @@ struct Printed {
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let settings = options.judging.resolve(&options.messages)?;
     let mut session = Session::new(screen, &options.messages, &options.output);
-    let inputs = Inputs::of(&options.records.files);
+    let inputs = Inputs::of(&options.records.files, &options.messages);
     let mut facts = Vec::new();
     let (mut n_records, mut n_faulty, mut n_unread) = (0, 0, 0);
     let progress = Progress::new();

@@ -5,7 +5,7 @@ use std::io;
 use clap::{Args, ValueEnum};
 use cornerwise::diagnostic::{Diagnostic, Source};
 use cornerwise::mend::{Examination, Health, Settings, Standing, examine, gap, text};
-use cornerwise::record;
+use cornerwise::paste;
 use cornerwise::report::look::Look;
 use cornerwise::report::mend::{self as report, Found};
 use rayon::prelude::*;
@@ -85,7 +85,7 @@ impl Seen {
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let output = Output::default();
     let mut session = Session::new(screen, &options.messages, &output);
-    let inputs = Inputs::of(&options.records.files).each_file_once();
+    let inputs = Inputs::of(&options.records.files, &options.messages).each_file_once();
     let seen: Vec<Result<Seen, Unread>> =
         inputs.list.par_iter().map(|input| inputs.read(input).map(|file| one(file, options))).collect();
     let n_records: usize = seen.iter().flatten().map(|seen| seen.examined.len()).sum();
@@ -220,7 +220,7 @@ fn apply(seen: &Seen, options: &Options, session: &mut Session<'_>) -> io::Resul
     // What the repair does not touch may be wrong all the same.
     let after = Source::new(source.name.clone(), mended.clone());
     let left: Vec<Diagnostic> =
-        record::read(&after).all_diagnostics().filter(|message| message.is_fault()).cloned().collect();
+        paste::read(&after).all_diagnostics().filter(|message| message.is_fault()).cloned().collect();
     if !left.is_empty() {
         session.remark("faults that are left after mending:");
         session.tell(&after, &left);

@@ -16,6 +16,7 @@ mod options;
 mod outlet;
 mod places;
 mod progress;
+mod read;
 mod records;
 mod replay;
 mod session;
@@ -45,6 +46,7 @@ enum Verb {
     Annotate(annotate::Options),
     Diff(diff::Options),
     Replay(replay::Options),
+    Read(read::Options),
     Mend(mend::Options),
 }
 
@@ -56,6 +58,7 @@ pub(crate) fn main() -> ExitCode {
             Verb::Annotate(options) => annotate::run(options, screen),
             Verb::Diff(options) => diff::run(options, screen),
             Verb::Replay(options) => replay::run(options, screen),
+            Verb::Read(options) => read::run(options, screen),
             Verb::Mend(options) => mend::run(options, screen),
         }
     });

@@ -15,10 +15,12 @@ use std::sync::{Arc, OnceLock};
 use cornerwise::annotation::Annotation;
 use cornerwise::diagnostic::Source;
 use cornerwise::harmless::one_line;
-use cornerwise::record::{self, Reading, Record};
+use cornerwise::paste::{self, Account, Taken};
+use cornerwise::record::{Reading, Record};
 use cornerwise::report::json;
 use cornerwise::study::Study;
 
+use super::options::Messages;
 use super::places::{self, Content, Place, Unread};
 
 /// Something to read, and which of its records are meant.
@@ -45,6 +47,8 @@ enum Which {
 pub(super) struct Text {
     pub(super) source: Source,
     pub(super) reading: Reading,
+    /// How its lines were taken.
+    pub(super) taken: Vec<Taken>,
 }
 
 /// Records of one input.
@@ -132,12 +136,15 @@ pub(super) struct Inputs {
     pub(super) list: Vec<Result<Asked, Unread>>,
     /// Standard input can be read only once.
     stdin: OnceLock<Result<Held, Unread>>,
+    /// Which reading to take of a text that can be read in several ways, from 1.
+    reading: Option<usize>,
 }
 
 impl Inputs {
     /// What the arguments mean.
-    pub(super) fn of(arguments: &[String]) -> Inputs {
-        let mut inputs = Inputs { list: Vec::new(), stdin: OnceLock::new() };
+    pub(super) fn of(arguments: &[String], messages: &Messages) -> Inputs {
+        let reading = messages.reading.map(usize::from);
+        let mut inputs = Inputs { list: Vec::new(), stdin: OnceLock::new(), reading };
         for argument in arguments {
             let more = inputs.meant(argument);
             inputs.list.extend(more);
@@ -261,8 +268,9 @@ impl Inputs {
         let read = || {
             Ok(match place.read()? {
                 Content::Records(source) => {
-                    let reading = record::read(&source);
-                    Held::Records(Arc::new(Text { source, reading }))
+                    let options = paste::Options { reading: self.reading, ..paste::Options::default() };
+                    let Account { reading, taken, .. } = paste::read_with(&source, &options);
+                    Held::Records(Arc::new(Text { source, reading, taken }))
                 }
                 Content::Saved(text) => Held::Saved(Arc::new(json::read(&text))),
             })

@@ -22,6 +22,7 @@ mod files;
 mod groups;
 mod marks;
 mod mend;
+mod pastes;
 mod replay;
 mod tokens;
 
@@ -31,18 +32,20 @@ pub use files::*;
 pub use groups::*;
 pub use marks::*;
 pub use mend::*;
+pub use pastes::*;
 pub use replay::*;
 pub use tokens::*;
 
 use crate::diagnostic::{Diagnostic, Label, Severity, Span};
 
 /// The sections of the page, in its order.
-pub const SECTIONS: [Section; 8] = [
+pub const SECTIONS: [Section; 9] = [
     files::SECTION,
     fields::SECTION,
     tokens::SECTION,
     groups::SECTION,
     marks::SECTION,
+    pastes::SECTION,
     replay::SECTION,
     mend::SECTION,
     diff::SECTION,

@@ -20,6 +20,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("scan", &["cube", "sight"]),
     ("steps", &["cube", "diagnostic", "notation", "replay"]),
     ("clock", &["cube", "diagnostic", "findings", "notation", "steps"]),
+    ("paste", &["cube", "diagnostic", "findings", "notation", "record", "replay", "steps"]),
     ("judgement", &["cube", "hands", "replay", "search", "sight", "steps"]),
     ("look_ahead", &["cube", "replay", "sight", "scan", "steps"]),
     ("annotation", &["cube", "diagnostic", "hands", "scan", "steps", "judgement", "look_ahead"]),
@@ -44,7 +45,7 @@ const ROOMS: &[(&str, &[&str])] = &[
         ],
     ),
     ("diff", &["cube", "record", "replay", "scan", "steps", "clock", "annotation", "study"]),
-    ("mend", &["cube", "diagnostic", "findings", "notation", "record", "replay", "steps", "study"]),
+    ("mend", &["cube", "diagnostic", "findings", "notation", "paste", "record", "replay", "steps", "study"]),
     (
         "report",
         &[

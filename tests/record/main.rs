@@ -7,6 +7,8 @@ mod mend;
 mod mend_measured;
 mod mend_work;
 mod notation_laws;
+mod paste;
+mod paste_corpus;
 mod reconstructions;
 mod record;
 mod timing;

@@ -5,6 +5,7 @@
 pub mod cases;
 pub mod elimination;
 pub mod facelets;
+pub mod pastes;
 pub mod python;
 pub mod random;
 pub mod read;
