@@ -39,6 +39,7 @@ mod suggest;
 
 pub(crate) use grammar::is_prime;
 pub(crate) use groups::tail_length;
+pub(crate) use heads::is_stage;
 pub(crate) use marks::read_time;
 pub use print::{print, print_as_written};
 pub use read::{Options, parse, parse_all};

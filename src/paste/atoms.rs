@@ -81,6 +81,7 @@ pub(super) fn atoms(text: &str, start: usize, end: usize) -> Vec<Atom> {
         let c = rest.chars().next().unwrap_or(' ');
         let (kind, length) = match c {
             '\t' => (Kind::Bar, 1),
+            _ if smiley(text, start, at, rest) > 0 => (Kind::Word, smiley(text, start, at, rest)),
             c if c.is_whitespace() => {
                 at += c.len_utf8();
                 continue;
@@ -114,6 +115,26 @@ fn is_sign(c: char) -> bool {
         && !notation::is_prime(c)
         && !matches!(c, '\'' | '`' | '!' | '&' | '@' | '$' | '%' | '^')
         || "·•∙‣▪●○◦–—−‐\u{2011}→←⇒➜➔►▶»«“”„‹›×¦".contains(c)
+}
+
+/// How long the smiley is that begins here, behind a blank: `:D`, `;)`, `:-P`. Its letter is no turn.
+fn smiley(text: &str, start: usize, at: usize, rest: &str) -> usize {
+    let bytes = rest.as_bytes();
+    if !matches!(bytes[0], b':' | b';' | b'=' | b'(' | b'^') || !text[start..at].ends_with([' ', '\t']) {
+        return 0;
+    }
+    let nose = usize::from(bytes.get(1) == Some(&b'-'));
+    let long = 2 + nose;
+    let mouth = bytes.get(1 + nose).copied().unwrap_or(b' ');
+    let is_face = match bytes[0] {
+        b'(' => matches!(mouth, b':' | b';'),
+        b'^' => mouth == b'^',
+        _ => b")(DPpOoxX3LSF|/]".contains(&mouth),
+    };
+    let same = bytes[(1 + nose).min(bytes.len())..].iter().take_while(|&&byte| byte == mouth).count();
+    let end = long + same.saturating_sub(1);
+    let ends = rest.get(end..).is_some_and(|after| after.chars().next().is_none_or(char::is_whitespace));
+    if is_face && ends { end } else { 0 }
 }
 
 /// A timing mark, with its brackets.
@@ -162,7 +183,7 @@ fn kind(chunk: &str) -> Kind {
     if words::is_smiley(chunk) {
         return Kind::Turns(Shape { n: chunk.len(), smiley: true, ..Shape::default() });
     }
-    if chunk.eq_ignore_ascii_case("f2l") || chunk.eq_ignore_ascii_case("ll") || notation::is_word(chunk) {
+    if notation::is_stage(chunk) || chunk.eq_ignore_ascii_case("ll") || notation::is_word(chunk) {
         return Kind::Word;
     }
     let mut n = 0;
@@ -280,7 +301,12 @@ fn inside_kind(text: &str, inside: &[Atom], end: usize) -> (Kind, usize) {
     if n == 0 {
         return (Kind::Aside { doubtful: false }, 0);
     }
-    let line = &text[end..end + text[end..].find('\n').unwrap_or(text.len() - end)];
+    // A count is short.
+    let mut stop = (end + 16).min(text.len());
+    while !text.is_char_boundary(stop) {
+        stop -= 1;
+    }
+    let line = text[end..stop].split('\n').next().unwrap_or("");
     let tail = notation::tail_length(line);
     if !sure && tail == 0 {
         return (Kind::Aside { doubtful: true }, 0);

@@ -206,7 +206,7 @@ impl Builder<'_> {
             }
             // Words before the turns: the first is the title, the others remarks. Behind them they are put together
             // with the turns.
-            let remark = in_solution.contains(&n) && n > first_turns;
+            let remark = in_solution.binary_search(&n).is_ok() && n > first_turns;
             if remark {
                 continue;
             }

@@ -6,6 +6,8 @@
 
 use crate::diagnostic::Span;
 
+use super::words;
+
 /// A cleaned text with its way back to the source.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(super) struct Clean {
@@ -65,6 +67,32 @@ impl Clean {
         let blanked =
             self.text.char_indices().map(|(at, c)| if signs.next_if_eq(&at).is_some() { ' ' } else { c });
         self.text = blanked.collect();
+    }
+
+    /// Cells divided by commas or semicolons, below a line that names them, are divided by tabs.
+    pub(super) fn tabulate(&mut self) {
+        let mut begin = 0;
+        for line in self.text.split('\n').take(HEADS) {
+            let head = [',', ';'].into_iter().find(|&sign| is_head_of_table(line, sign));
+            let Some(sign) = head else {
+                begin += line.len() + 1;
+                continue;
+            };
+            let mut quoted = false;
+            let table = self.text[begin..].chars().map(|c| {
+                quoted &= c != '\n';
+                match c {
+                    '"' => {
+                        quoted = !quoted;
+                        ' '
+                    }
+                    c if c == sign && !quoted => '\t',
+                    c => c,
+                }
+            });
+            self.text = self.text[..begin].chars().chain(table).collect();
+            return;
+        }
     }
 
     /// The place in the source of an offset in the text.
@@ -150,6 +178,19 @@ impl Clean {
         }
         length
     }
+}
+
+/// In so many lines the head of a table is looked for.
+const HEADS: usize = 6;
+
+/// Whether the cells of a line are names, and one of them that of the scramble.
+fn is_head_of_table(line: &str, sign: char) -> bool {
+    let cells = || line.split(sign).map(|cell| cell.trim_matches(['"', ' ']));
+    line.len() <= 200
+        && line.contains(sign)
+        && cells().all(|cell| cell.len() <= 24 && cell.split_whitespace().count() <= 3)
+        && cells().any(|cell| words::role(cell) == Some(words::Role::Scramble))
+        && cells().any(|cell| words::role(cell) == Some(words::Role::Solution))
 }
 
 fn floor(text: &str, at: usize) -> usize {

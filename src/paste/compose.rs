@@ -81,8 +81,9 @@ impl<'a> Composer<'a> {
             if !touching {
                 self.blank();
             }
-            let spot =
-                self.document.spots.iter().position(|spot| spot.start > atom.start && spot.start <= atom.end);
+            let spots = &self.document.spots;
+            let spot = Some(spots.partition_point(|spot| spot.start <= atom.start))
+                .filter(|&n| spots.get(n).is_some_and(|spot| spot.start <= atom.end));
             let spot = spot.filter(|_| matches!(atom.kind, Kind::Group { .. }));
             let end = spot.map_or(atom.end, |n| self.document.spots[n].start);
             if matches!(atom.kind, Kind::Aside { .. }) {

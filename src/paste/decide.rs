@@ -102,6 +102,10 @@ impl<'a> Decider<'a> {
             }
             let mut skipped = 0.0;
             for next in n + 1..=starts.len().min(n + LOOK_AHEAD) {
+                // Out of work: every start begins a solve.
+                if self.work > self.budget && next > n + 1 {
+                    break;
+                }
                 let to = starts.get(next).map_or(end, |start| start.0);
                 let drafts = self.solves(starts[n].0, to);
                 let own = match starts[n].1 {
@@ -225,13 +229,18 @@ impl<'a> Decider<'a> {
                 let key = (rank, std::cmp::Reverse(unlike));
                 best.as_ref().is_none_or(|(best, _)| key > *best).then_some(key)
             };
-            if better(Rank::Solved).is_none() {
+            if better(Rank::Solved).is_none() || order > 0 && self.work > self.budget {
                 continue;
             }
             let draft = self.draft((from..border).collect(), (border..to).collect());
             if let Some(key) = better(draft.rank) {
                 best = Some((key, draft));
             }
+        }
+        // `Sune: R U …`, and nothing is solved: no scramble was pasted.
+        let is_out = best.as_ref().is_some_and(|((rank, _), _)| *rank >= Rank::Short);
+        if !is_out && items[from].label.is_none() && self.document.is_named(line) {
+            return vec![self.draft(Vec::new(), (from..to).collect())];
         }
         let draft = best.map_or_else(|| self.draft((from..to).collect(), Vec::new()), |(_, draft)| draft);
         // What stands behind a solved cube may be another solution of the same scramble.
@@ -269,7 +278,8 @@ impl<'a> Decider<'a> {
         let doubtful =
             (from + 1..to).find(|&n| items[n].line == first && items[n].doubtful && items[n].tokens >= 3);
         let next_line = later(&|n| items[n].line > first);
-        let paragraph = later(&|n| self.is_apart_from(first, items[n].line));
+        let apart = self.document.next_border(first);
+        let paragraph = later(&|n| apart.is_some_and(|line| items[n].line > line));
         let stepped = later(&|n| items[n].line > first && (self.document.is_stepped(items[n].line)));
         let labelled = items[from].label.is_some();
         let mut borders: Vec<usize> = Vec::new();
@@ -289,14 +299,6 @@ impl<'a> Decider<'a> {
             }
         }
         borders
-    }
-
-    /// Whether a blank line or a divider stands between two lines.
-    fn is_apart_from(&self, first: usize, second: usize) -> bool {
-        use super::line::Shape;
-        self.document.lines[first..second]
-            .iter()
-            .any(|line| matches!(line.shape, Shape::Blank | Shape::Divider))
     }
 
     fn compose(&mut self, items: &[usize], choice: &Choice, below: bool) -> Composed {
@@ -353,13 +355,12 @@ impl<'a> Decider<'a> {
 
     /// The spots in the solution of a draft.
     fn spots(&self, draft: &Draft) -> Vec<usize> {
-        let within = |start: usize| {
-            draft.solution.iter().chain(&draft.scramble).any(|&n| {
-                let segment = self.document.segment(&self.document.items[n]);
-                segment.piece == Piece::Turns && segment.start <= start && start <= segment.end
-            })
-        };
-        (0..self.document.spots.len()).filter(|&n| within(self.document.spots[n].start)).collect()
+        if self.document.spots.is_empty() {
+            return Vec::new();
+        }
+        let has = |items: &[usize], item: usize| items.binary_search(&item).is_ok();
+        let within = |item: usize| has(&draft.solution, item) || has(&draft.scramble, item);
+        (0..self.document.spots.len()).filter(|&n| within(self.document.spots[n].item)).collect()
     }
 
     fn told(&self, draft: &Draft, spots: &[usize]) -> String {

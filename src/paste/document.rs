@@ -33,6 +33,8 @@ pub(super) enum Start {
 /// A place where a group's count could be a rotation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Spot {
+    /// The turns in which it stands.
+    pub(super) item: usize,
     /// Behind the bracket.
     pub(super) start: usize,
     pub(super) end: usize,
@@ -45,12 +47,24 @@ pub(super) struct Document {
     pub(super) lines: Vec<Line>,
     pub(super) items: Vec<Item>,
     pub(super) spots: Vec<Spot>,
+    /// For each line the next one from there on that is blank or a divider.
+    borders: Vec<Option<usize>>,
 }
 
 impl Document {
     pub(super) fn new(clean: Clean) -> Document {
+        let mut clean = clean;
+        clean.tabulate();
         let lines = line::lines(&clean.text);
-        let mut document = Document { clean, lines, items: Vec::new(), spots: Vec::new() };
+        let mut borders = vec![None; lines.len()];
+        let mut next = None;
+        for (n, line) in lines.iter().enumerate().rev() {
+            if matches!(line.shape, Shape::Blank | Shape::Divider) {
+                next = Some(n);
+            }
+            borders[n] = next;
+        }
+        let mut document = Document { clean, lines, items: Vec::new(), spots: Vec::new(), borders };
         document.headers();
         document.lay_out();
         document.find_spots();
@@ -59,6 +73,11 @@ impl Document {
 
     pub(super) fn text(&self) -> &str {
         &self.clean.text
+    }
+
+    /// The next blank line or divider.
+    pub(super) fn next_border(&self, line: usize) -> Option<usize> {
+        self.borders[line]
     }
 
     pub(super) fn line_text(&self, line: usize) -> &str {
@@ -142,7 +161,13 @@ impl Document {
                     line: n,
                     segment: s,
                     piece: segment.piece,
-                    doubtful: segment.doubtful,
+                    // A few turns and words without a sign between: a title may be so.
+                    doubtful: segment.doubtful
+                        || segment.piece == Piece::Turns
+                            && segment.tokens <= 4
+                            && s + 1 < line.segments.len()
+                            && !line.segments[s + 1].comment
+                            && !stepped,
                     tokens: segment.tokens,
                     label: None,
                     start: None,
@@ -207,6 +232,18 @@ impl Document {
             })
     }
 
+    /// Whether words and a colon stand before the turns of a line, that are no label for a part.
+    pub(super) fn is_named(&self, n: usize) -> bool {
+        let line = &self.lines[n];
+        let [first, second, ..] = line.segments.as_slice() else { return false };
+        let atoms = &line.atoms[first.atoms.end..second.atoms.start.max(first.atoms.end)];
+        first.piece == Piece::Words
+            && second.piece == Piece::Turns
+            && matches!(line.role, None | Some(Role::Step))
+            && line.time.is_none()
+            && atoms.iter().any(|atom| atom.kind == Kind::Colon)
+    }
+
     /// Outer turns only, as many as scrambles have, no two of one face in a row.
     pub(super) fn is_scramble_like(&self, n: usize, s: usize) -> bool {
         let line = &self.lines[n];
@@ -231,7 +268,7 @@ impl Document {
     }
 
     fn find_spots(&mut self) {
-        for item in &self.items {
+        for (at, item) in self.items.iter().enumerate() {
             if item.piece != Piece::Turns {
                 continue;
             }
@@ -246,7 +283,7 @@ impl Document {
                 let tail = &text[close..];
                 let bare: String = tail.chars().filter(|c| !c.is_whitespace()).collect();
                 if tail.starts_with(char::is_whitespace) && bare.eq_ignore_ascii_case("x2") {
-                    self.spots.push(Spot { start: atom.start + close, end: atom.end });
+                    self.spots.push(Spot { item: at, start: atom.start + close, end: atom.end });
                     continue;
                 }
                 if let Some(next) = atoms.get(n + 1)
@@ -254,7 +291,7 @@ impl Document {
                     && next.start > atom.end
                     && self.clean.text[next.start..next.end].eq_ignore_ascii_case("x2")
                 {
-                    self.spots.push(Spot { start: atom.end, end: next.end });
+                    self.spots.push(Spot { item: at, start: atom.end, end: next.end });
                 }
             }
         }

@@ -5,6 +5,7 @@
 //! mistyped token among turns stays among them.
 
 use super::atoms::{self, Atom, Kind};
+use super::head;
 use super::words::{self, Role};
 
 /// What a stretch of a line is.
@@ -121,7 +122,7 @@ fn read(text: &str, start: usize, end: usize) -> Line {
         return line;
     }
     divide(text, &mut line);
-    head(text, &mut line);
+    head::look(text, &mut line);
     line
 }
 
@@ -208,10 +209,8 @@ fn free_label(text: &str, line: &Line) -> Option<Role> {
 const NEVER: f32 = 1e6;
 
 /// Costs of an atom as turns and as words.
-fn costs(line: &[Atom], n: usize, text: &str) -> (f32, f32) {
+fn costs(line: &[Atom], n: usize, text: &str, glued: bool) -> (f32, f32) {
     let atom = &line[n];
-    let glued =
-        || line.iter().any(|atom| matches!(atom.kind, Kind::Turns(shape) if shape.n > 1 && !shape.letters));
     match atom.kind {
         Kind::Turns(shape) if shape.smiley => (2.0, 0.0),
         Kind::Turns(shape) if shape.letters => {
@@ -220,7 +219,7 @@ fn costs(line: &[Atom], n: usize, text: &str) -> (f32, f32) {
                 chunk,
                 "FR" | "FL" | "BR" | "BL" | "UF" | "UR" | "UL" | "UB" | "DF" | "DR" | "DL" | "DB"
             );
-            match (glued(), slot) {
+            match (glued, slot) {
                 (true, false) => (0.0, 0.6),
                 (true, true) => (0.3, 0.3),
                 (false, true) => (1.5, 0.2),
@@ -240,16 +239,26 @@ fn costs(line: &[Atom], n: usize, text: &str) -> (f32, f32) {
         Kind::Number => (6.0, 0.0),
         Kind::Time => (8.0, 0.0),
         Kind::Mark => (0.0, 6.0),
+        // `R U ... cross`: dots between turns and words are no gap.
+        Kind::Unknown if is_beside_word(line, n) => (0.5, 0.0),
         Kind::Unknown => (0.0, 0.2),
         Kind::Bracket => (0.1, 0.2),
         Kind::Comment | Kind::Bar | Kind::Colon | Kind::Sign => (0.0, 0.0),
     }
 }
 
+/// Whether a word stands right before or behind.
+fn is_beside_word(line: &[Atom], n: usize) -> bool {
+    let word = |atom: &Atom| atom.kind == Kind::Word;
+    line.get(n + 1).is_some_and(word) || n > 0 && word(&line[n - 1])
+}
+
 /// Divides the atoms into turns and words at the least cost.
 fn divide(text: &str, line: &mut Line) {
     let atoms = &line.atoms;
     let n = atoms.len();
+    let glued =
+        atoms.iter().any(|atom| matches!(atom.kind, Kind::Turns(shape) if shape.n > 1 && !shape.letters));
     // Behind a comment sign there are only words, up to the border of a cell.
     let mut comment = vec![false; n];
     let mut open = false;
@@ -267,6 +276,8 @@ fn divide(text: &str, line: &mut Line) {
         let known = match atoms[i].kind {
             Kind::Number | Kind::Time | Kind::Sign | Kind::Bar | Kind::Colon => true,
             Kind::Aside { doubtful } => !doubtful,
+            // `Cross.... R U`
+            Kind::Unknown => i > 0 && atoms[i - 1].kind == Kind::Word,
             Kind::Word | Kind::Bad | Kind::Turns(_) => {
                 let words = &text[line.content..atoms[i].end];
                 words.len() <= 80 && words::role(strip_numbers(words)).is_some()
@@ -291,6 +302,7 @@ fn divide(text: &str, line: &mut Line) {
             Kind::Bar => 0.6,
             Kind::Colon => 1.0,
             Kind::Aside { .. } => 0.3,
+            Kind::Sign if is_step_before(text, atoms, i) => 0.3,
             Kind::Sign => 1.5,
             _ => 4.0,
         }
@@ -299,7 +311,7 @@ fn divide(text: &str, line: &mut Line) {
     let mut cost = [0.0_f32, 0.0_f32];
     let mut from: Vec<[bool; 2]> = Vec::with_capacity(n);
     for i in 0..n {
-        let (turns, words) = costs(atoms, i, text);
+        let (turns, words) = costs(atoms, i, text, glued);
         let turns = if comment[i] { 12.0 + turns } else { turns };
         let switch_to_turns = if i == 0 { NEVER } else { cost[1] + to_turns(i) };
         let switch_to_words = if i == 0 { NEVER } else { cost[0] + to_words(i) };
@@ -315,6 +327,14 @@ fn divide(text: &str, line: &mut Line) {
         }
     }
     line.segments = segments(text, atoms, &is_words, &comment);
+}
+
+/// Whether the few words before a sign name a step: `, PLL - R U`.
+fn is_step_before(text: &str, atoms: &[Atom], i: usize) -> bool {
+    let words =
+        atoms[..i - 1].iter().rev().take(4).take_while(|atom| matches!(atom.kind, Kind::Word | Kind::Number));
+    let Some(first) = words.last() else { return false };
+    words::is_step(&text[first.start..atoms[i - 1].start])
 }
 
 /// Whether so few atoms of words could be a label.
@@ -335,7 +355,7 @@ fn known_next(text: &str, line: &Line, i: usize) -> bool {
 }
 
 /// The words without numbers and signs before them; `1st` is a word.
-fn strip_numbers(words: &str) -> &str {
+pub(super) fn strip_numbers(words: &str) -> &str {
     let mut rest = words;
     loop {
         let bare = rest
@@ -442,82 +462,6 @@ fn segment(text: &str, atoms: &[Atom], piece: Piece, range: std::ops::Range<usiz
         }
     };
     Segment { piece, start, end, atoms: first..last, doubtful, tokens, comment: false, cell: false }
-}
-
-/// What the words at the beginning say, a time, statistics.
-fn head(text: &str, line: &mut Line) {
-    let first = line.segments.iter().position(|segment| segment.piece == Piece::Turns);
-    let n_head = first.map_or(line.atoms.len(), |n| line.segments[n].atoms.start);
-    let label_end =
-        line.atoms[..n_head].iter().position(|atom| matches!(atom.kind, Kind::Colon | Kind::Comment));
-    let words_end = label_end.or((n_head > 0).then_some(n_head)).map_or(line.content, |n| {
-        line.atoms
-            .get(n)
-            .filter(|_| label_end.is_some())
-            .map_or(line.atoms[n_head - 1].end, |atom| atom.start)
-    });
-    let before = strip_numbers(&text[line.content..words_end.max(line.content)]);
-    let only_words = first.is_none();
-    let commented = line.atoms.first().is_some_and(|atom| atom.kind == Kind::Comment);
-    if n_head > 0 && !commented {
-        let cell = before.split(['|', '\t']).find(|cell| !cell.trim().is_empty()).unwrap_or("");
-        line.role = words::role(cell).filter(|_| {
-            // `Solve was nice` is no label: without turns behind it a label stands alone or has a colon.
-            let alone = only_words && label_end.is_none() && words::words(cell).len() > 4;
-            !alone
-        });
-    }
-    let times: Vec<&Atom> = line.atoms[..n_head].iter().filter(|atom| atom.kind == Kind::Time).collect();
-    let inside: Vec<Atom> = line.atoms[..n_head]
-        .iter()
-        .filter(|atom| matches!(atom.kind, Kind::Aside { doubtful: false }))
-        .flat_map(|atom| atoms::atoms(text, atom.start + 1, atom.end - 1))
-        .filter(|atom| atom.kind == Kind::Time)
-        .collect();
-    let words =
-        words::words(&text[line.content..line.atoms[..n_head].last().map_or(line.content, |atom| atom.end)]);
-    let letters: Vec<&String> = words.iter().filter(|word| word.contains(char::is_alphabetic)).collect();
-    let units =
-        letters.iter().any(|word| words::is_unit(word.trim_start_matches(|c: char| c.is_ascii_digit())));
-    let figures = line.atoms[..n_head]
-        .iter()
-        .any(|atom| matches!(atom.kind, Kind::Number | Kind::Time | Kind::Aside { .. }));
-    line.figures =
-        only_words && units && figures && letters.len() <= 12 && !commented && line.role != Some(Role::Step);
-    let one = match (times.as_slice(), inside.as_slice()) {
-        ([one], []) => Some((one.start, one.end)),
-        ([], [one]) => Some((one.start, one.end)),
-        _ => None,
-    };
-    let plain = letters.iter().filter(|word| !words::is_beside_time(word)).count() == 0;
-    let labelled = line.role == Some(Role::Time);
-    let beside_turns = !only_words && (line.role.is_none_or(|role| role != Role::Step)) && letters.len() <= 4;
-    if !commented && !line.figures && (plain && only_words || labelled || beside_turns) {
-        line.time = one;
-        if line.time.is_none() && labelled {
-            line.time = line.atoms[..n_head]
-                .iter()
-                .find(|atom| {
-                    atom.kind == Kind::Number || words::words(&text[atom.start..atom.end]) == ["dnf"]
-                })
-                .map(|atom| (atom.start, atom.end));
-        }
-    }
-    if let Some((start, end)) = line.time {
-        // What stands with it: `+2`, `DNF(…)`.
-        let before = text[line.content..start].to_ascii_lowercase();
-        let start = before.rfind("dnf").map_or(start, |at| line.content + at);
-        let after = &text[end..line.end];
-        let plus = after.len()
-            - after
-                .trim_start()
-                .strip_prefix("+2")
-                .or_else(|| after.trim_start().strip_prefix("+ 2"))
-                .unwrap_or(after)
-                .len();
-        let close = if start < end && before.contains("dnf") && after.starts_with(')') { 1 } else { 0 };
-        line.time = Some((start, end + plus.max(close)));
-    }
 }
 
 #[cfg(test)]

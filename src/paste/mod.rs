@@ -27,13 +27,14 @@ mod compose;
 mod decide;
 mod document;
 mod figures;
+mod head;
 mod line;
 mod other_cube;
 mod words;
 
 pub use words::Role;
 
-use crate::diagnostic::{Diagnostic, Source, Span};
+use crate::diagnostic::{Diagnostic, Severity, Source, Span};
 use crate::findings;
 use crate::notation::Element;
 use crate::record::{self, Reading, Record};
@@ -113,7 +114,8 @@ pub fn read_with(source: &Source, options: &Options) -> Account {
     let Reading { records, diagnostics } = record::read(source);
     let mut account = Account { reading: Reading { records: Vec::new(), diagnostics }, ..Account::default() };
     let mut waiting: Vec<Record> = Vec::new();
-    for record in records {
+    for mut record in records {
+        soften(&mut record);
         if is_doubtful(&source.text, &record) {
             waiting.push(record);
             continue;
@@ -131,6 +133,19 @@ pub fn read_with(source: &Source, options: &Options) -> Account {
         account.reading.records.iter_mut().for_each(|record| strict(&mut record.diagnostics));
     }
     account
+}
+
+/// Faults of the form alone. The turns are read for all that.
+const FORM: [&str; 2] = ["quoted-prime", "yaml-syntax"];
+
+/// Where nothing but the YAML is wrong and the turns that its lines show solve the cube, that is what was meant: a note
+/// says what to write.
+fn soften(record: &mut Record) {
+    let faults = || record.diagnostics.iter().filter(|said| said.is_fault());
+    if faults().next().is_none() || !faults().all(|said| FORM.contains(&said.code)) || !is_solved(record) {
+        return;
+    }
+    record.diagnostics.iter_mut().for_each(|said| said.severity = Severity::Note);
 }
 
 /// Takes a record as the strict reader has it.

@@ -162,6 +162,12 @@ pub(super) fn role(text: &str) -> Option<Role> {
 
 /// Whether the words name a step, as a claim does or nearly so.
 pub(super) fn is_step(text: &str) -> bool {
+    // The name stands at the beginning.
+    let mut end = text.len().min(60);
+    while !text.is_char_boundary(end) {
+        end -= 1;
+    }
+    let text = &text[..end];
     let lower = words(text);
     let Some(first) = lower.first() else { return false };
     claims::is_claim(text)
@@ -238,6 +244,8 @@ pub(super) fn is_unit(word: &str) -> bool {
 
 /// Whether the word may stand beside a time.
 pub(super) fn is_beside_time(word: &str) -> bool {
+    // `8.21s` is two words.
+    let word = word.trim_start_matches(|c: char| c.is_ascii_digit());
     matches!(
         word,
         "time"

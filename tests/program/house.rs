@@ -52,6 +52,7 @@ const ROOMS: &[(&str, &[&str])] = &[
             "cube",
             "diagnostic",
             "harmless",
+            "paste",
             "record",
             "scan",
             "steps",
