@@ -11,6 +11,7 @@ mod diff;
 mod documents;
 mod exit;
 mod files;
+mod guard;
 mod mend;
 mod options;
 mod outlet;

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use cornerwise::paste;
 use cornerwise::record;
 use cornerwise::report::account;
 
@@ -48,7 +49,13 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
             said = said.into_iter().map(cornerwise::diagnostic::Diagnostic::strict).collect();
         }
         session.tell(&text.source, &said);
-        session.say(&account::render(&text.source, &text.reading, &text.taken, &session.look))?;
+        let asked = paste::Options {
+            reading: options.messages.reading.map(usize::from),
+            account: true,
+            ..paste::Options::default()
+        };
+        let taken = paste::read_with(&text.source, &asked).taken;
+        session.say(&account::render(&text.source, &text.reading, &taken, &session.look))?;
         if !options.write {
             continue;
         }

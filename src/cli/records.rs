@@ -15,7 +15,7 @@ use std::sync::{Arc, OnceLock};
 use cornerwise::annotation::Annotation;
 use cornerwise::diagnostic::Source;
 use cornerwise::harmless::one_line;
-use cornerwise::paste::{self, Account, Taken};
+use cornerwise::paste;
 use cornerwise::record::{Reading, Record};
 use cornerwise::report::json;
 use cornerwise::study::Study;
@@ -47,8 +47,6 @@ enum Which {
 pub(super) struct Text {
     pub(super) source: Source,
     pub(super) reading: Reading,
-    /// How its lines were taken.
-    pub(super) taken: Vec<Taken>,
 }
 
 /// Records of one input.
@@ -269,8 +267,8 @@ impl Inputs {
             Ok(match place.read()? {
                 Content::Records(source) => {
                     let options = paste::Options { reading: self.reading, ..paste::Options::default() };
-                    let Account { reading, taken, .. } = paste::read_with(&source, &options);
-                    Held::Records(Arc::new(Text { source, reading, taken }))
+                    let reading = paste::read_with(&source, &options).reading;
+                    Held::Records(Arc::new(Text { source, reading }))
                 }
                 Content::Saved(text) => Held::Saved(Arc::new(json::read(&text))),
             })

@@ -113,6 +113,7 @@ impl Reader<'_> {
         let total = (body as u64).checked_mul(tail.count).and_then(|sum| sum.checked_add(start as u64));
         let fits = total.is_some_and(|total| total <= MAX_TOKENS as u64);
         if tail.count == 0 || !fits {
+            self.turns.groups.retain(|inside| inside.from < start);
             self.put_unreadable(span, || match tail.count {
                 0 => findings::count_invalid().at(span),
                 _ => findings::tokens_too_many_in_group(MAX_TOKENS).at(span),

@@ -46,6 +46,7 @@ fn printed(turns: &Turns, as_written: bool) -> String {
     let mut between: Vec<_> = marks.chain(comments).chain(breaks).collect();
     let inside = between.iter().map(|(moment, ..)| *moment).collect::<std::collections::BTreeSet<_>>();
     let whole = |from: usize, to: usize| inside.range(from + 1..to).next().is_none();
+    let openings = if as_written { turns.openings() } else { Default::default() };
     let mut written_to = 0;
     between.sort_by_key(|(moment, at, _)| (*moment, *at));
     let mut between = between.into_iter().peekable();
@@ -77,9 +78,11 @@ fn printed(turns: &Turns, as_written: bool) -> String {
         if let Some(token) = turns.tokens.get(moment) {
             text.push_str(gap);
             gap = " ";
-            let group = turns.group_at(moment, turns.tokens.len(), None).map(|n| turns.groups[n]);
-            if let Some(group) = group.filter(|group| as_written && whole(group.from, group.to)) {
-                text.push_str(&turns.spelled(group.from..group.to));
+            let group = turns.group_at(moment, turns.tokens.len(), None, &openings).map(|n| turns.groups[n]);
+            if let Some(group) = group.filter(|group| whole(group.from, group.to)) {
+                let mut spelled = String::new();
+                turns.spell(group.from..group.to, None, &openings, &mut spelled);
+                text.push_str(&spelled);
                 written_to = group.to;
                 continue;
             }

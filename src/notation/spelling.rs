@@ -4,6 +4,7 @@
 //! These forms are chosen on purpose and are shown as they were written. Slips of typing, such as an odd prime or a
 //! missing blank, are not kept: they are shown in the usual spelling.
 
+use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::ops::Range;
 
@@ -114,32 +115,48 @@ impl Turns {
     #[must_use]
     pub fn spelled(&self, range: Range<usize>) -> String {
         let mut text = String::new();
-        self.spell(range, None, &mut text);
+        self.spell(range, None, &self.openings(), &mut text);
         text
     }
 
-    /// The widest group that begins at `at` and ends by `end`, inside of `outer`.
-    pub(super) fn group_at(&self, at: usize, end: usize, outer: Option<usize>) -> Option<usize> {
-        let fits = |group: &Group| group.from == at && group.to <= end && group.to > group.from;
-        let inner = self
-            .groups
-            .iter()
-            .enumerate()
-            .filter(|(n, group)| fits(group) && outer.is_none_or(|outer| *n < outer));
-        // Groups are kept in the order in which they close: of those that begin here the last is the widest.
-        inner.last().map(|(n, _)| n)
+    /// The groups by their first token, the widest last.
+    pub(super) fn openings(&self) -> Openings {
+        let mut openings: Openings = BTreeMap::new();
+        // Groups are kept in the order in which they close: of those that begin together the last is the widest.
+        for (n, group) in self.groups.iter().enumerate().filter(|(_, group)| group.to > group.from) {
+            openings.entry(group.from).or_default().push(n);
+        }
+        openings
     }
 
-    fn spell(&self, range: Range<usize>, outer: Option<usize>, text: &mut String) {
+    /// The widest group that begins at `at` and ends by `end`, inside of `outer`.
+    pub(super) fn group_at(
+        &self,
+        at: usize,
+        end: usize,
+        outer: Option<usize>,
+        openings: &Openings,
+    ) -> Option<usize> {
+        let here = openings.get(&at)?.iter().copied();
+        here.rev().find(|&n| self.groups[n].to <= end && outer.is_none_or(|outer| n < outer))
+    }
+
+    pub(super) fn spell(
+        &self,
+        range: Range<usize>,
+        outer: Option<usize>,
+        openings: &Openings,
+        text: &mut String,
+    ) {
         let mut at = range.start;
         while at < range.end {
-            if !text.is_empty() && !text.ends_with('(') {
+            if !text.is_empty() && !text.ends_with(['(', '\n']) {
                 text.push(' ');
             }
-            if let Some(n) = self.group_at(at, range.end, outer) {
+            if let Some(n) = self.group_at(at, range.end, outer, openings) {
                 let group = self.groups[n];
                 text.push('(');
-                self.spell(group.from..group.once(), Some(n), text);
+                self.spell(group.from..group.once(), Some(n), openings, text);
                 text.push(')');
                 if group.count > 1 {
                     // Writing to a `String` cannot fail.
@@ -162,6 +179,9 @@ impl Turns {
         }
     }
 }
+
+/// The groups by their first token.
+pub(super) type Openings = BTreeMap<usize, Vec<usize>>;
 
 #[cfg(test)]
 mod tests {

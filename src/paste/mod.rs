@@ -30,9 +30,12 @@ mod figures;
 mod head;
 mod line;
 mod other_cube;
+mod strict;
 mod words;
 
 pub use words::Role;
+
+use std::panic::{self, AssertUnwindSafe};
 
 use crate::diagnostic::{Diagnostic, Severity, Source, Span};
 use crate::findings;
@@ -51,6 +54,8 @@ pub struct Options {
     pub strict: bool,
     /// Which of the readings is taken where several stay possible, from 1.
     pub reading: Option<usize>,
+    /// Whether to tell how each line was taken; it takes as long again as to read.
+    pub account: bool,
 }
 
 /// What a stretch of text was taken for.
@@ -96,7 +101,7 @@ pub struct Taken {
 pub struct Account {
     /// The records.
     pub reading: Reading,
-    /// What each stretch was taken for, in the order of the text.
+    /// What each stretch was taken for, in the order of the text; empty unless asked for.
     pub taken: Vec<Taken>,
     /// Bytes put together to decide between readings: at most a fixed multiple of those of the source.
     pub work: usize,
@@ -121,7 +126,7 @@ pub fn read_with(source: &Source, options: &Options) -> Account {
             continue;
         }
         settle(source, &mut waiting, options, &mut account);
-        take_strict(&mut account, record);
+        take_strict(&source.text, options, &mut account, record);
     }
     settle(source, &mut waiting, options, &mut account);
     account.reading.records.iter_mut().for_each(figures::read);
@@ -149,15 +154,10 @@ fn soften(record: &mut Record) {
 }
 
 /// Takes a record as the strict reader has it.
-fn take_strict(account: &mut Account, record: Record) {
+fn take_strict(source: &str, options: &Options, account: &mut Account, record: Record) {
     let number = account.reading.records.len() + 1;
-    for (turns, what) in [(&record.scramble, What::Scramble), (&record.solution, What::Solution)] {
-        if !turns.tokens.is_empty() {
-            account.taken.push(Taken { span: turns.span, what, record: number });
-        }
-    }
-    if let Some((_, span)) = record.time {
-        account.taken.push(Taken { span, what: What::Time, record: number });
+    if options.account {
+        account.taken.extend(strict::taken(source, &record, number));
     }
     account.reading.records.push(record);
 }
@@ -252,7 +252,14 @@ fn again(source: &Source, strict: Vec<Record>, options: &Options, account: &mut 
     let text = &source.text;
     let (Some(first), Some(last)) = (strict.first(), strict.last()) else { return };
     let span = first.span.to(last.span);
-    let found = general(text, span, options);
+    // A defect here must not take what the strict reader has, nor the other records.
+    let Ok(found) = panic::catch_unwind(AssertUnwindSafe(|| general(text, span, options))) else {
+        for mut record in strict {
+            record.diagnostics.push(findings::reader_failed().at(record.span.first_line(text)));
+            take_strict(text, options, account, record);
+        }
+        return;
+    };
     account.work += found.work;
     let mapping = record::is_mapping(&text[span.range()]);
     let faults = |records: &[Record]| {
@@ -276,7 +283,7 @@ fn again(source: &Source, strict: Vec<Record>, options: &Options, account: &mut 
         Found::Records => true,
     };
     if !better {
-        strict.into_iter().for_each(|record| take_strict(account, record));
+        strict.into_iter().for_each(|record| take_strict(text, options, account, record));
         return;
     }
     let number = account.reading.records.len();

@@ -10,7 +10,7 @@ use super::Record;
 
 impl Span {
     /// The part of it that is on its first line.
-    pub(super) fn first_line(self, source: &str) -> Span {
+    pub(crate) fn first_line(self, source: &str) -> Span {
         let length = source[self.range()].find(['\n', '\r']).unwrap_or(self.end - self.start);
         Span::new(self.start, self.start + length)
     }

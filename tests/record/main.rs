@@ -9,6 +9,8 @@ mod mend_work;
 mod notation_laws;
 mod paste;
 mod paste_corpus;
+mod paste_words;
+mod paste_work;
 mod reconstructions;
 mod record;
 mod timing;
