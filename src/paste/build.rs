@@ -60,7 +60,7 @@ fn border(document: &Document, last: usize, first: usize) -> usize {
             || words::is_heading(document.line_text(*n))
     };
     let head = between().filter(|&n| shape(n) == Shape::Content).find(is_head);
-    let blank = between().filter(|&n| shape(n) == Shape::Blank).find(|&n| {
+    let blank = between().filter(|&n| shape(n) == Shape::Blank).take(40).find(|&n| {
         let next = (n..first).find(|&n| shape(n) == Shape::Content);
         next.is_none_or(|n| !document.lines[n].figures)
     });
@@ -292,8 +292,7 @@ impl Builder<'_> {
                 let item = &document.items[n];
                 let line = &document.lines[item.line];
                 let segment = document.segment(item);
-                let label = line.has_turns()
-                    && line.segments[item.segment + 1..].iter().any(|s| s.piece == Piece::Turns);
+                let label = line.has_turns_behind(item.segment);
                 let span =
                     self.take(segment.start, segment.end, if label { What::StepLabel } else { What::Remark });
                 if !segment.comment && !label {

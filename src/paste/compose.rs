@@ -164,8 +164,7 @@ impl Document {
         if item.piece == Piece::Turns {
             return false;
         }
-        let before_turns =
-            line.segments[item.segment + 1..].iter().any(|segment| segment.piece == Piece::Turns);
+        let before_turns = line.has_turns_behind(item.segment);
         if line.has_turns() {
             let part = line.role.is_some_and(|role| !matches!(role, Role::Step));
             let only_time = line.time.is_some_and(|(start, _)| {

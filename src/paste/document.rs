@@ -49,6 +49,8 @@ pub(super) struct Document {
     pub(super) spots: Vec<Spot>,
     /// For each line the next one from there on that is blank or a divider.
     borders: Vec<Option<usize>>,
+    /// For each line whether it names a step beside its turns.
+    stepped: Vec<bool>,
 }
 
 impl Document {
@@ -64,7 +66,8 @@ impl Document {
             }
             borders[n] = next;
         }
-        let mut document = Document { clean, lines, items: Vec::new(), spots: Vec::new(), borders };
+        let stepped = lines.iter().map(|line| names_a_step(&clean.text, line)).collect();
+        let mut document = Document { clean, lines, items: Vec::new(), spots: Vec::new(), borders, stepped };
         document.headers();
         document.lay_out();
         document.find_spots();
@@ -222,14 +225,7 @@ impl Document {
 
     /// Whether a line names a step beside its turns.
     pub(super) fn is_stepped(&self, n: usize) -> bool {
-        let line = &self.lines[n];
-        line.has_turns()
-            && line.segments.iter().any(|segment| {
-                segment.piece == Piece::Words
-                    && words::is_step(
-                        self.clean.text[segment.start..segment.end].trim_start_matches(['(', '[', '{', ' ']),
-                    )
-            })
+        self.stepped[n]
     }
 
     /// Whether words and a colon stand before the turns of a line, that are no label for a part.
@@ -296,4 +292,11 @@ impl Document {
             }
         }
     }
+}
+
+fn names_a_step(text: &str, line: &Line) -> bool {
+    let bare =
+        |segment: &line::Segment| text[segment.start..segment.end].trim_start_matches(['(', '[', '{', ' ']);
+    line.has_turns()
+        && line.segments.iter().any(|segment| segment.piece == Piece::Words && words::is_step(bare(segment)))
 }

@@ -14,6 +14,9 @@ use crate::steps::{self, claims};
 /// Fewer steps with a figure say nothing.
 const FEWEST: usize = 3;
 
+/// A solve has no more remarks than this.
+const MOST: usize = 200;
+
 /// A hundredth of a second: what a written time may be off by, cut or rounded.
 const HUNDREDTH: u64 = 10_000;
 
@@ -30,7 +33,10 @@ pub(super) fn read(record: &mut Record) {
     let turns = &record.solution;
     let figured =
         turns.comments.iter().filter(|comment| comment.text.contains(|c: char| c.is_ascii_digit())).count();
-    if figured < FEWEST || !turns.tokens.iter().all(|token| matches!(token.element, Element::Move(_))) {
+    if figured < FEWEST
+        || turns.comments.len() > MOST
+        || !turns.tokens.iter().all(|token| matches!(token.element, Element::Move(_)))
+    {
         return;
     }
     let figures: Vec<Figures> = turns.comments.iter().map(|comment| figures(&comment.text)).collect();

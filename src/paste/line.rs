@@ -66,6 +66,8 @@ pub(super) struct Line {
     pub(super) time: Option<(usize, usize)>,
     /// Whether it is statistics.
     pub(super) figures: bool,
+    /// The last segment that is turns.
+    last_turns: Option<usize>,
 }
 
 impl Line {
@@ -75,7 +77,12 @@ impl Line {
     }
 
     pub(super) fn has_turns(&self) -> bool {
-        self.turns().next().is_some()
+        self.last_turns.is_some()
+    }
+
+    /// Whether turns stand behind a segment.
+    pub(super) fn has_turns_behind(&self, segment: usize) -> bool {
+        self.last_turns.is_some_and(|last| last > segment)
     }
 
     /// How many tabs or bars.
@@ -108,6 +115,7 @@ fn read(text: &str, start: usize, end: usize) -> Line {
         role: None,
         time: None,
         figures: false,
+        last_turns: None,
     };
     decoration(text, &mut line);
     if line.shape != Shape::Content {
@@ -122,6 +130,7 @@ fn read(text: &str, start: usize, end: usize) -> Line {
         return line;
     }
     divide(text, &mut line);
+    line.last_turns = line.turns().last().map(|(n, _)| n);
     head::look(text, &mut line);
     line
 }

@@ -130,6 +130,7 @@ pub fn read_with(source: &Source, options: &Options) -> Account {
     }
     settle(source, &mut waiting, options, &mut account);
     account.reading.records.iter_mut().for_each(figures::read);
+    account.reading.cap_messages();
     if options.strict {
         let strict = |said: &mut Vec<Diagnostic>| {
             *said = std::mem::take(said).into_iter().map(Diagnostic::strict).collect();
@@ -178,10 +179,17 @@ const HARMLESS: [&str; 12] = [
     "mark-form",
 ];
 
+/// Faults of size: no other reading makes the text smaller.
+const LIMITS: [&str; 5] =
+    ["bracket-too-deep", "tokens-too-many", "count-invalid", "faults-too-many", "tokens-too-many-in-file"];
+
 /// Whether the strict reading of a record is not the last word: it has a fault, or the text shows signs of something
 /// that the strict grammar does not know.
 fn is_doubtful(source: &str, record: &Record) -> bool {
     let text = &source[record.span.range()];
+    if record.diagnostics.iter().any(|said| LIMITS.contains(&said.code)) {
+        return false;
+    }
     if record.has_fault() || has_rotation_or_count(text) || other_cube::is_large(&record.scramble) {
         return true;
     }
@@ -234,10 +242,14 @@ fn blank_comment(line: &str) -> bool {
     bare.is_empty() || bare.starts_with("//") || bare.starts_with('#')
 }
 
+/// Whether there are no turns for one of the parts.
+fn lacks(record: &Record) -> bool {
+    record.scramble.tokens.is_empty() || record.solution.tokens.is_empty()
+}
+
 /// Reads the records that wait, together where one of them lacks a part that a neighbour may have.
 fn settle(source: &Source, waiting: &mut Vec<Record>, options: &Options, account: &mut Account) {
     let waiting = std::mem::take(waiting);
-    let lacks = |record: &Record| record.scramble.tokens.is_empty() || record.solution.tokens.is_empty();
     if waiting.len() > 1 && waiting.iter().any(lacks) {
         again(source, waiting, options, account);
         return;
@@ -279,7 +291,10 @@ fn again(source: &Source, strict: Vec<Record>, options: &Options, account: &mut 
         Found::Records if strict_faults == 0 => {
             (found.comes_out || !strict.iter().all(is_solved)) && !same_turns(&strict, &found.records)
         }
-        Found::Records if mapping => general_faults < strict_faults,
+        // In YAML the strict reading says better what is wrong, unless this one comes out.
+        Found::Records if mapping => {
+            general_faults < strict_faults && (found.comes_out || strict.iter().any(lacks))
+        }
         Found::Records => true,
     };
     if !better {

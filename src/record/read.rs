@@ -110,6 +110,18 @@ pub fn read_with(source: &Source, options: &Options) -> Reading {
     reading
 }
 
+impl Reading {
+    /// Keeps its messages to a number that somebody could read, if that was not done yet.
+    pub(crate) fn cap_messages(&mut self) {
+        if self.diagnostics.iter().any(|said| said.code == findings::messages_too_many::CODE) {
+            return;
+        }
+        let mut told = Told::default();
+        self.records.iter_mut().for_each(|record| told.count(&mut record.diagnostics));
+        self.diagnostics.extend(told.rest());
+    }
+}
+
 /// Keeps the messages of a file to a number that somebody could read.
 #[derive(Default)]
 struct Told {

@@ -74,6 +74,9 @@ pub fn check(turns: &Turns, solve: &Solve, replay: &Replay) -> Vec<Checked> {
     let trailing = trail(turns, claims.iter().map(|(comment, _)| *comment));
     let n_tokens = turns.tokens.len();
     let mut checked = Vec::with_capacity(claims.len());
+    // Where the turns of the claim after the next one begin, which has to find the milestone still there.
+    let later =
+        |i: usize| claims.get(i + if trailing { 1 } else { 2 }).map_or(n_tokens, |(next, _)| next.moment);
     for (i, (comment, claim)) in claims.iter().enumerate() {
         let (from, to) = if trailing {
             (if i == 0 { 0 } else { claims[i - 1].0.moment }, comment.moment)
@@ -81,7 +84,7 @@ pub fn check(turns: &Turns, solve: &Solve, replay: &Replay) -> Vec<Checked> {
             (comment.moment, claims.get(i + 1).map_or(n_tokens, |(next, _)| next.moment))
         };
         let holds = to <= replay.moves.len()
-            && (holds(claim, solve, from, to) || is_merged(claim, solve, replay, from, to));
+            && (holds(claim, solve, from, to) || is_merged(claim, solve, replay, [from, to, later(i)]));
         let (text, span) = (comment.text.clone(), comment.span);
         checked.push(Checked { claim: claim.clone(), text, span, from, to, holds });
     }
@@ -121,8 +124,9 @@ fn trail<'a>(turns: &Turns, comments: impl IntoIterator<Item = &'a Comment>) -> 
 }
 
 /// Whether the claimed milestone is reached within the last turn: writers put the turn that ends a pair and the first
-/// one of the next step together, `R U R2` for `R U R'` and `R'`.
-fn is_merged(claim: &Claim, solve: &Solve, replay: &Replay, from: usize, to: usize) -> bool {
+/// one of the next step together, `R U R2` for `R U R'` and `R'`. What was reached has to be there again at the end of
+/// the next claim's turns: else the turn is a slip.
+fn is_merged(claim: &Claim, solve: &Solve, replay: &Replay, [from, to, later]: [usize; 3]) -> bool {
     let (Some(cross), Some(last)) = (solve.cross, to.checked_sub(1)) else { return false };
     if last < from {
         return false;
@@ -130,6 +134,13 @@ fn is_merged(claim: &Claim, solve: &Solve, replay: &Replay, from: usize, to: usi
     let pairs_in =
         |state: &State| Pair::all(cross).into_iter().filter(|&pair| state.pair_solved(pair)).count();
     let before = pairs_in(&replay.moments[from].state);
+    let Some(after) = replay.moments.get(later).filter(|_| later > to).map(|moment| moment.state) else {
+        return false;
+    };
+    let stays = |state: &State| {
+        after.cross_solved(cross)
+            && Pair::all(cross).into_iter().all(|pair| !state.pair_solved(pair) || after.pair_solved(pair))
+    };
     Amount::ALL.into_iter().any(|amount| {
         let mv = match replay.moves[last] {
             Move::Turn(face, _) => Move::Turn(face, amount),
@@ -141,6 +152,7 @@ fn is_merged(claim: &Claim, solve: &Solve, replay: &Replay, from: usize, to: usi
         let state = within.state;
         let solved = pairs_in(&state);
         state.cross_solved(cross)
+            && stays(&state)
             && match claim {
                 Claim::Cross { pairs } => solved >= *pairs,
                 Claim::Pairs(numbers) => solved > before && numbers.iter().max() == Some(&solved),

@@ -10,16 +10,23 @@ use cornerwise::annotate::{self, Settings};
 use cornerwise::diagnostic::{Diagnostic, MAX_SOURCE_BYTES, Severity, Source};
 use cornerwise::findings::{Example, Kind, SECTIONS};
 use cornerwise::mend;
-use cornerwise::record;
+use cornerwise::paste;
+use cornerwise::record::{self, Reading};
 use cornerwise::report::diagnostics::{draw, one_line};
 use cornerwise::report::look::Look;
 use cornerwise::study::Study;
 
 const PAGE: &str = "docs/messages.md";
 
-/// Everything said of a file: by the reader, after the replay of its records, and by `mend`.
+/// Everything said of a file: by the readers, after the replay of its records, and by `mend`. What the reader of pastes
+/// understands after all is said by the strict reader alone.
 fn said(source: &Source) -> Vec<Diagnostic> {
-    let reading = record::read(source);
+    let mut all = said_of(source, &paste::read(source));
+    all.extend(said_of(source, &record::read(source)));
+    all
+}
+
+fn said_of(source: &Source, reading: &Reading) -> Vec<Diagnostic> {
     let mut all = reading.diagnostics.clone();
     for (index, record) in reading.records.iter().enumerate() {
         let study = Study::new(source, index + 1, record);

@@ -18,7 +18,8 @@ use crate::support::switch;
 /// The words of a text, each with how often it stands there.
 fn words(text: &str) -> BTreeMap<String, isize> {
     let mut words = BTreeMap::new();
-    for word in text.split_whitespace() {
+    // A tag may be glued to a token.
+    for word in text.replace('<', " <").replace('>', "> ").split_whitespace() {
         *words.entry(word.to_owned()).or_default() += 1;
     }
     words
@@ -49,7 +50,7 @@ fn damaged(text: &str, random: &mut Random) -> Option<String> {
 
 #[test]
 fn words_are_the_same_before_and_after_mending() {
-    let n = if switch::slow() { 2000 } else { 160 };
+    let n = if switch::slow() { 2000 } else { 100 };
     let mut solver = Solver::new();
     let solves: Vec<Written> = (200..212).map(|n| Written::random(&mut solver, &mut Rng::new(n))).collect();
     let mut random = Random::new(11);
