@@ -259,8 +259,13 @@ impl Builder<'_> {
             Role::Solver => &mut self.record.solver,
             Role::Date => &mut self.record.date,
             Role::Notes => &mut self.record.notes,
-            Role::Sight | Role::Fps => {
-                let said = record::pasted_field(&mut self.record, role == Role::Sight, &value, span);
+            Role::Sight | Role::Fps | Role::Hands => {
+                let name = match role {
+                    Role::Sight => "sight",
+                    Role::Hands => "hands",
+                    _ => "fps",
+                };
+                let said = record::pasted_field(&mut self.record, name, &value, span);
                 self.record.diagnostics.extend(said);
                 return;
             }
@@ -337,37 +342,38 @@ impl Builder<'_> {
             said.push(note);
         }
         let spots = &self.document.spots;
-        for (n, spot) in spots.iter().enumerate() {
-            let span = self.document.clean.span(spot.start, spot.end);
-            let here = self.record.solution.span.start <= span.start
-                && span.end <= self.record.solution.span.end + 8;
-            if here && self.draft.open.is_empty() && !self.draft.choice.rotations.contains(&n) {
+        let solution = &self.draft.solution;
+        let before =
+            |item: Option<&usize>| item.map_or(0, |item| spots.partition_point(|spot| spot.item < *item));
+        let behind = solution.last().map(|last| last + 1);
+        for n in before(solution.first())..before(behind.as_ref()) {
+            let span = self.document.clean.span(spots[n].start, spots[n].end);
+            if self.draft.open.is_empty() && !self.draft.choice.rotations.contains(&n) {
                 said.push(findings::group_as_count(2).at(span));
             }
         }
         if !self.draft.open.is_empty() {
-            let place =
-                spots.first().map_or(self.record.span, |spot| self.document.clean.span(spot.start, spot.end));
+            let first = spots.get(before(solution.first()));
+            let place = first.map_or(self.record.span, |spot| self.document.clean.span(spot.start, spot.end));
             let said = open(
                 place,
                 self.source,
                 &self.draft.open.iter().map(|(_, told)| told.clone()).collect::<Vec<_>>(),
             );
             // Nothing decides, so nothing is played from here on.
-            let cut = self
-                .record
-                .solution
-                .tokens
-                .iter()
-                .position(|token| token.span.end > place.start)
-                .unwrap_or(0);
+            let open = first.map_or(place.start, |spot| self.document.clean.place(spot.open));
+            let tokens = &self.record.solution.tokens;
+            let cut = tokens.iter().position(|token| token.span.start >= open).unwrap_or(tokens.len());
+            self.record.solution.groups.retain(|group| group.to <= cut);
             self.record.solution.tokens.truncate(cut);
             self.record.solution.comments.retain(|comment| comment.moment <= cut);
             self.record.solution.marks.retain(|mark| mark.moment <= cut);
             self.record.solution.breaks.retain(|line| line.moment <= cut);
             self.record.diagnostics.push(said);
         }
-        record::require_pasted(self.source, &mut self.record);
+        if self.draft.open.is_empty() || self.record.scramble.tokens.is_empty() {
+            record::require_pasted(self.source, &mut self.record);
+        }
         self.record.diagnostics.sort_by_key(Diagnostic::span);
     }
 }

@@ -35,6 +35,8 @@ pub(super) enum Start {
 pub(super) struct Spot {
     /// The turns in which it stands.
     pub(super) item: usize,
+    /// Where the bracket opens.
+    pub(super) open: usize,
     /// Behind the bracket.
     pub(super) start: usize,
     pub(super) end: usize,
@@ -279,7 +281,12 @@ impl Document {
                 let tail = &text[close..];
                 let bare: String = tail.chars().filter(|c| !c.is_whitespace()).collect();
                 if tail.starts_with(char::is_whitespace) && bare.eq_ignore_ascii_case("x2") {
-                    self.spots.push(Spot { item: at, start: atom.start + close, end: atom.end });
+                    self.spots.push(Spot {
+                        item: at,
+                        open: atom.start,
+                        start: atom.start + close,
+                        end: atom.end,
+                    });
                     continue;
                 }
                 if let Some(next) = atoms.get(n + 1)
@@ -287,7 +294,7 @@ impl Document {
                     && next.start > atom.end
                     && self.clean.text[next.start..next.end].eq_ignore_ascii_case("x2")
                 {
-                    self.spots.push(Spot { item: at, start: atom.end, end: next.end });
+                    self.spots.push(Spot { item: at, open: atom.start, start: atom.end, end: next.end });
                 }
             }
         }

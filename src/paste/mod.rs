@@ -328,6 +328,7 @@ fn keep_fields(strict: &Record, record: &mut Record) {
         }
     }
     (record.sight, record.sight_given) = (strict.sight, strict.sight_given);
+    record.hands = strict.hands;
     record.fps_given = strict.fps_given.or(record.fps_given);
     record.fps = strict.fps.or(record.fps);
     record.time = strict.time.or(record.time);

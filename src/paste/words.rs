@@ -26,6 +26,8 @@ pub enum Role {
     Sight,
     /// The frames a second of the video follow.
     Fps,
+    /// The hands that turn follow.
+    Hands,
     /// Free words follow.
     Notes,
 }
@@ -33,7 +35,10 @@ pub enum Role {
 impl Role {
     /// Whether words follow, never turns.
     pub(super) fn is_free(self) -> bool {
-        matches!(self, Role::Solver | Role::Title | Role::Date | Role::Notes | Role::Sight | Role::Fps)
+        matches!(
+            self,
+            Role::Solver | Role::Title | Role::Date | Role::Notes | Role::Sight | Role::Fps | Role::Hands
+        )
     }
 }
 
@@ -136,6 +141,7 @@ pub(super) fn role(text: &str) -> Option<Role> {
             "date" | "day" => Role::Date,
             "sight" => Role::Sight,
             "fps" => Role::Fps,
+            "hands" => Role::Hands,
             "notes" | "note" | "comment" | "comments" | "remark" | "remarks" | "video" | "link" => {
                 Role::Notes
             }

@@ -109,16 +109,20 @@ pub(crate) fn pasted_time(text: &str, span: Span, said: &mut Vec<Diagnostic>) ->
     values::time(text, span, said)
 }
 
-/// The value of `sight` or `fps` in a pasted text.
-pub(crate) fn pasted_field(record: &mut Record, is_sight: bool, value: &str, span: Span) -> Vec<Diagnostic> {
+/// The value of `sight`, `hands` or `fps` in a pasted text.
+pub(crate) fn pasted_field(record: &mut Record, name: &str, value: &str, span: Span) -> Vec<Diagnostic> {
     let mut said = Vec::new();
-    if is_sight {
-        if let Some(faces) = values::sight(value, span, false, &mut said) {
-            (record.sight, record.sight_given) = (faces, Some(span));
+    match name {
+        "sight" => {
+            if let Some(faces) = values::sight(value, span, false, &mut said) {
+                (record.sight, record.sight_given) = (faces, Some(span));
+            }
         }
-    } else {
-        record.fps = values::fps(value, span, &mut said);
-        record.fps_given = Some(span);
+        "hands" => record.hands = values::hands(value, span, &mut said),
+        _ => {
+            record.fps = values::fps(value, span, &mut said);
+            record.fps_given = Some(span);
+        }
     }
     said
 }

@@ -25,6 +25,7 @@ fn name(what: What) -> &'static str {
         What::Field(Role::Title) => "title",
         What::Field(Role::Sight) => "sight",
         What::Field(Role::Fps) => "fps",
+        What::Field(Role::Hands) => "hands",
         What::Field(_) => "notes",
         What::Decoration => "-",
         What::Aside => "set aside",

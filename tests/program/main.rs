@@ -10,6 +10,7 @@ mod mend_facts;
 mod messages;
 mod naming;
 mod output;
+mod read_cli;
 mod readme;
 mod reviewed;
 mod saved;

@@ -87,6 +87,12 @@ fn met_unseen(kind: &Kind) -> String {
         "records-too-many" => met(&"R\n\nR'\n---\n".repeat(10_001)),
         "messages-too-many" => met(&"scramble: R4 R4\nsolution: R4 R4\n---\n".repeat(400)),
         "faults-too-many" => met(&format!("R\n\nR' {}", "R4 ".repeat(120))),
+        // A defect cannot be shown to order.
+        "reader-failed" => {
+            let source = Source::new("mine.yaml", "R2 U F2\n\nF2 U' R2\n");
+            let failed = cornerwise::findings::reader_failed().at(cornerwise::diagnostic::Span::new(0, 7));
+            draw(&source, &[failed], &Look::plain())
+        }
         other => panic!("{other} has no example"),
     }
 }
