@@ -107,7 +107,7 @@ solution: F2 U' R2",
             help: format!("take the quotes away: `{name}: {shown}`"),
         }
         example: r"scramble: 'R U R''
-solution: R U' R'",
+solution: R U' R",
         instead: r"scramble: R U R'
 solution: R U' R'",
     }
@@ -151,7 +151,7 @@ solution: R U' R'",
         }
         example: r"title: Quay practice: third
 scramble: R2 U F2
-solution: F2 U' R2",
+solution: F2 U' R",
         instead: r#"title: "Quay practice: third"
 scramble: R2 U F2
 solution: F2 U' R2"#,

@@ -293,7 +293,9 @@ fn again(source: &Source, strict: Vec<Record>, options: &Options, account: &mut 
         }
         // In YAML the strict reading says better what is wrong, unless this one comes out.
         Found::Records if mapping => {
-            general_faults < strict_faults && (found.comes_out || strict.iter().any(lacks))
+            general_faults < strict_faults
+                && !strict.iter().all(is_solved)
+                && (found.comes_out || strict.iter().any(lacks))
         }
         Found::Records => true,
     };
