@@ -54,6 +54,7 @@ pub mod lesson;
 pub mod look_ahead;
 pub mod mend;
 pub mod notation;
+pub mod paste;
 pub mod plan;
 pub mod record;
 pub mod replay;

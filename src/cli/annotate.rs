@@ -12,6 +12,7 @@ use rayon::prelude::*;
 
 use super::documents::{self, Kind};
 use super::exit::{Exit, Failure};
+use super::guard::{failed, guarded};
 use super::options::{Documents, Judging, Messages, Output, Records, Screen};
 use super::outlet;
 use super::places::Unread;
@@ -95,7 +96,7 @@ struct Printed {
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let settings = options.judging.resolve(&options.messages)?;
     let mut session = Session::new(screen, &options.messages, &options.output);
-    let inputs = Inputs::of(&options.records.files);
+    let inputs = Inputs::of(&options.records.files, &options.messages);
     let mut facts = Vec::new();
     let (mut n_records, mut n_faulty, mut n_unread) = (0, 0, 0);
     let progress = Progress::new();
@@ -166,22 +167,28 @@ fn one(
         ..Printed::default()
     };
     // Records are worked out side by side and printed in their order.
-    let annotated: Vec<Annotated> = records
+    let annotated: Vec<Option<Annotated>> = records
         .par_iter()
         .map(|chosen| {
-            let annotated = annotate(&chosen.study(), settings);
+            let annotated = guarded(|| annotate(&chosen.study(), settings));
             progress.one_more();
             annotated
         })
         .collect();
-    for (chosen, Annotated { facts, diagnostics }) in records.iter().zip(annotated) {
+    for (chosen, annotated) in records.iter().zip(annotated) {
+        let Some(Annotated { facts, diagnostics }) = annotated else {
+            printed.err.push_str(&format!("cornerwise: {}\n", failed(&chosen.name())));
+            printed.n_faulty += 1;
+            printed.exit = printed.exit.max(Exit::Fault);
+            continue;
+        };
         printed.err.push_str(&session.draw(source, &diagnostics));
         printed.show(facts, options, session);
         let exit = faults(&diagnostics);
         // Looking for a repair takes longer than all the rest, so not for a whole file of broken records.
         if exit > Exit::Fine
             && printed.n_faulty < MOST_PROPOSALS
-            && let Some(proposal) = mend::propose_one_line(&chosen.study())
+            && let Some(proposal) = guarded(|| mend::propose_one_line(&chosen.study())).flatten()
         {
             // What it quotes is the writer's, too.
             printed.err.push_str(&format!("{}\n", one_line(&format!("{}: {proposal}", source.name))));

@@ -187,7 +187,7 @@ impl Options {
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let mut session = Session::new(screen, &options.messages, &options.output);
     let mut wish = options.wish();
-    let inputs = Inputs::of(options.from.as_slice());
+    let inputs = Inputs::of(options.from.as_slice(), &options.messages);
     if let Some(step) = options.step {
         match like(&inputs, step, options.sight, &mut session) {
             Ok((like, sight)) => {

@@ -143,7 +143,7 @@ fn facts(
         return Err(findings::lesson_two_records().at(ask.info));
     }
     let named = folder.join(of).display().to_string();
-    let found = Inputs::of(std::slice::from_ref(&named));
+    let found = Inputs::taken_as(std::slice::from_ref(&named), None);
     let unread = |why: &str| findings::lesson_unread(why).at(ask.info);
     let mut chosen = Vec::new();
     for asked in &found.list {

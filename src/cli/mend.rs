@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 use cornerwise::diagnostic::{Diagnostic, Source};
 use cornerwise::harmless::one_line;
 use cornerwise::mend::{Examination, Health, Settings, Standing, examine, gap, text};
-use cornerwise::record;
+use cornerwise::paste;
 use cornerwise::report::look::Look;
 use cornerwise::report::mend::{self as report, Found};
 use rayon::prelude::*;
@@ -86,7 +86,7 @@ impl Seen {
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let output = Output::default();
     let mut session = Session::new(screen, &options.messages, &output);
-    let mut inputs = Inputs::of(&options.records.files).each_file_once();
+    let mut inputs = Inputs::of(&options.records.files, &options.messages).each_file_once();
     if options.write {
         inputs = inputs.files_only();
     }
@@ -234,7 +234,7 @@ fn apply(seen: &Seen, options: &Options, session: &mut Session<'_>) -> io::Resul
     // What the repair does not touch may be wrong all the same.
     let after = Source::new(source.name.clone(), mended.clone());
     let left: Vec<Diagnostic> =
-        record::read(&after).all_diagnostics().filter(|message| message.is_fault()).cloned().collect();
+        paste::read(&after).all_diagnostics().filter(|message| message.is_fault()).cloned().collect();
     if !left.is_empty() {
         session.remark("faults that are left after mending:");
         session.tell(&after, &left);

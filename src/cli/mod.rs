@@ -13,6 +13,7 @@ mod documents;
 mod drill;
 mod exit;
 mod files;
+mod guard;
 mod lesson;
 mod mend;
 mod options;
@@ -21,6 +22,7 @@ mod patterns;
 mod places;
 mod plan;
 mod progress;
+mod read;
 mod records;
 mod replay;
 mod safe_write;
@@ -52,6 +54,7 @@ enum Verb {
     Annotate(annotate::Options),
     Diff(diff::Options),
     Replay(replay::Options),
+    Read(read::Options),
     Mend(mend::Options),
     Clock(clock::Options),
     Lesson(lesson::Options),
@@ -68,6 +71,7 @@ pub(crate) fn main() -> ExitCode {
             Verb::Annotate(options) => annotate::run(options, screen),
             Verb::Diff(options) => diff::run(options, screen),
             Verb::Replay(options) => replay::run(options, screen),
+            Verb::Read(options) => read::run(options, screen),
             Verb::Mend(options) => mend::run(options, screen),
             Verb::Clock(options) => clock::run(options, screen),
             Verb::Lesson(options) => lesson::run(options, screen),

@@ -69,7 +69,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
         ..plan::Settings::default()
     });
     let mut session = Session::new(screen, &options.messages, &options.output);
-    let inputs = Inputs::of(&options.records.files);
+    let inputs = Inputs::of(&options.records.files, &options.messages);
     let mut plans: Vec<Plan> = Vec::new();
     let mut first = true;
     for input in &inputs.list {

@@ -75,7 +75,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     options.eyes.fill(&mut settings);
     options.messages.fill(&mut settings);
     let mut session = Session::new(screen, &options.messages, &options.output);
-    let inputs = Inputs::of(&options.records.files);
+    let inputs = Inputs::of(&options.records.files, &options.messages);
     let mut pictures = Vec::new();
     let mut n_records = 0;
     for input in &inputs.list {

@@ -109,7 +109,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     }
     let wanted = Wanted { solver: options.solver.clone(), since: options.since.clone() };
     let mut run = Run { options, settings, wanted, session, n_drawn: 0, n_faulty: 0 };
-    let inputs = Inputs::of(&options.folders);
+    let inputs = Inputs::of(&options.folders, &options.messages);
     if options.format == Format::Csv {
         run.session.say(&csv::header())?;
     }
@@ -118,7 +118,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let made = if options.format == Format::Csv {
         Ok(None)
     } else {
-        let beside = Inputs::of(&options.against);
+        let beside = Inputs::of(&options.against, &options.messages);
         let other = if beside.list.is_empty() {
             None
         } else {

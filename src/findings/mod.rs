@@ -23,6 +23,7 @@ mod groups;
 mod lesson;
 mod marks;
 mod mend;
+mod pastes;
 mod replay;
 mod tokens;
 
@@ -33,18 +34,20 @@ pub use groups::*;
 pub use lesson::*;
 pub use marks::*;
 pub use mend::*;
+pub use pastes::*;
 pub use replay::*;
 pub use tokens::*;
 
 use crate::diagnostic::{Diagnostic, Label, Severity, Span};
 
 /// The sections of the page, in its order.
-pub const SECTIONS: [Section; 9] = [
+pub const SECTIONS: [Section; 10] = [
     files::SECTION,
     fields::SECTION,
     tokens::SECTION,
     groups::SECTION,
     marks::SECTION,
+    pastes::SECTION,
     replay::SECTION,
     mend::SECTION,
     diff::SECTION,

@@ -289,7 +289,7 @@ fn remarks(source: &str, record: &Record, fields: &[Field<'_>]) -> Vec<String> {
     let mut at = document.start;
     for span in covered.into_iter().chain([Span::new(document.end, document.end)]) {
         if span.start > at {
-            for line in source[at..span.start].split('\n') {
+            for line in source[at..span.start].split(['\n', '\r']) {
                 let marker = line.find('#').filter(|&n| n == 0 || line[..n].ends_with([' ', '\t']));
                 remarks.extend(marker.map(|n| line[n + 1..].trim().to_string()));
             }

@@ -5,6 +5,7 @@
 //! annotation into points on paper. Escaping belongs to the writers ([`markup`] for XML and HTML, each plain
 //! format for itself), because every title and comment comes from a file somebody else wrote.
 
+pub mod account;
 pub mod axis;
 pub mod captions;
 pub mod diagnostics;

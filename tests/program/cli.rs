@@ -282,7 +282,8 @@ fn bad_inputs() -> Vec<Bad> {
             "first of the morning",
         ),
         bad("an unknown token", with("R' U R d' R'", "R' U R T' R'"), 1, "token-unknown", "pair 1  blue-red"),
-        bad("quoted primes", "scramble: 'R U R''\nsolution: R U' R'\n", 1, "quot", "R U R'"),
+        bad("quoted primes", "scramble: 'R U R''\nsolution: R U' R\n", 1, "quot", "R U R'"),
+        bad("quoted primes, solved", "scramble: 'R U R''\nsolution: R U' R'\n", 0, "quot", "R U'"),
     ]
 }
 

@@ -17,6 +17,7 @@ mod naming;
 mod order_and_drill;
 mod output;
 mod pictures;
+mod read_cli;
 mod readme;
 mod reviewed;
 mod saved;

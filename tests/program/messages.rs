@@ -10,7 +10,8 @@ use cornerwise::annotate::{self, Settings};
 use cornerwise::diagnostic::{Diagnostic, MAX_SOURCE_BYTES, Severity, Source};
 use cornerwise::findings::{Example, Kind, SECTIONS};
 use cornerwise::mend;
-use cornerwise::record;
+use cornerwise::paste;
+use cornerwise::record::{self, Reading};
 use cornerwise::report::diagnostics::{draw, one_line};
 use cornerwise::report::look::Look;
 use cornerwise::study::Study;
@@ -18,9 +19,15 @@ use cornerwise::timing;
 
 const PAGE: &str = "docs/messages.md";
 
-/// Everything said of a file: by the reader, after the replay of its records, by `mend` and by `clock`.
+/// Everything said of a file: by the readers, after the replay of its records, by `mend` and by `clock`. What the reader
+/// of pastes understands after all is said by the strict reader alone.
 fn said(source: &Source) -> Vec<Diagnostic> {
-    let reading = record::read(source);
+    let mut all = said_of(source, &paste::read(source));
+    all.extend(said_of(source, &record::read(source)));
+    all
+}
+
+fn said_of(source: &Source, reading: &Reading) -> Vec<Diagnostic> {
     let mut all = reading.diagnostics.clone();
     for (index, record) in reading.records.iter().enumerate() {
         let study = Study::new(source, index + 1, record);
@@ -106,6 +113,12 @@ fn met_unseen(kind: &Kind) -> String {
         "lesson-record" => met_by_a_lesson(kind, "```cornerwise step at pair 1\n```\n"),
         "lesson-where" => met_by_a_lesson(kind, &format!("```cornerwise step at pair 9\n{SHORT}```\n")),
         "lesson-nothing" => met_by_a_lesson(kind, &format!("```cornerwise question at 0\n{SHORT}```\n")),
+        // A defect cannot be shown to order.
+        "reader-failed" => {
+            let source = Source::new("mine.yaml", "R2 U F2\n\nF2 U' R2\n");
+            let failed = cornerwise::findings::reader_failed().at(cornerwise::diagnostic::Span::new(0, 7));
+            draw(&source, &[failed], &Look::plain())
+        }
         other => panic!("{other} has no example"),
     }
 }

@@ -6,6 +6,7 @@ pub mod cases;
 pub mod elimination;
 pub mod facelets;
 pub mod folders;
+pub mod pastes;
 pub mod python;
 pub mod random;
 pub mod read;

@@ -145,7 +145,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
 
 /// The record that is meant, if it is one; else what is said of it.
 fn one_record(options: &Options, session: &mut Session<'_>) -> Option<(File, Chosen)> {
-    let mut inputs = Inputs::of(std::slice::from_ref(&options.file));
+    let mut inputs = Inputs::of(std::slice::from_ref(&options.file), &options.messages);
     if options.write {
         inputs = inputs.files_only();
     }
