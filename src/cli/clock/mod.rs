@@ -137,7 +137,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
         },
     };
     match list {
-        Some((what, list)) => job.from_list(what, &list, &mut session)?,
+        Some((what, list)) => job.by_list(what, &list, &mut session)?,
         None => job.beside_the_video(&mut session)?,
     }
     Ok(session.finish(Ok(None), &[])?)
@@ -222,7 +222,7 @@ impl Job<'_> {
         Ok(text)
     }
 
-    fn from_list(&self, what: Given, list: &str, session: &mut Session<'_>) -> io::Result<()> {
+    fn by_list(&self, what: Given, list: &str, session: &mut Session<'_>) -> io::Result<()> {
         let options = self.options;
         let given = timing::read_list(list)
             .and_then(|list| timing::given(self.study, &list, what, options.taps(), options.each()));
