@@ -114,7 +114,7 @@ fn the_result_of_the_timer_is_held_against_the_times() {
 #[test]
 fn what_cannot_be_done_is_said_and_nothing_is_written() {
     let folder = folder("refused");
-    fs::write(folder.join("broken.yaml"), "scramble: R U F\nsolution: F' U' T R'\n").expect("written");
+    fs::write(folder.join("broken.yaml"), "scramble: R U F\nsolution: F' U' ? R'\n").expect("written");
     let before: Vec<String> = ["fork.yaml", "broken.yaml"].map(|name| read(&folder, name)).into();
     let cases: [(&[&str], &str, i32, &str); 9] = [
         (&["fork.yaml", "--times", "1"], "", 2, "`clock` is for one record, and here are 2:"),
