@@ -257,7 +257,7 @@ impl Run<'_> {
     ) -> Result<Option<Made>, String> {
         if self.options.by == Some(By::Solver) {
             let surveys: Vec<Survey> = gathered.each().iter().map(|solver| self.made(solver)).collect();
-            return self.views(&surveys, inputs, |_| story::by_solver(&surveys), true);
+            return self.views(&surveys, |_| story::by_solver(&surveys), true);
         }
         let (solvers, others) = gathered.solvers();
         if solvers.is_empty() {
@@ -302,10 +302,10 @@ impl Run<'_> {
                     let found = surveys.iter().map(|survey| survey.findings.len()).max().unwrap_or(0);
                     return Err(format!("`--list {n}`: there are {found} findings"));
                 }
-                self.views(&surveys, inputs, |survey| story::list(survey, n).unwrap_or_default(), false)
+                self.views(&surveys, |survey| story::list(survey, n).unwrap_or_default(), false)
             }
-            (None, Some(By::Day)) => self.views(&surveys, inputs, story::by_day, false),
-            _ => self.views(&surveys, inputs, story::survey, false),
+            (None, Some(By::Day)) => self.views(&surveys, story::by_day, false),
+            _ => self.views(&surveys, story::survey, false),
         }
     }
 
@@ -313,7 +313,6 @@ impl Run<'_> {
     fn views(
         &self,
         surveys: &[Survey],
-        _inputs: &Inputs,
         blocks: impl Fn(&Survey) -> Vec<cornerwise::story::blocks::Block>,
         once: bool,
     ) -> Result<Option<Made>, String> {

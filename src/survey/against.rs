@@ -30,6 +30,7 @@ pub fn against(own: &Solver, other: &Solver, inputs: Vec<String>, procedure: &Pr
     if own.solves.len().min(other.solves.len()) < LEAST {
         return None;
     }
+    let procedure = &procedure.for_solves(own.solves.len() + other.solves.len());
     let mut all: Vec<Beside> = figures()
         .into_par_iter()
         .enumerate()

@@ -235,7 +235,6 @@ pub struct Where {
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Trend {
     /// The first days against the last.
-    #[serde(flatten)]
     pub slope: Slope,
     /// Whether it stands out from chance.
     pub stands_out: bool,

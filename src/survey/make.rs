@@ -27,6 +27,7 @@ pub fn survey(solver: &Solver, inputs: Vec<String>, wanted: &Wanted, procedure: 
         _ => Level::Pairs,
     };
     let days = days(&timed);
+    let procedure = &procedure.for_solves(timed.len());
     let outcome = findings(&Steps::new(timed.iter().map(|solve| solve.scored())), procedure);
     let mut found: Vec<Finding> = outcome.found.iter().map(|found| finding(found, &timed)).collect();
     let mut trend = (level != Level::Clock).then(|| stopped_trend(&timed, &days, procedure)).flatten();

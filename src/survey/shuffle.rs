@@ -90,9 +90,9 @@ pub(super) fn tests(
         .collect()
 }
 
-/// How many standard deviations of its own shuffles each column lies above their mean; nothing is shuffled for that.
-pub(super) fn deviations(steps: &Steps, scores: &Column, columns: &[Column]) -> Vec<f64> {
-    Data::new(steps, scores, columns).reached().z
+/// By how many standard deviations of its own shuffles a column stands out; nothing is shuffled for that.
+pub(super) fn deviation(steps: &Steps, scores: &Column, column: &Column) -> f64 {
+    Data::new(steps, scores, std::slice::from_ref(column)).reached().z[0]
 }
 
 fn stands_out(sum: i64, mean: f64, deviation: f64) -> f64 {

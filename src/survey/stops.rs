@@ -17,6 +17,7 @@
 //!    counterparts do, steps of the same solves, with what goes with the number of the pair and with the other findings
 //!    taken out. In order of what is won back *at least*: the 20th percentile of a bootstrap over solves.
 
+use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -48,6 +49,20 @@ impl Default for Procedure {
     }
 }
 
+impl Procedure {
+    /// The same for so many solves. What stands out in thousands of solves stands out far, and does not need as many
+    /// shuffles and draws to be told from chance.
+    #[must_use]
+    pub fn for_solves(&self, n: usize) -> Procedure {
+        let fewer = |times: usize| if n > MANY { (times * MANY / n).max(LEAST_SHUFFLES).min(times) } else { times };
+        Procedure { shuffles: fewer(self.shuffles), draws: fewer(self.draws), ..self.clone() }
+    }
+}
+
+/// From more solves than these on, fewer shuffles and draws are made,
+const MANY: usize = 1000;
+/// but never fewer than these.
+const LEAST_SHUFFLES: usize = 200;
 /// From how many timed solves on circumstances are tested.
 pub const LEAST_SOLVES: usize = 12;
 /// From how many on pairs of them are.
@@ -65,8 +80,8 @@ const OWN: f64 = 0.1;
 /// A pair of circumstances is shuffled if it stands out by so many standard deviations: there are hundreds of pairs, and
 /// chance alone takes one of them about so far.
 const LEAST_OF_PAIRS: f64 = 3.0;
-/// And it is shuffled so many times as often as a single one, as it has to hold for all pairs that were tested.
-const PAIRS_SHUFFLES: usize = 50;
+/// And then it is shuffled so many times, as it has to hold for all pairs that were tested.
+const PAIRS_SHUFFLES: usize = 100_000;
 /// The same steps in this share of all is nearly the same.
 const NEARLY: f64 = 0.9;
 
@@ -183,16 +198,15 @@ impl<'a> Work<'a> {
         Model::new(self.steps, others.map(|(_, chosen)| &chosen.column))
     }
 
+    /// What is left of a column; `None` if that is next to nothing of what there was.
+    fn own(&self, model: &Model<'_>, column: &Column) -> Option<Column> {
+        let (before, left) = (Model::new(self.steps, []).residual(column), model.residual(column));
+        (dot(&left, &left) > OWN * dot(&before, &before)).then_some(left)
+    }
+
     /// Tests columns with what was chosen taken out; `None` for those of which that leaves next to nothing.
     fn test(&mut self, model: &Model<'_>, columns: &[Column], n_shuffles: usize) -> Vec<Option<Test>> {
-        let bare = Model::new(self.steps, []);
-        let left: Vec<Option<Column>> = columns
-            .iter()
-            .map(|column| {
-                let (before, left) = (bare.residual(column), model.residual(column));
-                (dot(&left, &left) > OWN * dot(&before, &before)).then_some(left)
-            })
-            .collect();
+        let left: Vec<Option<Column>> = columns.iter().map(|column| self.own(model, column)).collect();
         let some: Vec<Column> = left.iter().flatten().cloned().collect();
         self.round += 1;
         let seed = self.procedure.seed.wrapping_add(self.round << 32);
@@ -251,39 +265,35 @@ impl<'a> Work<'a> {
         let n_tested = waiting.len();
         let already = self.chosen.len();
         while self.chosen.len() < already + MOST && !waiting.is_empty() {
-            let columns: Vec<Column> = waiting.iter().map(|both| self.steps.column(both)).collect();
             let model = self.model_of(None);
-            // None is shuffled but the one that stands out most: it has to hold for all of them.
-            let strongest = self
-                .deviations(&model, &columns)
+            let scores = model.residual(&self.scores);
+            // One after the other, so that no more than a column is held for each; none is shuffled but the one that
+            // stands out most, which has to hold for all of them.
+            let stands_out = |both: &[Which; 2]| {
+                let left = self.own(&model, &self.steps.column(both));
+                left.map_or(f64::MIN, |left| shuffle::deviation(self.steps, &scores, &left))
+            };
+            let z: Vec<f64> = waiting.par_iter().map(stands_out).collect();
+            let strongest = z
                 .into_iter()
                 .enumerate()
-                .filter(|&(n, z)| z >= LEAST_OF_PAIRS && self.both_matter(&model, waiting[n]))
+                .filter(|&(n, z)| z >= LEAST_OF_PAIRS && self.both_matter(&scores, waiting[n]))
                 .max_by(|a, b| a.1.total_cmp(&b.1));
             let Some((n, _)) = strongest else { break };
-            let of_pairs = PAIRS_SHUFFLES * self.procedure.shuffles;
-            let test = self.test(&model, &columns[n..=n], of_pairs)[0];
-            let Some(test) = test.filter(|test| test.p * n_tested as f64 <= self.procedure.pairs) else {
-                break;
-            };
+            let column = self.steps.column(&waiting[n]);
+            let test = self.test(&model, std::slice::from_ref(&column), PAIRS_SHUFFLES)[0];
+            let Some(test) = test.filter(|test| test.p * n_tested as f64 <= self.procedure.pairs) else { break };
             let both = waiting.remove(n);
-            self.chosen.push(Chosen { circumstances: both.to_vec(), column: columns[n].clone(), test });
+            self.chosen.push(Chosen { circumstances: both.to_vec(), column, test });
             self.drop_what_others_explain();
         }
         n_tested
     }
 
-    /// How far each column stands out, without any shuffling.
-    fn deviations(&self, model: &Model<'_>, columns: &[Column]) -> Vec<f64> {
-        let left: Vec<Column> = columns.iter().map(|column| model.residual(column)).collect();
-        shuffle::deviations(self.steps, &model.residual(&self.scores), &left)
-    }
-
     /// Whether steps with both stop longer than those with the one alone, and than those with the other alone.
-    fn both_matter(&self, model: &Model<'_>, [a, b]: [Which; 2]) -> bool {
-        let left = model.residual(&self.scores);
+    fn both_matter(&self, scores: &Column, [a, b]: [Which; 2]) -> bool {
         let mean = |test: &dyn Fn(bool, bool) -> bool| {
-            let own = self.steps.rows().iter().zip(&left);
+            let own = self.steps.rows().iter().zip(scores);
             let own = own.filter(|(row, _)| test(row.given.has(a), row.given.has(b))).map(|(_, left)| left);
             let (n, sum) = own.fold((0, 0.0), |(n, sum), left| (n + 1, sum + left));
             sum / f64::from(n.max(1))

@@ -59,6 +59,8 @@ fn one(out: &mut Markup, survey: &Survey, named: bool) {
     let mut plotted = false;
     while let Some(block) = told.next() {
         match &block {
+            // The page's own heading says it, where there is one solver.
+            Block::Title { .. } if !named => {}
             Block::Title { words, .. } => {
                 out.open("p").attr("class", "soft");
                 blocks::inline(out, words);
@@ -83,16 +85,17 @@ fn one(out: &mut Markup, survey: &Survey, named: bool) {
 
 /// Begins a picture with a description for those who do not see it.
 fn picture(out: &mut Markup, width: f64, height: f64, says: &str) {
-    out.open("figure");
+    out.open("figure").open("div").attr("class", "scroll").attr("tabindex", 0).attr("role", "region");
+    out.attr("aria-label", says);
     out.open("svg")
         .attr("viewBox", format_args!("0 0 {width:.0} {height:.0}"))
         .attr("role", "img")
         .attr("aria-label", says)
-        .attr("style", "max-width:60rem;font:14px system-ui,sans-serif;fill:var(--ink)");
+        .attr("style", "min-width:44rem;max-width:60rem;font:14px system-ui,sans-serif;fill:var(--ink)");
 }
 
 fn caption(out: &mut Markup, words: &str) {
-    out.close().leaf("figcaption", words).close().line();
+    out.close().close().leaf("figcaption", words).close().line();
 }
 
 fn line(out: &mut Markup, from: (f64, f64), to: (f64, f64), style: &'static str) {

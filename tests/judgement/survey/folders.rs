@@ -1,6 +1,8 @@
 //! The figures that decide: how often a survey names something where there is nothing, and how often it names what was
 //! planted. `docs/survey.md` has what the full numbers came to (`CORNERWISE_SLOW=1`).
 
+use std::sync::LazyLock;
+
 use cornerwise::survey::circumstance::Which;
 use cornerwise::survey::stops::{Procedure, findings};
 use cornerwise::survey::trend::slope;
@@ -14,6 +16,9 @@ use crate::support::switch;
 const POOL: usize = 400;
 /// Folders of each kind: by default, and in the slow run.
 const FOLDERS: (u64, u64) = (60, 400);
+
+/// Made once for all the tests here.
+static MADE: LazyLock<Pool> = LazyLock::new(|| Pool::new(POOL, 4));
 
 fn n_folders() -> u64 {
     if switch::slow() { FOLDERS.1 } else { FOLDERS.0 }
@@ -46,7 +51,7 @@ fn is(folder: &Folder, circumstances: &[Which], which: Which) -> bool {
 
 #[test]
 fn what_is_scattered_by_chance_gets_no_name() {
-    let pool = Pool::new(POOL, 4);
+    let pool = &*MADE;
     for solves in [25, 50] {
         let named = share(|n| {
             let folder = pool.folder(solves, 10_000 + n, &[]);
@@ -61,7 +66,7 @@ fn what_is_scattered_by_chance_gets_no_name() {
 
 #[test]
 fn what_is_planted_is_named_first() {
-    let pool = Pool::new(POOL, 4);
+    let pool = &*MADE;
     let common = pool.common();
     assert!(common.len() >= 20, "{}", common.len());
     for (solves, least) in [(50, 0.8), (25, 0.6)] {
@@ -78,7 +83,7 @@ fn what_is_planted_is_named_first() {
 
 #[test]
 fn of_two_that_are_planted_both_are_among_the_first_three() {
-    let pool = Pool::new(POOL, 4);
+    let pool = &*MADE;
     let common = pool.common();
     let named = share(|n| {
         let mut rng = Rng::new(n);
