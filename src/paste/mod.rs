@@ -180,8 +180,7 @@ const HARMLESS: [&str; 12] = [
 ];
 
 /// Faults of size: no other reading makes the text smaller.
-const LIMITS: [&str; 5] =
-    ["bracket-too-deep", "tokens-too-many", "count-invalid", "faults-too-many", "tokens-too-many-in-file"];
+const LIMITS: [&str; 3] = ["bracket-too-deep", "tokens-too-many", "count-invalid"];
 
 /// Whether the strict reading of a record is not the last word: it has a fault, or the text shows signs of something
 /// that the strict grammar does not know.
@@ -242,6 +241,11 @@ fn blank_comment(line: &str) -> bool {
     bare.is_empty() || bare.starts_with("//") || bare.starts_with('#')
 }
 
+/// Whether a field is unknown or given twice: only the strict reader tells that.
+fn names_a_field_wrongly(record: &Record) -> bool {
+    record.diagnostics.iter().any(|said| matches!(said.code, "field-unknown" | "field-duplicate"))
+}
+
 /// Whether there are no turns for one of the parts.
 fn lacks(record: &Record) -> bool {
     record.scramble.tokens.is_empty() || record.solution.tokens.is_empty()
@@ -294,7 +298,7 @@ fn again(source: &Source, strict: Vec<Record>, options: &Options, account: &mut 
         // In YAML the strict reading says better what is wrong, unless this one comes out.
         Found::Records if mapping => {
             general_faults < strict_faults
-                && !strict.iter().all(is_solved)
+                && !(same_turns(&strict, &found.records) && strict.iter().any(names_a_field_wrongly))
                 && (found.comes_out || strict.iter().any(lacks))
         }
         Found::Records => true,

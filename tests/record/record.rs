@@ -429,7 +429,7 @@ fn penalties_are_told_from_nonsense() {
         ("10.7 sec", Some(10.7)),
         ("17.65 + 2 = 20.65", None),
         ("9.84+3", None),
-        ("9.84+", None),
+        ("9.84+", Some(9.84)),
         ("DNS", None),
         ("9.84+2+2+2", None),
         ("s", None),
