@@ -277,7 +277,7 @@ fn bad_yaml_is_told_what_is_wrong() {
         t:2:1: fault[field-unknown]: unknown field `soluton` (did you mean `solution`?)
     scramble: R\nsolution: F\ncolour: red
         [R] [F]
-        t:3:1: fault[field-unknown]: unknown field `colour` (the fields are title, solver, date, scramble, solution, sight, hands, fps, time, notes)
+        t:3:1: fault[field-unknown]: unknown field `colour` (the fields are title, solver, date, scramble, solution, sight, hands, fps, time, until, notes)
     scramble: R\nsolution: F\nscramble: U
         [R] [F]
         t:3:1: fault[field-duplicate]: `scramble` is given twice (keep one of the two; several records go apart with a line `---`)

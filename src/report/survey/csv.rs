@@ -50,7 +50,6 @@ pub const COLUMNS: [&str; 48] = [
     "cleaner_saves",
     "own_line_saves",
     "tier",
-    "buried",
     "corner_from",
     "corner_to",
     "edge_from",
@@ -149,7 +148,6 @@ fn row(annotation: &Annotation, solve: &Solve, index: usize) -> String {
         index.checked_sub(1).and_then(|before| annotation.steps[before].taken()).filter(|_| pair.is_some());
     cells
         .some(it.map(|it| it.tier))
-        .yes(it.map(|it| it.buried))
         .some(it.map(|it| it.corner.from))
         .some(it.map(|it| it.corner.to))
         .some(it.map(|it| it.edge.from))
