@@ -134,7 +134,10 @@ impl Drills {
             cross,
             sight,
             open: found.open.iter().map(|pair| pair.name()).collect(),
-            named: found.named.filter(|_| !matches!(kind, Kind::Choose | Kind::Cross)).map(Pair::name),
+            named: found
+                .named
+                .filter(|_| !matches!(kind, Kind::Hidden | Kind::Choose | Kind::Cross))
+                .map(Pair::name),
             given: found.given.iter().map(given).collect(),
             cross_turns: found.cross.as_ref().map(|(moves, _)| moves.len()),
             answer: Answer {

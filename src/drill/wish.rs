@@ -174,12 +174,8 @@ impl Wish {
                     ask(""),
                 );
             }
-            let least = match kind {
-                Kind::Cross => 1,
-                // Every pair takes three turns at least, but two may come in at once.
-                Kind::Whole | Kind::Hidden | Kind::Choose => 3,
-                _ => 3,
-            };
+            // Every pair takes three turns at least, but two may come in at once.
+            let least = if kind == Kind::Cross { 1 } else { 3 };
             if turns < least {
                 let what = if kind == Kind::Cross {
                     "a cross to solve takes 1 turn"

@@ -111,15 +111,24 @@ pub fn plan(
     let moment = at.unwrap_or(usual);
     let cross = study.solve.cross.ok_or(NoPlan::NoCross)?;
     let moments = &study.replay.moments;
-    let whole = |&moment: &usize| moments[moment].state.cross_solved(cross);
+    let from = moments[moment];
+    let open =
+        |moment: usize| Pair::all(cross).into_iter().any(|pair| !moments[moment].state.pair_solved(pair));
+    let whole = |&moment: &usize| moments[moment].state.cross_solved(cross) && open(moment);
+    let in_last_layer = study.solve.first_two_layers
+        && study
+            .solve
+            .steps
+            .iter()
+            .rfind(|step| !step.pairs.is_empty())
+            .is_some_and(|step| moment >= step.to);
+    if in_last_layer || !open(moment) {
+        return Err(NoPlan::AllIn { moment });
+    }
     if !whole(&moment) {
         let before = (0..moment).rev().find(whole);
         let after = (moment..moments.len()).find(whole);
         return Err(NoPlan::CrossNotWhole { moment, before, after });
-    }
-    let from = moments[moment];
-    if Pair::all(cross).into_iter().all(|pair| from.state.pair_solved(pair)) {
-        return Err(NoPlan::AllIn { moment });
     }
     let rate = annotation.timing.seconds_per_unit;
     let maker = Maker { planner, cross, sight: annotation.sight, rate };
