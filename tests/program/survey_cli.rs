@@ -109,6 +109,23 @@ fn the_page_has_every_circumstance() {
     }
 }
 
+/// Whatever is advised can be asked for.
+#[test]
+fn every_drill_of_the_table_is_one() {
+    let drills: BTreeSet<&str> = Which::all().filter_map(|which| which.circumstance().drill).collect();
+    assert!(drills.len() >= 8, "{drills:?}");
+    for drill in drills {
+        let output = Command::new(env!("CARGO_BIN_EXE_cornerwise"))
+            .arg("drill")
+            .args(drill.split(' '))
+            .args(["--count", "1", "--seed", "3"])
+            .env_clear()
+            .output()
+            .expect("the program runs");
+        assert!(output.status.success(), "{drill}: {}", String::from_utf8_lossy(&output.stderr));
+    }
+}
+
 #[test]
 fn pages_for_every_solve_and_no_dead_links() {
     let folder = folder("pages");
