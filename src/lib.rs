@@ -61,4 +61,5 @@ pub mod sight;
 pub mod steps;
 pub mod story;
 pub mod study;
+pub mod words;
 mod written;

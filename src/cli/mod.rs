@@ -11,6 +11,7 @@ mod diff;
 mod documents;
 mod exit;
 mod files;
+mod help;
 mod mend;
 mod options;
 mod outlet;
@@ -19,10 +20,11 @@ mod progress;
 mod records;
 mod replay;
 mod session;
+mod watch;
 
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, Parser, Subcommand};
 
 use exit::Failure;
 use options::Screen;
@@ -32,7 +34,8 @@ use options::Screen;
 ///
 /// Exit status: 0 fine, 1 a record has a fault, 2 wrong usage or unreadable input.
 #[derive(Debug, Parser)]
-#[command(name = "cornerwise", version, max_term_width = 100)]
+#[command(name = "cornerwise", version, max_term_width = 100, disable_help_subcommand = true)]
+#[command(after_help = "Examples:\n  cornerwise annotate --brief solve.txt\n  cornerwise help words")]
 struct Cli {
     #[command(flatten)]
     screen: Screen,
@@ -46,6 +49,7 @@ enum Verb {
     Diff(diff::Options),
     Replay(replay::Options),
     Mend(mend::Options),
+    Help(help::Options),
 }
 
 /// Reads the arguments of the process, runs, and returns its exit status.
@@ -57,6 +61,7 @@ pub(crate) fn main() -> ExitCode {
             Verb::Diff(options) => diff::run(options, screen),
             Verb::Replay(options) => replay::run(options, screen),
             Verb::Mend(options) => mend::run(options, screen),
+            Verb::Help(options) => help::run(options, screen, Cli::command()),
         }
     });
     ended.unwrap_or_else(Failure::told).into()

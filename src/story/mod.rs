@@ -5,11 +5,15 @@
 
 pub mod blocks;
 mod causes;
+pub mod comparison;
 pub mod found;
+pub mod glossary;
+mod grips;
 mod losses;
 mod position;
 mod solve;
 
 pub use causes::{cause, reason};
+pub use grips::grips;
 pub use losses::alternative;
 pub use solve::{Told, solve};

@@ -16,6 +16,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("record", &["cube", "diagnostic", "findings", "hands", "harmless", "notation"]),
     ("replay", &["cube"]),
     ("search", &["cube", "hands"]),
+    ("words", &[]),
     ("sight", &["cube"]),
     ("scan", &["cube", "sight"]),
     ("steps", &["cube", "diagnostic", "notation", "replay"]),
@@ -23,8 +24,9 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("judgement", &["cube", "hands", "replay", "search", "sight", "steps"]),
     ("look_ahead", &["cube", "replay", "sight", "scan", "steps"]),
     ("annotation", &["cube", "diagnostic", "hands", "scan", "steps", "judgement", "look_ahead"]),
-    ("story", &["cube", "harmless", "scan", "annotation"]),
-    ("study", &["cube", "diagnostic", "findings", "record", "replay", "steps", "clock"]),
+    ("study", &["cube", "diagnostic", "findings", "record", "replay", "steps", "clock", "words"]),
+    ("diff", &["cube", "record", "replay", "steps", "clock", "annotation", "study", "words"]),
+    ("story", &["cube", "harmless", "scan", "annotation", "diff", "words"]),
     (
         "annotate",
         &[
@@ -43,7 +45,6 @@ const ROOMS: &[(&str, &[&str])] = &[
             "study",
         ],
     ),
-    ("diff", &["cube", "record", "replay", "scan", "steps", "clock", "annotation", "study"]),
     ("mend", &["cube", "diagnostic", "findings", "notation", "record", "replay", "steps", "study"]),
     (
         "report",
@@ -60,6 +61,7 @@ const ROOMS: &[(&str, &[&str])] = &[
             "annotate",
             "diff",
             "mend",
+            "words",
         ],
     ),
     ("written", &["cube", "steps"]),
