@@ -23,7 +23,9 @@ use super::session::{Session, faults};
 /// Say where the time of a solve went and what cost most, and for every step where the next corner and its edge were, when
 /// they could have been found, and what else could have been played.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  cornerwise annotate --brief solve.txt\n  cornerwise annotate solve.txt --sight UFR,UFRL")]
+#[command(
+    after_help = "Examples:\n  cornerwise annotate --brief solve.txt\n  cornerwise annotate solve.txt --sight UFR,UFRL"
+)]
 pub(super) struct Options {
     #[command(flatten)]
     records: Records,

@@ -27,7 +27,9 @@ use super::session::{Made, Session};
 /// `solves.yaml#third of five` (any part of the title that only one record has). `-` is standard input and
 /// `-#2` its second record (after `--`, behind all options: `diff -- -#1 -#2`). One file alone with several records compares the first with each of the others.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  cornerwise diff solves.yaml\n  cornerwise diff --brief mine.txt theirs.txt")]
+#[command(
+    after_help = "Examples:\n  cornerwise diff solves.yaml\n  cornerwise diff --brief mine.txt theirs.txt"
+)]
 pub(super) struct Options {
     /// The record to compare.
     #[arg(value_name = "MINE")]

@@ -6,8 +6,8 @@ use clap::{Args, Command};
 use cornerwise::report::typeset;
 use cornerwise::story::glossary;
 
-use super::exit::Failure;
 use super::exit::Exit;
+use super::exit::Failure;
 use super::options::Screen;
 use super::outlet;
 

@@ -21,7 +21,9 @@ use super::watch;
 /// Show the positions of a solve as unfolded nets: after each step, after each turn, or at the moments asked for; or play it
 /// in time.
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  cornerwise replay solve.txt --at \"pair 2\"\n  cornerwise replay solve.txt --watch --quiet")]
+#[command(
+    after_help = "Examples:\n  cornerwise replay solve.txt --at \"pair 2\"\n  cornerwise replay solve.txt --watch --quiet"
+)]
 pub(super) struct Options {
     #[command(flatten)]
     records: Records,
@@ -30,7 +32,13 @@ pub(super) struct Options {
     each: EachOption,
     /// Only the position at this moment: the end of a step (cross, "pair 2", OLL, PLL, AUF), start, end, or so many tokens
     /// after the scrambled cube, 0. May be given several times.
-    #[arg(long, allow_negative_numbers = true, value_name = "MOMENT", conflicts_with = "play", value_delimiter = ',')]
+    #[arg(
+        long,
+        allow_negative_numbers = true,
+        value_name = "MOMENT",
+        conflicts_with = "play",
+        value_delimiter = ','
+    )]
     at: Vec<At>,
     /// Print each solve in one line, for posting: the scramble, then the steps.
     #[arg(long, conflicts_with_all = ["at", "each", "play"])]

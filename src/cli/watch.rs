@@ -36,16 +36,18 @@ pub(super) fn rerun(
     for folder in folders {
         watcher.watch(folder, RecursiveMode::NonRecursive).map_err(wrong)?;
     }
-    let stamps = |files: &[PathBuf]| -> Vec<_> {
-        files.iter().map(|file| std::fs::read(file).ok()).collect()
-    };
+    let stamps =
+        |files: &[PathBuf]| -> Vec<_> { files.iter().map(|file| std::fs::read(file).ok()).collect() };
     let mut seen = stamps(files);
     let mut exit = run(false)?;
     if files.is_empty() {
         return Ok(exit);
     }
     while changes.recv().is_ok() {
-        while !matches!(changes.recv_timeout(ONE_CHANGE), Err(RecvTimeoutError::Timeout | RecvTimeoutError::Disconnected)) {}
+        while !matches!(
+            changes.recv_timeout(ONE_CHANGE),
+            Err(RecvTimeoutError::Timeout | RecvTimeoutError::Disconnected)
+        ) {}
         // Other files of the folder change too.
         let now = stamps(files);
         if now != seen && now.iter().all(Option::is_some) {

@@ -38,8 +38,9 @@ mod went;
 
 pub use best::{Best, BestFormat, BestStage, BestSteps, StageSide, best_steps};
 pub use facts::{
-    Compared, Comparison, Difference, Fork, Format, FreeTurn, Meeting, MeetingSide, Notice, Parting, PartingSide,
-    Row, RowSide, Sides, Slip, Split, Start, StepSide, StopAt, Stretch, Went, WentFor, WentIn, Which, Why,
+    Compared, Comparison, Difference, Fork, Format, FreeTurn, Meeting, MeetingSide, Notice, Parting,
+    PartingSide, Row, RowSide, Sides, Slip, Split, Start, StepSide, StopAt, Stretch, Went, WentFor, WentIn,
+    Which, Why,
 };
 pub use rows::ENDS;
 pub use side::Entry;

@@ -71,7 +71,8 @@ fn parts(sides: Sides<&Side<'_>>, steps: Sides<&Vec<Placed<'_>>>) -> Vec<Part> {
     for (a, b) in beside(&steps.a[i..], &steps.b[j..]) {
         let range = Sides { a: i..i + usize::from(a.is_some()), b: j..j + usize::from(b.is_some()) };
         (i, j) = (range.a.end, range.b.end);
-        let adjusts = |placed: Option<Placed<'_>>| placed.is_none_or(|(_, step)| step.kind == StepKind::Adjust);
+        let adjusts =
+            |placed: Option<Placed<'_>>| placed.is_none_or(|(_, step)| step.kind == StepKind::Adjust);
         let to = (adjusts(a) && adjusts(b)).then_some(Point::End);
         parts.push(Part { range, before: before.filter(|_| to.is_some()), to, joint: false });
     }
@@ -195,9 +196,7 @@ fn beside<'a>(a: &[Placed<'a>], b: &[Placed<'a>]) -> Vec<(Option<Placed<'a>>, Op
 fn row(sides: Sides<&Side<'_>>, steps: Sides<&[Placed<'_>]>, part: &Part, hold: Hold) -> Row {
     let turns = sides.zip(steps).map(|(side, steps)| match steps {
         [] => Vec::new(),
-        [(_, first), ..] => {
-            frame::canonical(&side.turns_between(first.from, steps[steps.len() - 1].1.to))
-        }
+        [(_, first), ..] => frame::canonical(&side.turns_between(first.from, steps[steps.len() - 1].1.to)),
     });
     let made = sides.zip(steps).zip(turns.as_ref());
     let made = made.map(|((side, steps), turns)| row_side(side, steps, turns, hold));

@@ -83,7 +83,9 @@ pub(super) fn went(comparison: &Comparison) -> Vec<Went> {
             rows.truncate(MOST_ROWS);
             let both: Vec<f64> = splits
                 .iter()
-                .filter(|(_, row, _)| [&row.a, &row.b].iter().all(|side| side.as_ref().is_some_and(|s| s.obtm > 0)))
+                .filter(|(_, row, _)| {
+                    [&row.a, &row.b].iter().all(|side| side.as_ref().is_some_and(|s| s.obtm > 0))
+                })
                 .map(|(.., split)| sign * split.of(what))
                 .collect();
             let everywhere = both.len() > 2 && both.iter().all(|part| part * seconds > 0.0);
@@ -106,7 +108,8 @@ fn lost(comparison: &Comparison, row: &Row) -> Option<f64> {
 }
 
 fn of_pairs(row: &Row) -> bool {
-    let pairs = |which| row.of(which).is_some_and(|side| side.steps.iter().any(|step| step.kind == StepKind::Pair));
+    let pairs =
+        |which| row.of(which).is_some_and(|side| side.steps.iter().any(|step| step.kind == StepKind::Pair));
     pairs(Which::A) && pairs(Which::B)
 }
 

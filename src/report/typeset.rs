@@ -30,7 +30,9 @@ pub fn set(blocks: &[Block], look: &Look, lanes: &dyn Fn(&Look) -> String) -> St
             Block::Heading(words) if columns(words) <= look.width => {
                 line(&mut out, &words.style(look.palette.strong).to_string())
             }
-            Block::Heading(words) => paragraph(&mut out, &Phrase::new().run(Run::Strong(words.clone())), look),
+            Block::Heading(words) => {
+                paragraph(&mut out, &Phrase::new().run(Run::Strong(words.clone())), look)
+            }
             Block::Paragraph(words) => paragraph(&mut out, words, look),
             Block::Items(items) => set_items(&mut out, items, look),
             Block::Table(table) => set_table(&mut out, table, look),

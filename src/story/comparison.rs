@@ -4,26 +4,18 @@
 //! Figures of the table are side `b` less side `a`; in sentences they are what the side behind took more, so that what cost
 //! is positive there and stands first.
 
-use super::blocks::{Block, Body, Column, Item, Line, Phrase, Run, StepBlock, Table};
-use super::found::{found, found_and_judged, measured, turns};
-use super::{causes, solve};
-use crate::annotation::{Annotation, Offer, Step, StepKind};
+pub use super::side_by_side::{SideStep, steps};
+
+use super::blocks::{Block, Column, Item, Phrase, Run, Table};
+use super::causes;
+use super::found::{found, measured, turns};
+use crate::annotation::{Annotation, Offer, StepKind};
 use crate::diff::{
-    Comparison, Difference, ENDS, Fork, Meeting, MeetingSide, Notice, Row, RowSide, Split, StepSide, Went, WentFor, Which,
+    Comparison, Difference, ENDS, Fork, Meeting, MeetingSide, Notice, Row, RowSide, Split, Went, WentFor,
+    Which,
 };
 use crate::harmless::one_line;
 use crate::words::and;
-
-/// A step of one side, or of both where they are written alike.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct SideStep {
-    /// Whose.
-    pub which: Option<Which>,
-    /// Its place in the annotation's steps; of side `a` where it stands for both.
-    pub step: usize,
-    /// What is to be said of it.
-    pub block: StepBlock,
-}
 
 /// Below this many seconds a part of a difference is not worth a word.
 const WORTH_SAYING: f64 = 0.05;
@@ -33,12 +25,15 @@ const WORTH_SAYING: f64 = 0.05;
 pub fn comparison(comparison: &Comparison) -> Vec<Block> {
     let heads = Which::BOTH.map(|which| head(comparison, which));
     let mut blocks = vec![Block::Items(heads.into()), scramble(comparison)];
-    blocks.extend(comparison.notices.iter().map(|notice| Block::Paragraph(notice_words(comparison, notice).into())));
+    blocks.extend(
+        comparison.notices.iter().map(|notice| Block::Paragraph(notice_words(comparison, notice).into())),
+    );
     if !comparison.different {
         blocks.extend([Block::Gap, Block::Paragraph(no_difference(comparison).into())]);
         if let Some(fork) = &comparison.fork {
             blocks.push(Block::Paragraph(
-                format!("Only the hold makes a difference, before {}:", comparison.rows[fork.row].name).into(),
+                format!("Only the hold makes a difference, before {}:", comparison.rows[fork.row].name)
+                    .into(),
             ));
             blocks.push(Block::Items(Which::BOTH.map(|which| took(comparison, fork, which)).into()));
         }
@@ -70,7 +65,11 @@ fn head(comparison: &Comparison, which: Which) -> Item {
     });
     let cross = facts.cross.map_or_else(|| "no cross".into(), |cross| format!("{cross} cross"));
     let end = if facts.solved { String::new() } else { format!(", {}", facts.end.judged) };
-    Item { figure: comparison.names.of(which).clone(), words: words.and(format!(" · {cross}{end}")), moment: None }
+    Item {
+        figure: comparison.names.of(which).clone(),
+        words: words.and(format!(" · {cross}{end}")),
+        moment: None,
+    }
 }
 
 fn scramble(comparison: &Comparison) -> Block {
@@ -91,7 +90,9 @@ fn notice_words(comparison: &Comparison, notice: &Notice) -> String {
             "The scrambled positions differ: no position of one side is to be expected on the other.".into()
         }
         Notice::Untold { side, text } => format!("{}: {}.", name(side), one_line(text)),
-        Notice::NotSolved { side } => format!("{} does not end solved: compared as far as it goes.", name(side)),
+        Notice::NotSolved { side } => {
+            format!("{} does not end solved: compared as far as it goes.", name(side))
+        }
         Notice::NotCrossFirst { side } => {
             format!("{} is not cross first: only the whole is compared.", name(side))
         }
@@ -218,7 +219,8 @@ fn largest(comparison: &Comparison) -> Vec<Block> {
                 Some(seconds) => measured(seconds.abs()),
                 None => turns(difference.obtm.unsigned_abs() as usize),
             };
-            let mut words = Phrase::words(format!("in {}: {}.", row.name, row_words(row, behind, difference)));
+            let mut words =
+                Phrase::words(format!("in {}: {}.", row.name, row_words(row, behind, difference)));
             let blamed = comparison.blamed.filter(|stop| {
                 row.of(stop.side).is_some_and(|side| side.steps.iter().any(|step| step.step == stop.step))
             });
@@ -227,7 +229,11 @@ fn largest(comparison: &Comparison) -> Vec<Block> {
                 let step = &facts.steps[at.step];
                 let stop = &step.stops[at.stop];
                 words = words
-                    .and(format!(" The longest stop, {}, lay before {}. ", measured(stop.seconds), step.title()))
+                    .and(format!(
+                        " The longest stop, {}, lay before {}. ",
+                        measured(stop.seconds),
+                        step.title()
+                    ))
                     .then(causes::cause(facts, at.step, stop));
             }
             Some(Item { figure, words, moment: None })
@@ -347,7 +353,11 @@ fn took(comparison: &Comparison, fork: &Fork, which: Which) -> Item {
 /// How a pair was found, in a sentence: `top, found at once`, `slot, late, edge not found`.
 fn how(offer: &Offer) -> String {
     let found = found(offer);
-    if offer.ready { format!("{}, found {}", offer.tier, with(&found)) } else { format!("{}, {found}", offer.tier) }
+    if offer.ready {
+        format!("{}, found {}", offer.tier, with(&found))
+    } else {
+        format!("{}, {found}", offer.tier)
+    }
 }
 
 fn with(found: &str) -> String {
@@ -364,7 +374,8 @@ fn first_different(comparison: &Comparison) -> Option<String> {
         let line = side.line.map_or(String::new(), |line| format!(" (line {line})"));
         // Written alike in two holds it is another turn: then what it is in the shared hold.
         let same = side.written == parting.at.of(which.other()).written;
-        let is = side.turn.filter(|_| same).map_or(String::new(), |turn| format!(", {turn} in the shared hold,"));
+        let is =
+            side.turn.filter(|_| same).map_or(String::new(), |turn| format!(", {turn} in the shared hold,"));
         format!("{name}'s {turn}{is}{step}{line}")
     };
     let alike = match parting.turns {
@@ -375,7 +386,10 @@ fn first_different(comparison: &Comparison) -> Option<String> {
 }
 
 fn met(comparison: &Comparison, meeting: &Meeting) -> String {
-    let but = meeting.free_turn.as_ref().map_or(String::new(), |free| format!(", but for {} of the free layer", free.top));
+    let but = meeting
+        .free_turn
+        .as_ref()
+        .map_or(String::new(), |free| format!(", but for {} of the free layer", free.top));
     let spent = |which: Which| {
         let side: &MeetingSide = meeting.at.of(which);
         let time = side.seconds.map_or(String::new(), |seconds| format!(" and {}", measured(seconds)));
@@ -391,7 +405,8 @@ fn signed(difference: f64) -> String {
 
 fn table(comparison: &Comparison) -> Table {
     let rows = &comparison.rows;
-    let timed = rows.iter().any(|row| Which::BOTH.iter().any(|&w| row.of(w).is_some_and(|s| s.seconds.is_some())));
+    let timed =
+        rows.iter().any(|row| Which::BOTH.iter().any(|&w| row.of(w).is_some_and(|s| s.seconds.is_some())));
     let split = rows.iter().any(|row| row.difference.is_some_and(|difference| difference.split.is_some()));
     let column = |over: &str, title: &str, may_go: bool| Column {
         title: title.into(),
@@ -418,13 +433,20 @@ fn table(comparison: &Comparison) -> Table {
         }
         let all = difference.map_or(String::new(), |difference| match difference.seconds {
             Some(seconds) if timed => signed(seconds),
-            None if !timed => if difference.obtm == 0 { "0".into() } else { format!("{:+}", difference.obtm) },
+            None if !timed => {
+                if difference.obtm == 0 {
+                    "0".into()
+                } else {
+                    format!("{:+}", difference.obtm)
+                }
+            }
             _ => String::new(),
         });
         cells.push(all.into());
         if split {
             let of = difference.and_then(|difference| difference.split);
-            let figure = |get: fn(&Split) -> f64| of.as_ref().map_or(String::new(), |split| signed(get(split)));
+            let figure =
+                |get: fn(&Split) -> f64| of.as_ref().map_or(String::new(), |split| signed(get(split)));
             cells.extend([figure(|s| s.turns), figure(|s| s.speed), figure(|s| s.stopped)].map(Phrase::from));
         }
         cells
@@ -439,7 +461,9 @@ fn table(comparison: &Comparison) -> Table {
                 None => "-".into(),
             });
             let seconds = Which::BOTH.map(|which| {
-                side(which).and_then(|side| side.seconds).map_or("-".into(), |seconds| format!("{seconds:.2}"))
+                side(which)
+                    .and_then(|side| side.seconds)
+                    .map_or("-".into(), |seconds| format!("{seconds:.2}"))
             });
             cells(row_name(row), obtm, seconds, row.difference)
         })
@@ -449,7 +473,8 @@ fn table(comparison: &Comparison) -> Table {
     let sums = cells(
         name.into(),
         Which::BOTH.map(|which| compared.obtm.of(which).to_string()),
-        Which::BOTH.map(|which| compared.seconds.of(which).map_or("-".into(), |seconds| format!("{seconds:.2}"))),
+        Which::BOTH
+            .map(|which| compared.seconds.of(which).map_or("-".into(), |seconds| format!("{seconds:.2}"))),
         Some(comparison.difference),
     );
     let mut key: Vec<Phrase> = Vec::new();
@@ -478,92 +503,4 @@ fn row_name(row: &Row) -> Phrase {
     let mut cases: Vec<String> = Which::BOTH.iter().filter_map(|&which| case(row.of(which))).collect();
     cases.dedup();
     if cases.is_empty() { name } else { name.and(format!(" {}", cases.join(", "))) }
-}
-
-/// The steps of a row, side by side: those of side `a`, then those of side `b`; one where both are written alike.
-#[must_use]
-pub fn steps(comparison: &Comparison, row: &Row) -> Vec<SideStep> {
-    if let (Some([a]), Some([b])) =
-        (row.a.as_ref().map(|side| side.steps.as_slice()), row.b.as_ref().map(|side| side.steps.as_slice()))
-        && row.same_turns
-        && a.written == b.written
-    {
-        let (one, other) = (side_step(comparison, Which::A, a, row), side_step(comparison, Which::B, b, row));
-        return vec![both(comparison, one, other, title(comparison, Which::A, a))];
-    }
-    Which::BOTH
-        .into_iter()
-        .flat_map(|which| row.of(which).into_iter().flat_map(move |side| side.steps.iter().map(move |step| (which, step))))
-        .map(|(which, step)| side_step(comparison, which, step, row))
-        .collect()
-}
-
-/// A step that both wrote alike, under a name without a letter: what differs all the same stands in the order of the sides.
-fn both(comparison: &Comparison, one: SideStep, other: SideStep, name: String) -> SideStep {
-    let mut block = StepBlock { name, ..one.block };
-    for (figure, second) in block.figures.iter_mut().zip(&other.block.figures).skip(1) {
-        if figure != second {
-            *figure = format!("{}, {}", figure.trim_end_matches(" s").trim(), second.trim());
-        }
-    }
-    if block.lines != other.block.lines {
-        let of = |name: &String, lines: Vec<Line>| {
-            let said = lines.into_iter().map(|line| match line.body {
-                Body::Words(words) => (line.label, Phrase::words(format!("{name} ")).then(words)),
-                Body::Cells(_) => (line.label, Phrase::new()),
-            });
-            said.collect::<Vec<_>>()
-        };
-        let names = &comparison.names;
-        let said = of(&names.a, block.lines).into_iter().chain(of(&names.b, other.block.lines));
-        let mut label = "";
-        block.lines = said
-            .map(|(own, words)| {
-                let shown = if own == label { "" } else { own };
-                label = own;
-                Line { label: shown, body: Body::Words(words) }
-            })
-            .collect();
-    }
-    SideStep { which: None, step: one.step, block }
-}
-
-fn title(comparison: &Comparison, which: Which, side: &StepSide) -> String {
-    comparison.annotations.of(which).steps[side.step].title()
-}
-
-fn side_step(comparison: &Comparison, which: Which, side: &StepSide, row: &Row) -> SideStep {
-    let facts = comparison.annotations.of(which);
-    let step = &facts.steps[side.step];
-    let mut lines = Vec::new();
-    let mut said: Vec<Phrase> = Vec::new();
-    let before = side.step.checked_sub(1).map(|before| &facts.steps[before]);
-    let offer = before.and_then(Step::taken).filter(|_| step.kind == StepKind::Pair);
-    if let (Some(offer), Some(before)) = (offer, before) {
-        said.push(found_and_judged(offer, before, step).into());
-    }
-    let label = if said.is_empty() { "stopped" } else { "found" };
-    for stop in &step.stops {
-        let cause = stop.cause.map_or(String::new(), |cause| format!(", {cause}"));
-        let stopped = if label == "found" { Phrase::words("stopped ") } else { Phrase::new() };
-        said.push(stopped.then(solve::place_of(facts, step, stop)).and(cause));
-    }
-    let said = said.into_iter().reduce(|one, other| one.and("; ").then(other));
-    lines.extend(said.map(|words| Line { label, body: Body::Words(words) }));
-    if which == Which::B && !row.same_turns && side.written != side.turns.to_string() && !side.turns.is_empty() {
-        lines.push(Line { label: "as A", body: Body::Words(Phrase::new().turns(&side.turns)) });
-    }
-    let mut figures = vec![turns(side.obtm)];
-    if let Some(seconds) = step.seconds.turning.or(step.seconds.total) {
-        figures.push(format!("{seconds:>5.2} s"));
-    }
-    let block = StepBlock {
-        name: format!("{} {}", comparison.names.of(which), step.title()),
-        what: Phrase::new().pairs(&side.pairs),
-        tokens: side.written.clone(),
-        figures,
-        from: step.from,
-        lines,
-    };
-    SideStep { which: Some(which), step: side.step, block }
 }

@@ -46,7 +46,9 @@ fn table(seen: &[Annotation]) -> Table {
                     None => Phrase::new(),
                 });
             }
-            row.extend(seen.iter().map(|one| taken(one, index).map_or(Phrase::new(), |offer| found(offer).into())));
+            row.extend(
+                seen.iter().map(|one| taken(one, index).map_or(Phrase::new(), |offer| found(offer).into())),
+            );
             row
         })
         .collect();
@@ -66,7 +68,9 @@ fn gained(own: &Annotation, other: &Annotation) -> Vec<Block> {
                 in_time.push(step.title());
                 format!("late, and in time with {sight}: {}.", found(two))
             }
-            (true, true) if one.deduced && !two.deduced => format!("nothing to deduce with {sight}: {}.", found(two)),
+            (true, true) if one.deduced && !two.deduced => {
+                format!("nothing to deduce with {sight}: {}.", found(two))
+            }
             (true, false) => format!("in time, and late with {sight}: {}.", found(two)),
             _ => continue,
         };
@@ -78,14 +82,17 @@ fn gained(own: &Annotation, other: &Annotation) -> Vec<Block> {
         items.push(Item { figure: step.title(), words, moment: Some(step.from) });
     }
     if items.is_empty() {
-        return vec![Block::Paragraph(format!("{sight} instead of {} would have gained nothing here.", own.sight).into())];
+        return vec![Block::Paragraph(
+            format!("{sight} instead of {} would have gained nothing here.", own.sight).into(),
+        )];
     }
     let late = match (n_late, in_time.len()) {
         (0, _) => String::new(),
         (n, 0) => format!(": none of the {n} late pairs in time"),
         (n, _) => format!(": {} of {n} late pairs in time", in_time.len()),
     };
-    let stops = if stops > 0.0 { format!("; the stops there came to {}", measured(stops)) } else { String::new() };
+    let stops =
+        if stops > 0.0 { format!("; the stops there came to {}", measured(stops)) } else { String::new() };
     let heading = format!("{sight} instead of {}{late}{stops}", own.sight);
     vec![Block::Heading(heading), Block::Items(items)]
 }

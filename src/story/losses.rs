@@ -42,7 +42,10 @@ pub fn item(annotation: &Annotation, loss: &Loss) -> Item {
                 inside(annotation, step, stop)
             } else if stop.cause == Some(Cause::Recognition) {
                 // It is only told where it is the largest.
-                Phrase::words(format!("before {}, to recognise it; nothing of look-ahead cost more.", step.title()))
+                Phrase::words(format!(
+                    "before {}, to recognise it; nothing of look-ahead cost more.",
+                    step.title()
+                ))
             } else if stop.derived {
                 Phrase::words(format!("or so before {}. ", step.title()))
                     .then(causes::cause(annotation, loss.step, stop))

@@ -11,6 +11,7 @@ pub mod glossary;
 mod grips;
 mod losses;
 mod position;
+mod side_by_side;
 mod solve;
 
 pub use causes::{cause, reason};

@@ -4,6 +4,7 @@
 mod cli;
 mod example_pages;
 mod harmless;
+mod helps;
 mod house;
 mod mend_cli;
 mod mend_facts;
@@ -11,6 +12,7 @@ mod messages;
 mod naming;
 mod output;
 mod readme;
+mod replays;
 mod reviewed;
 mod saved;
 mod schema;

@@ -41,7 +41,8 @@ impl Eyes {
         if self.sight.len() < 2 {
             return Ok(());
         }
-        let message = "several sets of faces behind --sight are compared by `annotate` only; expected one here\n";
+        let message =
+            "several sets of faces behind --sight are compared by `annotate` only; expected one here\n";
         Err(clap::Error::raw(clap::error::ErrorKind::TooManyValues, message))
     }
 }

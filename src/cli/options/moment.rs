@@ -28,7 +28,8 @@ pub(in crate::cli) enum At {
 }
 
 /// What is asked for where a name is none.
-const EXPECTED: &str = "expected a number of tokens, `start`, `cross`, `pair 1` to `pair 4`, `OLL`, `PLL`, `AUF` or `end`";
+const EXPECTED: &str =
+    "expected a number of tokens, `start`, `cross`, `pair 1` to `pair 4`, `OLL`, `PLL`, `AUF` or `end`";
 
 impl FromStr for At {
     type Err = String;
@@ -72,7 +73,8 @@ impl At {
     /// A sentence: the record does not come to it.
     pub(in crate::cli) fn moment(self, facts: &Annotation) -> Result<usize, String> {
         let last = facts.moments.len() - 1;
-        let ends = |test: &dyn Fn(&Step) -> bool| facts.steps.iter().find(|step| test(step)).map(|step| step.to);
+        let ends =
+            |test: &dyn Fn(&Step) -> bool| facts.steps.iter().find(|step| test(step)).map(|step| step.to);
         let skips = |step: &Step, skip: Skip| step.skips.contains(&skip);
         let found = match self {
             At::Token(token) => Some(token).filter(|token| *token <= last),
@@ -100,7 +102,8 @@ impl At {
                 .filter(|step| !matches!(step.kind, StepKind::Inspection | StepKind::Rest))
                 .map(|step| step.name.to_string())
                 .collect();
-            let steps = if steps.is_empty() { String::new() } else { format!(" and the steps {}", and(&steps)) };
+            let steps =
+                if steps.is_empty() { String::new() } else { format!(" and the steps {}", and(&steps)) };
             format!("--at {self}: this record has the moments 0 to {last}{steps}")
         })
     }

@@ -92,7 +92,12 @@ fn sides(out: &mut Markup, comparison: &Comparison, row: &Row, level: usize) {
             side(out, comparison, which, step);
         }
         if !any {
-            out.open("p").open("strong").text(comparison.names.of(which)).close().text(": no step here").close();
+            out.open("p")
+                .open("strong")
+                .text(comparison.names.of(which))
+                .close()
+                .text(": no step here")
+                .close();
         }
         out.close();
     }

@@ -108,7 +108,10 @@ fn turns_that_only_one_side_made_are_marked() {
         assert_eq!(only(which), row.of(which).expect("both").turns.to_string());
     }
     let first = |which: Which| row.of(which).expect("both").steps[0].turns.to_string();
-    assert_eq!((first(Which::A), first(Which::B)), ("R U' R' U2 R U2 R'".into(), "R U' R' U2 L' U' L".into()));
+    assert_eq!(
+        (first(Which::A), first(Which::B)),
+        ("R U' R' U2 R U2 R'".into(), "R U' R' U2 L' U' L".into())
+    );
 }
 
 fn start(a: &str, b: &str) -> diff::Start {

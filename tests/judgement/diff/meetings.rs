@@ -85,7 +85,9 @@ fn claimed_meetings_are_meetings_and_none_is_missed() {
             let steps = &comparison.annotations.of(which).steps;
             let last = steps.iter().rfind(|step| !step.pairs.is_empty()).map_or(0, |step| step.to);
             let cross = steps.iter().find(|step| step.kind == StepKind::Cross).map_or(0, |step| step.to);
-            (cross.max(from + 1)..last.min(moves.len())).map(|n| position(&one.scramble, &moves[..n]).state).collect()
+            (cross.max(from + 1)..last.min(moves.len()))
+                .map(|n| position(&one.scramble, &moves[..n]).state)
+                .collect()
         };
         let (x, y) = (states(&a, parting.at.a.moment, Which::A), states(&b, parting.at.b.moment, Which::B));
         let met = x.iter().any(|state| y.contains(state));

@@ -37,7 +37,10 @@ fn made(text: &str) -> Made {
 }
 
 fn compare<'a>(a: &'a Made, b: &'a Made, names: [&str; 2]) -> Comparison {
-    let entry = |made: &'a Made| Entry { study: Study::new(&made.source, 1, &made.reading.records[0]), facts: &made.facts };
+    let entry = |made: &'a Made| Entry {
+        study: Study::new(&made.source, 1, &made.reading.records[0]),
+        facts: &made.facts,
+    };
     let names = Sides { a: names[0].to_owned(), b: names[1].to_owned() };
     diff::compare(Sides { a: entry(a), b: entry(b) }, &Settings { names, ..Settings::default() })
 }
@@ -80,7 +83,9 @@ fn check(comparison: &Comparison, text: &str) -> usize {
         if row.name == ENDS {
             continue;
         }
-        let (Some(a), Some(b)) = (figures(comparison, n, Which::A), figures(comparison, n, Which::B)) else { continue };
+        let (Some(a), Some(b)) = (figures(comparison, n, Which::A), figures(comparison, n, Which::B)) else {
+            continue;
+        };
         let pace = |(obtm, turning, _): (usize, f64, f64)| (obtm > 0).then(|| turning / obtm as f64);
         let mean = match (pace(a), pace(b)) {
             (Some(a), Some(b)) => (a + b) / 2.0,
@@ -93,7 +98,8 @@ fn check(comparison: &Comparison, text: &str) -> usize {
     }
     if let Some(seconds) = comparison.difference.seconds.filter(|_| whole) {
         assert!(near(sum, seconds), "{sum} {seconds}\n{text}");
-        let times = [Which::A, Which::B].map(|which| comparison.annotations.of(which).seconds.expect("timed"));
+        let times =
+            [Which::A, Which::B].map(|which| comparison.annotations.of(which).seconds.expect("timed"));
         assert!(near(times[1] - times[0], seconds), "{text}");
     }
     if let Some(split) = comparison.difference.split {
@@ -125,7 +131,8 @@ fn all_figures(comparison: &Comparison, sign: f64) -> Vec<(String, Option<[f64; 
 fn the_parts_add_up_and_do_not_depend_on_order_or_colours() {
     let slow = switch::slow();
     let (mut solver, mut rng) = (Solver::new(), Rng::new(91));
-    let (mut n_pairs, mut n_split, mut stretches, mut crosses, mut forks, mut blamed, mut behind) = (0, 0, 0, 0, 0, 0, 0);
+    let (mut n_pairs, mut n_split, mut stretches, mut crosses, mut forks, mut blamed, mut behind) =
+        (0, 0, 0, 0, 0, 0, 0);
     for n in 0..SCRAMBLES {
         let (one, mut other) = two_solves(&mut solver, &mut rng, n);
         if n % 5 == 4 {
@@ -141,7 +148,10 @@ fn the_parts_add_up_and_do_not_depend_on_order_or_colours() {
             let there = compare(&a, &b, ["A", "B"]);
             let text = texts.join("---\n");
             n_split += check(&there, &text);
-            let pairs = |row: &diff::Row| row.of(Which::A).map_or(0, |side| side.steps.iter().filter(|s| s.kind == StepKind::Pair).count());
+            let pairs = |row: &diff::Row| {
+                row.of(Which::A)
+                    .map_or(0, |side| side.steps.iter().filter(|s| s.kind == StepKind::Pair).count())
+            };
             stretches += there.rows.iter().filter(|row| pairs(row) > 1).count();
             crosses += usize::from(a.facts.cross != b.facts.cross);
             forks += usize::from(there.fork.is_some());
@@ -158,14 +168,23 @@ fn the_parts_add_up_and_do_not_depend_on_order_or_colours() {
             assert_eq!(all_figures(&there, 1.0), all_figures(&back, -1.0), "{text}");
             assert_eq!(there.behind.map(Which::other), back.behind, "{text}");
             assert_eq!(there.largest, back.largest, "{text}");
-            assert_eq!(there.fork.as_ref().map(|fork| fork.row), back.fork.as_ref().map(|fork| fork.row), "{text}");
+            assert_eq!(
+                there.fork.as_ref().map(|fork| fork.row),
+                back.fork.as_ref().map(|fork| fork.row),
+                "{text}"
+            );
 
             // Both cubes turned over before they are scrambled: every colour is another.
-            let recoloured = texts.each_ref().map(|text| made(&text.replacen("scramble: ", "scramble: x y ", 1)));
+            let recoloured =
+                texts.each_ref().map(|text| made(&text.replacen("scramble: ", "scramble: x y ", 1)));
             let other = compare(&recoloured[0], &recoloured[1], ["A", "B"]);
             assert_ne!(other.annotations.a.cross, there.annotations.a.cross);
             assert_eq!(all_figures(&there, 1.0), all_figures(&other, 1.0), "{text}");
-            assert_eq!((&there.went, &there.largest, there.behind), (&other.went, &other.largest, other.behind), "{text}");
+            assert_eq!(
+                (&there.went, &there.largest, there.behind),
+                (&other.went, &other.largest, other.behind),
+                "{text}"
+            );
             assert_eq!((&there.fork, there.blamed), (&other.fork, other.blamed), "{text}");
             let turns = |c: &Comparison| c.rows.iter().map(|row| row.same_turns).collect::<Vec<_>>();
             assert_eq!(turns(&there), turns(&other), "{text}");

@@ -99,7 +99,8 @@ fn no_line_is_wider_than_asked_and_colour_carries_no_meaning_alone() {
             let stripped: String = anstream::adapter::strip_str(&coloured).collect();
             let trimmed = |text: &str| text.lines().map(str::trim_end).collect::<Vec<_>>().join("\n");
             assert_eq!(trimmed(&stripped), trimmed(&plain));
-            let ascii = report::diff::render(comparison, Told::Whole, &Look { unicode: false, ..look(width, false) });
+            let ascii =
+                report::diff::render(comparison, Told::Whole, &Look { unicode: false, ..look(width, false) });
             assert!(ascii.is_ascii(), "{ascii}");
         }
     }

@@ -143,7 +143,9 @@ fn a_hold_that_hides_a_pair_is_told_although_nothing_differs() {
         assert!(!comparison.different);
         let words: String = story::comparison(&comparison)
             .iter()
-            .filter_map(|block| if let Block::Paragraph(words) = block { Some(words.plain() + "\n") } else { None })
+            .filter_map(
+                |block| if let Block::Paragraph(words) = block { Some(words.plain() + "\n") } else { None },
+            )
             .collect();
         assert!(words.contains("No difference: the same "), "{words}");
         if comparison.fork.is_some() {
@@ -184,7 +186,10 @@ fn broken_and_unusual_records_are_compared_as_far_as_they_go() {
         comparison.notices.iter().filter(|notice| matches!(notice, Notice::NotCrossFirst { .. })).collect();
     assert_eq!(sides.len(), 2);
     let [row] = comparison.rows.as_slice() else { panic!("{:?}", comparison.rows) };
-    assert_eq!((row.name.as_str(), row.difference.map(|difference| difference.obtm)), ("whole solve", Some(2)));
+    assert_eq!(
+        (row.name.as_str(), row.difference.map(|difference| difference.obtm)),
+        ("whole solve", Some(2))
+    );
     assert_eq!(comparison.difference.obtm, 2);
     // An end that is not solved.
     let comparison = texts(back, "R U F\n\nF' U'\n");
