@@ -86,7 +86,7 @@ fn every_word_of_ours_is_in_the_glossary_once() {
 fn the_page_on_records_shows_records() {
     let (status, page, _) = run(&["help", "record"]);
     assert_eq!(status, 0);
-    assert!(page.lines().count() < 50 && page.lines().all(|line| line.chars().count() <= 80));
+    assert!(page.lines().count() <= 50 && page.lines().all(|line| line.chars().count() <= 80));
     let shown = examples(&page);
     assert_eq!(shown.len(), 2, "{shown:?}");
     for (n, text) in shown.iter().enumerate() {
@@ -112,7 +112,8 @@ fn every_verbs_help_ends_with_two_examples_of_that_verb() {
     for verb in ours {
         let (status, page, _) = run(&["help", verb]);
         assert_eq!(status, 0);
-        assert_eq!(page, run(&[verb, "--help"]).1, "{verb}");
+        // Of `help` itself one form is the short one, as it has little to say.
+        assert!(verb == "help" || page == run(&[verb, "--help"]).1, "{verb}");
         let lines: Vec<&str> = page.trim_end().lines().collect();
         let [.., heading, one, two] = lines.as_slice() else { panic!("{page}") };
         assert_eq!(*heading, "Examples:", "{verb}");

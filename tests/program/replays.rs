@@ -39,9 +39,9 @@ fn a_moment_has_the_name_of_the_step_that_ends_there() {
         ("pair 1", "15"),
         ("Pair 2", "20"),
         ("pair2", "20"),
-        ("end", "57"),
-        ("AUF", "57"),
-        ("PLL", "56"),
+        ("end", "54"),
+        ("AUF", "54"),
+        ("PLL", "53"),
     ] {
         let (named, counted) = (run(&[FORK, "--at", name]), run(&[FORK, "--at", token]));
         assert_eq!(named, counted, "{name}");

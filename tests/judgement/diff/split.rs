@@ -159,7 +159,7 @@ fn the_parts_add_up_and_do_not_depend_on_order_or_colours() {
             behind += usize::from(there.behind == Some(Which::A));
             // Two crosses claim no position in common.
             assert!(a.facts.cross == b.facts.cross || (there.fork.is_none() && there.meetings.is_empty()));
-            for stop in there.blamed {
+            if let Some(stop) = there.blamed {
                 let step = &there.annotations.of(stop.side).steps[stop.step];
                 assert!(Some(stop.side) == there.behind && step.stops[stop.stop].seconds > 0.0);
             }
