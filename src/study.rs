@@ -71,8 +71,8 @@ impl<'a> Study<'a> {
             &solve.steps,
             record.time.map(|(time, _)| time),
         );
-        let claims = claims::check(&source.text, &record.solution, &solve, replay.moves.len());
-        let comment_moments = claims::moments(&source.text, &record.solution);
+        let claims = claims::check(&record.solution, &solve, &replay);
+        let comment_moments = claims::moments(&record.solution);
         Study { source, number, record, replay, solve, clock, claims, comment_moments, scramble_whole }
     }
 

@@ -11,6 +11,7 @@ mod offers;
 mod time;
 mod turning;
 
+pub use offers::deduced;
 use turning::Turning;
 
 use crate::annotation::{Annotation, Format, Message, Moment, Seconds, SettingsUsed, Step, StepKind};
@@ -223,20 +224,15 @@ fn says_more(facts: &Facts<'_>, comment: &Comment) -> bool {
 /// A claim as long as they usually get; what is longer says something besides.
 const COMMON_CLAIM: &str = "4th pair, green-orange";
 
-/// Token `i` as the writer spelled it, where that is another way on purpose: letters, digits and primes only. Odd primes
-/// are slips of typing and shown as the usual one.
+/// Token `i` as the writer spelled it, where that is another way on purpose.
 fn written(facts: &Facts<'_>, i: usize) -> Option<String> {
-    let span = facts.study.record.solution.tokens[i].span;
-    let text = facts.study.source.text.get(span.range())?;
-    let text = text.replace(['\u{2019}', '\u{2018}', '\u{2032}', '\u{b4}', '`'], "'");
-    let plain = text.len() <= 4 && text.chars().all(|c| c.is_ascii_alphanumeric() || c == '\'');
-    (plain && text != facts.study.replay.moves[i].to_string()).then_some(text)
+    let spelled = facts.study.record.solution.tokens[i].spelled()?;
+    (spelled != facts.study.replay.moves[i].to_string()).then_some(spelled)
 }
 
 /// The tokens between two moments as the writer spelled them.
 fn spelled(facts: &Facts<'_>, from: usize, to: usize) -> String {
-    let token = |i: usize| written(facts, i).unwrap_or_else(|| facts.study.replay.moves[i].to_string());
-    (from..to).map(token).collect::<Vec<_>>().join(" ")
+    facts.study.record.solution.spelled(from..to)
 }
 
 /// The scramble as played; the writer's own text, its white space folded, if it cannot be read to its end.

@@ -130,7 +130,9 @@ pub(super) fn to_play(facts: &Facts<'_>) -> Vec<Offer> {
     in_order.iter().filter_map(tier).collect()
 }
 
-fn deduced(from: usize, reason: &Reason) -> Deduced {
+/// How a piece is deduced, as facts; `from` is the moment at which the step begins.
+#[must_use]
+pub fn deduced(from: usize, reason: &Reason) -> Deduced {
     Deduced {
         moment: from + reason.offset,
         piece: reason.piece.to_string(),

@@ -13,6 +13,7 @@ use rayon::prelude::*;
 
 use super::documents::{self, Kind};
 use super::exit::{Exit, Failure};
+use super::guard::{failed, guarded};
 use super::options::{Documents, Judging, Messages, Output, Records, Screen};
 use super::outlet;
 use super::places::Unread;
@@ -102,7 +103,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
         options.judging.resolve(&options.messages)?;
     }
     let mut session = Session::new(screen, &options.messages, &options.output);
-    let inputs = Inputs::of(&options.records.files);
+    let inputs = Inputs::of(&options.records.files, &options.messages);
     let mut facts = Vec::new();
     let mut legend = true;
     let (mut n_records, mut n_faulty, mut n_unread) = (0, 0, 0);
@@ -180,16 +181,24 @@ fn one(
         ..Printed::default()
     };
     // Records are worked out side by side and printed in their order.
-    let annotated: Vec<Vec<Annotated>> = records
+    let annotated: Vec<Option<Vec<Annotated>>> = records
         .par_iter()
         .map(|chosen| {
-            let study = chosen.study();
-            let annotated = settings.iter().map(|settings| annotate(&study, settings)).collect();
+            let annotated = guarded(|| {
+                let study = chosen.study();
+                settings.iter().map(|settings| annotate(&study, settings)).collect()
+            });
             progress.one_more();
             annotated
         })
         .collect();
     for (chosen, annotated) in records.iter().zip(annotated) {
+        let Some(annotated) = annotated else {
+            printed.err.push_str(&format!("cornerwise: {}\n", failed(&chosen.name())));
+            printed.n_faulty += 1;
+            printed.exit = printed.exit.max(Exit::Fault);
+            continue;
+        };
         // What is to be said of the text does not depend on how it was looked at.
         let diagnostics = annotated.first().map(|one| one.diagnostics.clone()).unwrap_or_default();
         printed.err.push_str(&session.draw(source, &diagnostics));
@@ -198,9 +207,10 @@ fn one(
         // Looking for a repair takes longer than all the rest, so not for a whole file of broken records.
         if exit > Exit::Fine
             && printed.n_faulty < MOST_PROPOSALS
-            && let Some(proposal) = mend::propose_one_line(&chosen.study())
+            && let Some(proposal) = guarded(|| mend::propose_one_line(&chosen.study())).flatten()
         {
-            printed.err.push_str(&format!("{}: {proposal}\n", one_line(&source.name)));
+            // What it quotes is the writer's, too.
+            printed.err.push_str(&format!("{}\n", one_line(&format!("{}: {proposal}", source.name))));
         }
         printed.n_faulty += usize::from(exit > Exit::Fine);
         printed.exit = printed.exit.max(exit);

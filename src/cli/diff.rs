@@ -85,7 +85,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let settings = options.judging.resolve(&options.messages)?;
     let session = Session::new(screen, &options.messages, &options.output);
     let arguments: Vec<String> = iter::once(&options.mine).chain(&options.others).cloned().collect();
-    let inputs = Inputs::of(&arguments);
+    let inputs = Inputs::of(&arguments, &options.messages);
     let mut run = Run { options, settings, session, made: Vec::new() };
     let made = match run.sides(&inputs) {
         Ok((mine, others)) => {

@@ -35,10 +35,10 @@ pub(super) fn make(
     match kind {
         Kind::Html => Ok(match output.folder() {
             Some(folder) => {
-                let pages = html::folder(facts).into_iter();
+                let pages = html::folder(facts, options.style()).into_iter();
                 Made::Files(pages.map(|(name, page)| (folder.join(name), page)).collect())
             }
-            None => Made::Text(html::page(facts)),
+            None => Made::Text(html::page(facts, options.style())),
         }),
         Kind::Markdown => markdown(facts, options, output),
         Kind::Vtt => one_each(facts, output, "vtt", "captions are", |annotation| {
@@ -47,7 +47,7 @@ pub(super) fn make(
             })
         }),
         Kind::Svg => one_each(facts, output, "svg", "the lanes are", |annotation| {
-            Ok(format!("{}\n", lanes_svg::svg(annotation, Width::Wide, "lanes-").as_str()))
+            Ok(format!("{}\n", lanes_svg::svg(annotation, Width::Wide).as_str()))
         }),
     }
 }
@@ -82,6 +82,15 @@ fn stem(output: &Output) -> Option<String> {
     output.path().and_then(Path::file_stem).map(|stem| figures::slug(&stem.to_string_lossy()))
 }
 
+/// One solve as Markdown, told or asked.
+fn written(annotation: &Annotation, pictures: &Pictures, options: &Documents) -> markdown::Markdown {
+    if options.worksheet {
+        markdown::worksheet(annotation, pictures, options.style())
+    } else {
+        markdown::render(annotation, pictures, options.style())
+    }
+}
+
 fn markdown(facts: &[Annotation], options: &Documents, output: &Output) -> Result<Made, String> {
     let beside = |prefix: &str, named: bool| match options.pictures {
         Some(PicturesOption::Inline) => Ok(Pictures::Inline),
@@ -96,7 +105,7 @@ fn markdown(facts: &[Annotation], options: &Documents, output: &Output) -> Resul
         let mut files = Vec::new();
         for (n, annotation) in facts.iter().enumerate() {
             let name = figures::solve_name(n + 1, annotation);
-            let made = markdown::render(annotation, &beside(&name, true)?);
+            let made = written(annotation, &beside(&name, true)?, options);
             files.push((folder.join(format!("{name}.md")), made.text));
             files.extend(made.files.into_iter().map(|(name, drawn)| (folder.join(name), drawn)));
         }
@@ -109,14 +118,15 @@ fn markdown(facts: &[Annotation], options: &Documents, output: &Output) -> Resul
             (Some(stem), 1) => stem.clone(),
             (stem, _) => format!("{}-{}", stem.as_deref().unwrap_or("solve"), n + 1),
         };
-        let made = markdown::render(annotation, &beside(&prefix, stem.is_some())?);
+        let made = written(annotation, &beside(&prefix, stem.is_some())?, options);
         text.push_str(&made.text);
         pictures.extend(made.files);
     }
     Ok(illustrated(text, pictures, output))
 }
 
-/// A format of which every record makes a file of its own.
+/// A format of which every record makes a file of its own. In a folder a record of which it cannot be made is named, and
+/// the others are written all the same.
 fn one_each(
     facts: &[Annotation],
     output: &Output,
@@ -125,11 +135,15 @@ fn one_each(
     made: impl Fn(&Annotation) -> Result<String, String>,
 ) -> Result<Made, String> {
     if let Some(folder) = output.folder() {
-        let named = |(n, annotation): (usize, &Annotation)| {
+        let (mut files, mut without) = (Vec::new(), Vec::new());
+        for (n, annotation) in facts.iter().enumerate() {
             let name = format!("{}.{ending}", figures::solve_name(n + 1, annotation));
-            Ok((folder.join(name), made(annotation)?))
-        };
-        return facts.iter().enumerate().map(named).collect::<Result<_, String>>().map(Made::Files);
+            match made(annotation) {
+                Ok(text) => files.push((folder.join(name), text)),
+                Err(why) => without.push(why),
+            }
+        }
+        return if files.is_empty() { Err(without.join("\n")) } else { Ok(Made::Some { files, without }) };
     }
     let [one] = facts else {
         return Err(format!(

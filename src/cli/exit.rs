@@ -17,6 +17,8 @@ pub(super) enum Exit {
     Fault,
     /// 2: wrong usage, or input that could not be read.
     Unreadable,
+    /// 130: broken off by Ctrl-C or by the end of the terminal, as a shell has it.
+    Interrupted = 130,
 }
 
 impl From<Exit> for ExitCode {

@@ -1,15 +1,12 @@
-//! Writing files: never over what is there unless told to, and never half.
+//! Writing files: never over what is there unless told to, and never half ([`safe_write`](super::safe_write)).
 //!
-//! A text is written whole and synced under a name of its own beside its place, and moved there when it is safe: a run
-//! that is broken off leaves either what was there or the new file, and what it leaves beside it is in nobody's way.
 //! Nothing is written at all if one of several files may not be.
 
-use std::fs::{self, File, Metadata, OpenOptions};
-use std::io::{self, ErrorKind, Write};
+use std::fs::{self, OpenOptions};
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-/// The longest name of a file that the usual file systems take, in bytes.
-const MAX_NAME: usize = 255;
+use super::safe_write::{folder_of, put};
 
 /// Writes all of the files, each with the folders it needs.
 ///
@@ -62,118 +59,9 @@ fn one(path: &Path, text: &str, force: bool) -> io::Result<()> {
     }
 }
 
-/// Replaces the text of a file that is there. If anything fails, the file is as it was and nothing is left beside it.
-///
-/// With `backup`, the old text is first copied to a file of the same name with `.bak` added (`.bak2`, … if there
-/// is one already); its name is returned. A link is followed: what it points to is replaced.
-pub(super) fn replace(path: &Path, text: &str, backup: bool) -> io::Result<Option<PathBuf>> {
-    let path = fs::canonicalize(path)?;
-    let like = fs::metadata(&path)?;
-    if like.permissions().readonly() {
-        return Err(io::Error::new(ErrorKind::PermissionDenied, "the file is read-only"));
-    }
-    let kept = if backup { Some(keep(&path, &like)?) } else { None };
-    if let Err(error) = put(&path, text, Some(&like)) {
-        if let Some(kept) = kept {
-            let _ = fs::remove_file(kept);
-        }
-        return Err(error);
-    }
-    Ok(kept)
-}
-
-/// Copies a file's text to a name beside it that is free, for the same eyes.
-fn keep(path: &Path, like: &Metadata) -> io::Result<PathBuf> {
-    let text = fs::read(path)?;
-    for n in 1..1000 {
-        let name = path.with_file_name(backup_name(path, n));
-        let mut options = OpenOptions::new();
-        options.write(true).create_new(true);
-        // Nobody else may read it until it is known who may.
-        #[cfg(unix)]
-        std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-        match options.open(&name) {
-            Ok(mut file) => {
-                return fill(&mut file, &text, Some(like)).map(|()| name.clone()).inspect_err(|_| {
-                    let _ = fs::remove_file(&name);
-                });
-            }
-            Err(error) if error.kind() == ErrorKind::AlreadyExists => {}
-            Err(error) => return Err(error),
-        }
-    }
-    Err(io::Error::new(ErrorKind::AlreadyExists, "there are a thousand backups already"))
-}
-
-/// The file's name with `.bak` added; of a name that has no room for it as much as leaves room.
-fn backup_name(path: &Path, n: usize) -> std::ffi::OsString {
-    let ending = if n == 1 { ".bak".to_owned() } else { format!(".bak{n}") };
-    let mut name = path.file_name().unwrap_or_default().to_owned();
-    if name.len() + ending.len() > MAX_NAME {
-        let text = name.to_string_lossy();
-        let mut room = MAX_NAME - ending.len();
-        while !text.is_char_boundary(room) {
-            room -= 1;
-        }
-        name = text[..room].into();
-    }
-    name.push(ending);
-    name
-}
-
-/// Writes a text to its place: beside it first, and moved there when it is whole. It replaces the file that is `like`
-/// this, and is for the same eyes; without one, nothing may be there.
-fn put(path: &Path, text: &str, like: Option<&Metadata>) -> io::Result<()> {
-    let folder = folder_of(path);
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".cornerwise-").suffix(".part");
-    // Unless told, nobody else may read it: right for what replaces a private file, until it is known who may.
-    #[cfg(unix)]
-    if like.is_none() {
-        use std::os::unix::fs::PermissionsExt;
-        builder.permissions(fs::Permissions::from_mode(0o666));
-    }
-    let mut draft = builder.tempfile_in(folder)?;
-    fill(draft.as_file_mut(), text.as_bytes(), like)?;
-    let moved = match like {
-        Some(_) => draft.persist(path),
-        None => draft.persist_noclobber(path).or_else(|refused| {
-            // Not every file system can say in one step that nothing may be there.
-            let there =
-                refused.error.kind() == ErrorKind::AlreadyExists || fs::symlink_metadata(path).is_ok();
-            if there { Err(refused) } else { refused.file.persist(path) }
-        }),
-    };
-    moved.map_err(|refused| refused.error)?;
-    // The new name is on the disk only when its folder is. Not every system lets a folder be opened.
-    if let Ok(folder) = File::open(folder) {
-        let _ = folder.sync_all();
-    }
-    Ok(())
-}
-
-/// Writes the bytes, gives the file the owner and permissions of the one that is `like` it, and syncs it. Only the
-/// administrator can give a file away; for anybody else it is theirs already, or stays so.
-fn fill(file: &mut File, bytes: &[u8], like: Option<&Metadata>) -> io::Result<()> {
-    file.write_all(bytes)?;
-    if let Some(like) = like {
-        #[cfg(unix)]
-        {
-            use std::os::unix::fs::{MetadataExt, fchown};
-            let _ = fchown(&*file, Some(like.uid()), Some(like.gid()));
-        }
-        // After the owner: changing that may take permissions away.
-        file.set_permissions(like.permissions())?;
-    }
-    file.sync_all()
-}
-
-fn folder_of(path: &Path) -> &Path {
-    path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
-}
-
 #[cfg(test)]
 mod tests {
+    use super::super::safe_write::replace;
     use super::*;
 
     /// A folder of its own for one test, emptied first.
@@ -260,9 +148,9 @@ mod tests {
             let path = folder.join(&name);
             write(&[(path.clone(), "one".into())], false, &[]).expect("written");
             write(&[(path.clone(), "two".into())], true, &[]).expect("written over");
-            let kept = replace(&path, "three", true).expect("replaced").expect("kept");
+            let kept = replace(&path, "two", "three", true).expect("replaced").expect("kept");
             assert_eq!(fs::read_to_string(&kept).expect("there"), "two", "{length}");
-            let again = replace(&path, "four", true).expect("replaced").expect("kept");
+            let again = replace(&path, "three", "four", true).expect("replaced").expect("kept");
             assert_eq!(fs::read_to_string(&again).expect("there"), "three", "{length}");
             assert_ne!(kept, again);
             assert_eq!(fs::read_to_string(&path).expect("there"), "four");

@@ -4,8 +4,9 @@ use std::io;
 
 use clap::{Args, ValueEnum};
 use cornerwise::diagnostic::{Diagnostic, Source};
+use cornerwise::harmless::one_line;
 use cornerwise::mend::{Examination, Health, Settings, Standing, examine, gap, text};
-use cornerwise::record;
+use cornerwise::paste;
 use cornerwise::report::look::Look;
 use cornerwise::report::mend::{self as report, Found};
 use rayon::prelude::*;
@@ -15,7 +16,7 @@ use super::options::{Messages, Output, Records, Screen, default};
 use super::places::Unread;
 use super::records::{Chosen, File, Inputs};
 use super::session::Session;
-use super::{files, outlet};
+use super::{outlet, safe_write};
 
 /// Find what is wrong with a record, and the likeliest repairs: a lost prime, a dropped turn, a forgotten
 /// rotation. Changes nothing unless told to.
@@ -86,7 +87,10 @@ impl Seen {
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let output = Output::default();
     let mut session = Session::new(screen, &options.messages, &output);
-    let inputs = Inputs::of(&options.records.files).each_file_once();
+    let mut inputs = Inputs::of(&options.records.files, &options.messages).each_file_once();
+    if options.write {
+        inputs = inputs.files_only();
+    }
     let seen: Vec<Result<Seen, Unread>> =
         inputs.list.par_iter().map(|input| inputs.read(input).map(|file| one(file, options))).collect();
     let n_records: usize = seen.iter().flatten().map(|seen| seen.examined.len()).sum();
@@ -111,6 +115,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
         && !changes_files;
     let mut rows = Vec::new();
     let mut first = true;
+    let mut unheard: Option<io::Error> = None;
     for seen in &seen {
         let seen = match seen {
             Ok(seen) => seen,
@@ -129,7 +134,13 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
             rows.push((seen.source().name.clone(), "unread", why.unwrap_or_default()));
         }
         if changes_files {
-            apply(seen, options, &mut session)?;
+            let said = apply(seen, options, &mut session);
+            if !options.write {
+                said?;
+            } else if let Err(error) = said {
+                // What is written does not depend on whether anybody reads the report.
+                unheard = unheard.or(Some(error));
+            }
             continue;
         }
         for found in seen.found() {
@@ -149,6 +160,9 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     }
     if !rows.is_empty() {
         session.say(&summary(&rows, &session.look))?;
+    }
+    if let Some(error) = unheard.filter(|error| error.kind() != io::ErrorKind::BrokenPipe) {
+        return Err(error.into());
     }
     Ok(session.finish(Ok(None), &[])?)
 }
@@ -221,7 +235,7 @@ fn apply(seen: &Seen, options: &Options, session: &mut Session<'_>) -> io::Resul
     // What the repair does not touch may be wrong all the same.
     let after = Source::new(source.name.clone(), mended.clone());
     let left: Vec<Diagnostic> =
-        record::read(&after).all_diagnostics().filter(|message| message.is_fault()).cloned().collect();
+        paste::read(&after).all_diagnostics().filter(|message| message.is_fault()).cloned().collect();
     if !left.is_empty() {
         session.remark("faults that are left after mending:");
         session.tell(&after, &left);
@@ -233,11 +247,11 @@ fn apply(seen: &Seen, options: &Options, session: &mut Session<'_>) -> io::Resul
         session.refuse("standard input cannot be written to; use `--patch`");
         return Ok(());
     };
-    match files::replace(path, &mended, !options.no_backup) {
+    match safe_write::replace(path, &source.text, &mended, !options.no_backup) {
         Ok(kept) => {
             let records = if n_mended == 1 { "1 record".into() } else { format!("{n_mended} records") };
             let kept = kept.map_or(String::new(), |kept| format!("; the old text is {}", kept.display()));
-            session.say(&format!("{}: mended {records}{kept}\n", source.name))?;
+            session.say(&format!("{}\n", one_line(&format!("{}: mended {records}{kept}", source.name))))?;
         }
         Err(error) => {
             session.refuse(format!("{}: not written, and left as it was: {error}", source.name));

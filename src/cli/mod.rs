@@ -7,19 +7,28 @@
 //! standard error.
 
 mod annotate;
+mod clock;
 mod diff;
 mod documents;
+mod drill;
 mod exit;
 mod files;
+mod guard;
 mod help;
+mod lesson;
 mod mend;
 mod options;
 mod outlet;
+mod patterns;
 mod places;
+mod plan;
 mod progress;
+mod read;
 mod records;
 mod replay;
+mod safe_write;
 mod session;
+mod survey;
 mod watch;
 
 use std::process::ExitCode;
@@ -48,7 +57,13 @@ enum Verb {
     Annotate(annotate::Options),
     Diff(diff::Options),
     Replay(replay::Options),
+    Read(read::Options),
     Mend(mend::Options),
+    Clock(clock::Options),
+    Lesson(lesson::Options),
+    Plan(plan::Options),
+    Drill(drill::Options),
+    Survey(survey::Options),
     Help(help::Options),
 }
 
@@ -60,7 +75,13 @@ pub(crate) fn main() -> ExitCode {
             Verb::Annotate(options) => annotate::run(options, screen),
             Verb::Diff(options) => diff::run(options, screen),
             Verb::Replay(options) => replay::run(options, screen),
+            Verb::Read(options) => read::run(options, screen),
             Verb::Mend(options) => mend::run(options, screen),
+            Verb::Clock(options) => clock::run(options, screen),
+            Verb::Lesson(options) => lesson::run(options, screen),
+            Verb::Plan(options) => plan::run(options, screen),
+            Verb::Drill(options) => drill::run(options, screen),
+            Verb::Survey(options) => survey::run(options, screen),
             Verb::Help(options) => help::run(options, screen, Cli::command()),
         }
     });

@@ -12,6 +12,8 @@ use cornerwise::diagnostic::{MAX_SOURCE_BYTES, Source};
 use cornerwise::harmless::one_line;
 use cornerwise::report::json;
 
+use super::patterns;
+
 /// One argument's worth of input that could not be had, and why.
 #[derive(Debug, Clone)]
 pub(super) struct Unread {
@@ -146,19 +148,24 @@ fn is_record(path: &Path) -> bool {
 }
 
 fn pattern(argument: &str) -> Vec<Result<Place, Unread>> {
-    let matches = match glob::glob(argument) {
+    let matches = match patterns::matches(argument) {
         Ok(matches) => matches,
         Err(error) => {
             return vec![Err(Unread { message: format!("{}: not a pattern: {error}", one_line(argument)) })];
         }
     };
-    let found: Vec<_> = matches
-        .flatten()
-        .flat_map(|path| if path.is_dir() { folder(&path) } else { vec![Ok(Place::File(path))] })
-        .collect();
-    if found.is_empty() {
+    let mut found = Vec::new();
+    for path in matches.paths {
+        if path.is_dir() {
+            found.extend(folder(&path));
+        } else if path.is_file() {
+            found.push(Ok(Place::File(path)));
+        }
+    }
+    if found.is_empty() && matches.unread.is_empty() {
         return vec![Err(Unread { message: format!("{}: no file matches", one_line(argument)) })];
     }
+    found.extend(matches.unread.iter().map(|(path, error)| Err(unreadable(path, error))));
     found
 }
 

@@ -15,11 +15,14 @@ use std::sync::{Arc, OnceLock};
 use cornerwise::annotation::Annotation;
 use cornerwise::diagnostic::Source;
 use cornerwise::harmless::one_line;
-use cornerwise::record::{self, Reading, Record};
+use cornerwise::paste;
+use cornerwise::record::{Reading, Record};
 use cornerwise::report::json;
 use cornerwise::study::Study;
 
+use super::options::Messages;
 use super::places::{self, Content, Place, Unread};
+use super::safe_write;
 
 /// Something to read, and which of its records are meant.
 #[derive(Debug, Clone)]
@@ -132,12 +135,19 @@ pub(super) struct Inputs {
     pub(super) list: Vec<Result<Asked, Unread>>,
     /// Standard input can be read only once.
     stdin: OnceLock<Result<Held, Unread>>,
+    /// Which reading to take of a text that can be read in several ways, from 1.
+    reading: Option<usize>,
 }
 
 impl Inputs {
     /// What the arguments mean.
-    pub(super) fn of(arguments: &[String]) -> Inputs {
-        let mut inputs = Inputs { list: Vec::new(), stdin: OnceLock::new() };
+    pub(super) fn of(arguments: &[String], messages: &Messages) -> Inputs {
+        Inputs::taken_as(arguments, messages.reading.map(usize::from))
+    }
+
+    /// The same, with the number of the reading that is taken where there are several.
+    pub(super) fn taken_as(arguments: &[String], reading: Option<usize>) -> Inputs {
+        let mut inputs = Inputs { list: Vec::new(), stdin: OnceLock::new(), reading };
         for argument in arguments {
             let more = inputs.meant(argument);
             inputs.list.extend(more);
@@ -164,6 +174,21 @@ impl Inputs {
             }
         }
         Inputs { list, ..self }
+    }
+
+    /// The same without what could not be written back: a pipe or a device is refused before it is read, which could take
+    /// for ever.
+    pub(super) fn files_only(mut self) -> Inputs {
+        for asked in &mut self.list {
+            let path = asked.as_ref().ok().and_then(|asked| asked.place.path());
+            let Some(path) = path.filter(|path| path.exists() && !safe_write::is_file(path)) else {
+                continue;
+            };
+            let name = one_line(&path.display().to_string());
+            let message = format!("{name}: is no regular file, so nothing can be written to it");
+            *asked = Err(Unread { message });
+        }
+        self
     }
 
     fn meant(&self, argument: &str) -> Vec<Result<Asked, Unread>> {
@@ -261,7 +286,8 @@ impl Inputs {
         let read = || {
             Ok(match place.read()? {
                 Content::Records(source) => {
-                    let reading = record::read(&source);
+                    let options = paste::Options { reading: self.reading, ..paste::Options::default() };
+                    let reading = paste::read_with(&source, &options).reading;
                     Held::Records(Arc::new(Text { source, reading }))
                 }
                 Content::Saved(text) => Held::Saved(Arc::new(json::read(&text))),

@@ -7,9 +7,10 @@ use std::time::Duration;
 use clap::{Args, ValueEnum};
 use cornerwise::annotate::annotate;
 use cornerwise::annotation::Annotation;
+use cornerwise::report::figures;
 use cornerwise::report::look::Look;
+use cornerwise::report::picture::{self, Signs, Style};
 use cornerwise::report::positions::{self, Each};
-use cornerwise::report::{figures, picture};
 
 use super::exit::{Exit, Failure};
 use super::options::{At, Eyes, Messages, Output, Records, Screen, between, default};
@@ -93,7 +94,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     if !options.watch {
         return once(options, screen);
     }
-    let files = Inputs::of(&options.records.files).paths();
+    let files = Inputs::of(&options.records.files, &options.messages).paths();
     let terminal = io::stdout().is_terminal();
     watch::rerun(&files, |again| {
         if again && terminal {
@@ -112,7 +113,7 @@ fn once(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     options.eyes.fill(&mut settings);
     options.messages.fill(&mut settings);
     let mut session = Session::new(screen, &options.messages, &options.output);
-    let inputs = Inputs::of(&options.records.files);
+    let inputs = Inputs::of(&options.records.files, &options.messages);
     let mut pictures = Vec::new();
     let mut n_records = 0;
     for input in &inputs.list {
@@ -149,9 +150,11 @@ fn draw(
     n_record: usize,
     pictures: &mut Vec<(String, String)>,
 ) -> Result<(), String> {
+    let signs = if options.letters { Signs::Letters } else { Signs::None };
+    let style = Style { signs, ..Style::default() };
     let prefix = figures::solve_name(n_record, facts);
     for moment in moments(options, facts)? {
-        if let Some(picture) = figures::moment(facts, moment, options.letters) {
+        if let Some(picture) = figures::moment(facts, moment, style) {
             let name = format!("{prefix}-{}.svg", figures::moment_name(facts, moment));
             pictures.push((name, format!("{}\n", picture::svg(&picture).as_str())));
         }

@@ -21,6 +21,11 @@ use super::{files, outlet};
 pub(super) enum Made {
     Text(String),
     Files(Vec<(PathBuf, String)>),
+    /// Files, and why there are no others.
+    Some {
+        files: Vec<(PathBuf, String)>,
+        without: Vec<String>,
+    },
 }
 
 /// A run of a verb.
@@ -105,6 +110,12 @@ impl<'a> Session<'a> {
             }
             Ok(Some(Made::Text(text))) => self.one(text).and_then(|files| self.write(&files, inputs)),
             Ok(Some(Made::Files(files))) => self.write(&files, inputs),
+            Ok(Some(Made::Some { files, without })) => {
+                for why in without {
+                    self.refuse(why);
+                }
+                self.write(&files, inputs)
+            }
             Err(message) => Err(message),
         };
         if let Err(message) = written {

@@ -6,7 +6,8 @@ use super::{
 
 /// Where every piece sits, relative to the centres.
 ///
-/// Made only by turning a solved cube, so every `State` is one that a real cube can be in.
+/// Made by turning a solved cube, or of an arrangement that is checked ([`State::arranged`]), so every `State` is one that a
+/// real cube can be in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct State {
     corners: [CornerAt; 8],
@@ -49,6 +50,19 @@ impl State {
         }
         State { corners, edges }
     };
+
+    /// The state in which every corner and every edge sits so, in the order of their [`index`](Corner::index); `None` if no
+    /// turning leads there: two pieces in one place, twists or flips that do not add up, or two pieces exchanged.
+    #[must_use]
+    pub fn arranged(corners: [CornerAt; 8], edges: [EdgeAt; 12]) -> Option<State> {
+        let corner_places = corners.map(|at| at.place().index());
+        let edge_places = edges.map(|at| at.place().index());
+        let twists: u32 = corners.iter().map(|at| u32::from(at.twist())).sum();
+        let flips: u32 = edges.iter().map(|at| u32::from(at.twist())).sum();
+        let (corner_swaps, edge_swaps) = (is_odd(&corner_places)?, is_odd(&edge_places)?);
+        let fits = twists.is_multiple_of(3) && flips.is_multiple_of(2) && corner_swaps == edge_swaps;
+        fits.then_some(State { corners, edges })
+    }
 
     /// Turns one layer.
     pub fn turn(&mut self, turn: FaceTurn) {
@@ -212,6 +226,20 @@ impl Position {
     }
 }
 
+/// Whether a permutation takes an odd number of exchanges; `None` if it is none.
+fn is_odd(order: &[usize]) -> Option<bool> {
+    let mut seen = 0_u32;
+    let mut odd = false;
+    for (i, &item) in order.iter().enumerate() {
+        if seen >> item & 1 != 0 {
+            return None;
+        }
+        seen |= 1 << item;
+        odd ^= order[i + 1..].iter().filter(|&&later| later < item).count() % 2 != 0;
+    }
+    Some(odd)
+}
+
 /// Where the side of direction `from` goes when the layer of `centre` turns clockwise `quarters` times.
 const fn carried(centre: Colour, quarters: usize, from: Colour) -> Colour {
     let ring = centre.ring();
@@ -325,6 +353,28 @@ mod tests {
             }
         }
         unreachable!("no element has an order above 1260");
+    }
+
+    /// Whatever turns lead to is an arrangement, and a twist, a flip or an exchange away there is none.
+    #[test]
+    fn arrangements_are_those_that_turns_lead_to() {
+        let mut state = State::SOLVED;
+        for i in 0..500_usize {
+            state.turn(FaceTurn::ALL[(i * i + i / 3) % 18]);
+            let State { corners, edges } = state;
+            assert_eq!(State::arranged(corners, edges), Some(state));
+            let mut other = corners;
+            other[i % 8] = CornerAt::new(corners[i % 8].place(), (corners[i % 8].twist() + 1) % 3);
+            assert_eq!(State::arranged(other, edges), None);
+            let mut other = edges;
+            other[i % 12] = EdgeAt::new(edges[i % 12].place(), 1 - edges[i % 12].twist());
+            assert_eq!(State::arranged(corners, other), None);
+            let mut other = edges;
+            other.swap(i % 12, (i + 1) % 12);
+            assert_eq!(State::arranged(corners, other), None);
+            other[i % 12] = other[(i + 1) % 12];
+            assert_eq!(State::arranged(corners, other), None);
+        }
     }
 
     #[test]

@@ -100,19 +100,20 @@ solution: F2 U' R2",
     }
 
     /// Text in single quotes ends at its first prime, or runs on to the next one: YAML wants `''` for every
-    /// prime inside. Turns need no quotes. The turns are read all the same.
+    /// prime inside. Turns need no quotes. The turns are read all the same; where they solve the cube this is a note.
     Fault "quoted-prime" {
         fn quoted_prime(name: &str, shown: &str) {
             message: "a prime inside single quotes ends the text",
             help: format!("take the quotes away: `{name}: {shown}`"),
         }
         example: r"scramble: 'R U R''
-solution: R U' R'",
+solution: R U' R",
         instead: r"scramble: R U R'
 solution: R U' R'",
     }
 
-    /// The record is not YAML. What its lines show is read all the same. Text with `: ` in it needs double
+    /// The record is not YAML. What its lines show is read all the same; where the turns solve the cube this is a
+    /// note. Text with `: ` in it needs double
     /// quotes; turns are best written as a block behind `|`, indented by two blanks; tabs cannot indent.
     Fault "yaml-syntax" {
         /// What the YAML reader says.
@@ -150,7 +151,7 @@ solution: R U' R'",
         }
         example: r"title: Quay practice: third
 scramble: R2 U F2
-solution: F2 U' R2",
+solution: F2 U' R",
         instead: r#"title: "Quay practice: third"
 scramble: R2 U F2
 solution: F2 U' R2"#,
@@ -182,6 +183,20 @@ F2 U' R2",
         instead: r"R2 U F2
 
 F2 U' R2",
+    }
+
+    /// `until` does not say where the record is meant to end.
+    Fault "until-invalid" {
+        fn until_invalid(found: &str) {
+            message: format!("expected where the record is meant to end, found `{found}`"),
+            help: "write `until: cross`, `until: pair 2` or `until: two layers`; leave it out for a whole solve",
+        }
+        example: r"scramble: R2 U F2
+solution: F2 U' R2
+until: the pairs",
+        instead: r"scramble: R2 U F2
+solution: F2 U' R2
+until: two layers",
     }
 
     /// `sight` names something that is no face, or nothing.
@@ -278,6 +293,10 @@ time: 10.70",
         fn time_penalty(time: &str) {
             message: "a time with a penalty: what the timer showed is kept",
             help: format!("read as {time} seconds; write `time: {time}`"),
+        }
+        fn time_with_plus(time: &str) {
+            message: "a `+` behind the time says there was a penalty: kept as written",
+            help: format!("write what the timer showed; if the penalty is not in it, `time: {time}`"),
         }
         fn time_not_counted() {
             message: "a solve that did not count: no time is kept",

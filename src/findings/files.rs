@@ -55,6 +55,14 @@ F2 U' R2",
         }
     }
 
+    /// cornerwise itself failed on this record: a defect of the program, not of the record. The other records are read.
+    Fault "reader-failed" {
+        fn reader_failed() {
+            message: "cornerwise failed on this record; that is its own defect",
+            help: "the other records are read; a report with this text will help to mend it",
+        }
+    }
+
     /// The file has more than a thousand messages. From there on each record tells only its first fault (its
     /// first note, if it has no fault); this message says how many others there are.
     Note "messages-too-many" {

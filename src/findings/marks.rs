@@ -96,4 +96,19 @@ solution: (F2 <1.00> U')2 R2",
         instead: r"scramble: R2 U F2
 solution: (F2 U')2 <1.00> R2",
     }
+
+    /// `clock` puts marks into a record that has some: those give way.
+    Note "marks-replaced" {
+        fn marks_replaced(n: usize) {
+            message: match n {
+                1 => "the timing mark that is here gives way to the new ones".to_owned(),
+                n => format!("the {n} timing marks from here on give way to the new ones"),
+            },
+            help: "nothing is written without `w` or `--write`, and then the old text stays beside the file",
+        }
+        example: r"scramble: R2 U F2
+solution: <0.00> F2 U' R2 <0.90>",
+        instead: r"scramble: R2 U F2
+solution: F2 U' R2",
+    }
 }

@@ -20,8 +20,10 @@ mod diff;
 mod fields;
 mod files;
 mod groups;
+mod lesson;
 mod marks;
 mod mend;
+mod pastes;
 mod replay;
 mod tokens;
 
@@ -29,23 +31,27 @@ pub use diff::*;
 pub use fields::*;
 pub use files::*;
 pub use groups::*;
+pub use lesson::*;
 pub use marks::*;
 pub use mend::*;
+pub use pastes::*;
 pub use replay::*;
 pub use tokens::*;
 
 use crate::diagnostic::{Diagnostic, Label, Severity, Span};
 
 /// The sections of the page, in its order.
-pub const SECTIONS: [Section; 8] = [
+pub const SECTIONS: [Section; 10] = [
     files::SECTION,
     fields::SECTION,
     tokens::SECTION,
     groups::SECTION,
     marks::SECTION,
+    pastes::SECTION,
     replay::SECTION,
     mend::SECTION,
     diff::SECTION,
+    lesson::SECTION,
 ];
 
 /// Messages that belong together.

@@ -18,6 +18,21 @@ solution: F2 U R2",
 solution: F2 U' R2",
     }
 
+    /// The record says that it is meant to end earlier than with a solved cube, and it does not get so far.
+    Fault "until-missed" {
+        fn until_missed(until: &str) {
+            message: format!("the record is meant to end with `{until}` done, and it is not"),
+            label: "it ends here",
+            help: "a prime may be missing or a turn mistyped; or write in `until` how far it goes",
+        }
+        example: r"scramble: R2 U F2 R
+solution: F2 U R2
+until: two layers",
+        instead: r"scramble: R2 U F2 R
+solution: R' F2 U' R2
+until: two layers",
+    }
+
     /// The cube is one turn short of solved: a solve with a penalty of two seconds (WCA Regulation 10e3), or a
     /// last turn that was not written down.
     Note "end-one-turn-short" {

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::cube::Move;
 use crate::diagnostic::Span;
-use crate::notation::{Element, Token, Turns};
+use crate::notation::{Element, Spelling, Token, Turns};
 
 use super::edits::Written;
 use super::search::gap::Way;
@@ -85,7 +85,11 @@ pub fn made(turns: &Turns, part: Part, changes: &[Change]) -> Turns {
                 .next_if(|change| change.range.is_empty() && change.range.start == at && change.side == side)
             {
                 let span = inserted_at(turns, at, side);
-                tokens.extend(change.moves.iter().map(|&mv| Token { element: Element::Move(mv), span }));
+                tokens.extend(change.moves.iter().map(|&mv| Token {
+                    element: Element::Move(mv),
+                    span,
+                    spelling: Spelling::default(),
+                }));
             }
         };
         insert(&mut tokens, Side::Behind);
@@ -103,14 +107,14 @@ pub fn made(turns: &Turns, part: Part, changes: &[Change]) -> Turns {
         let old = &turns.tokens[change.range.clone()];
         for (i, &mv) in change.moves.iter().enumerate() {
             let span = old.get(i).or(old.last()).map_or_else(Span::default, |token| token.span);
-            tokens.push(Token { element: Element::Move(mv), span });
+            tokens.push(Token { element: Element::Move(mv), span, spelling: Spelling::default() });
         }
         for inside in 1..change.range.len() {
             moved[at + inside] = start + inside.min(change.moves.len());
         }
         at = change.range.end;
     }
-    let mut after = Turns { tokens, ..turns.clone() };
+    let mut after = Turns { tokens, groups: Vec::new(), ..turns.clone() };
     after.comments.iter_mut().for_each(|comment| comment.moment = moved[comment.moment.min(n)]);
     after.marks.iter_mut().for_each(|mark| mark.moment = moved[mark.moment.min(n)]);
     after.breaks.iter_mut().for_each(|line| line.moment = moved[line.moment.min(n)]);

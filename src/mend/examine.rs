@@ -142,7 +142,7 @@ pub fn repairs(source: &Source, record: &Record, settings: &Settings) -> (Ranked
     if tokens.elements.contains(&Element::Gap) {
         let filled = gap::fill(&tokens, &search, settings.gap, &mut finding);
         let candidates = filled.ways.iter().map(|way| change::of_way(&tokens, &search, way)).collect();
-        let ranked = rank(source, record, candidates, &mut ranking);
+        let ranked = rank(record, candidates, &mut ranking);
         let searched = Searched {
             tried: filled.tried,
             steps: finding.done() + ranking.done(),
@@ -153,7 +153,7 @@ pub fn repairs(source: &Source, record: &Record, settings: &Settings) -> (Ranked
     }
     let mut of = |found: &Found| {
         let candidates = found.repairs.iter().map(|ids| change::of_edits(&tokens, &search, ids)).collect();
-        rank(source, record, candidates, &mut ranking)
+        rank(record, candidates, &mut ranking)
     };
     let mut found = search.up_to_two(&mut finding);
     let mut ranked = of(&found);

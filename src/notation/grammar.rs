@@ -51,7 +51,7 @@ impl Slips {
 }
 
 /// The sign itself, and everything that keyboards, word processors and typesetters make of it.
-pub(super) const fn is_prime(c: char) -> bool {
+pub(crate) const fn is_prime(c: char) -> bool {
     matches!(
         c,
         '\'' | '`'

@@ -7,6 +7,12 @@ use super::grammar::{self, Tail};
 use super::read::Reader;
 use super::{Element, MAX_DEPTH, MAX_TOKENS};
 
+/// What stands behind a closing bracket: how many bytes of `text` it takes, how often the group is played, and whether
+/// backwards.
+pub(crate) fn tail_of(text: &str) -> (usize, u64, bool) {
+    grammar::tail(text).map_or((0, 1, false), |(left, tail)| (text.len() - left.len(), tail.count, tail.back))
+}
+
 /// An open bracket and how much had been read before it.
 pub(super) struct Group {
     pub(super) open: Span,
@@ -62,6 +68,7 @@ impl Reader<'_> {
         match tail {
             Some(tail) => self.multiply(&group, tail, span),
             None => {
+                self.keep(&group, 1);
                 let rest = self.rest();
                 let sign = rest.trim_start_matches([' ', '\t']);
                 if sign.len() < rest.len()
@@ -92,8 +99,11 @@ impl Reader<'_> {
             for token in &mut self.turns.tokens[start..] {
                 if let Element::Move(mv) = token.element {
                     token.element = Element::Move(mv.inverse());
+                    token.spelling = token.spelling.turned_round();
                 }
             }
+            // Undone, the groups inside are no longer those that were written.
+            self.turns.groups.retain(|inside| inside.from < start);
         }
         if tail.count != 1 || tail.back {
             let inside = self.turns.marks.split_off(group.marks);
@@ -104,6 +114,7 @@ impl Reader<'_> {
         let total = (body as u64).checked_mul(tail.count).and_then(|sum| sum.checked_add(start as u64));
         let fits = total.is_some_and(|total| total <= MAX_TOKENS as u64);
         if tail.count == 0 || !fits {
+            self.turns.groups.retain(|inside| inside.from < start);
             self.put_unreadable(span, || match tail.count {
                 0 => findings::count_invalid().at(span),
                 _ => findings::tokens_too_many_in_group(MAX_TOKENS).at(span),
@@ -113,6 +124,17 @@ impl Reader<'_> {
         // `fits` has bounded the count; a group with nothing inside has nothing to copy.
         for _ in 1..tail.count.min(if body == 0 { 1 } else { tail.count }) {
             self.turns.tokens.extend_from_within(start..start + body);
+        }
+        if !tail.back {
+            self.keep(group, tail.count);
+        }
+    }
+
+    /// Keeps the brackets that close here, as they were written.
+    fn keep(&mut self, group: &Group, count: u64) {
+        let (from, to) = (group.tokens, self.turns.tokens.len());
+        if let (true, Ok(count)) = (to > from, usize::try_from(count)) {
+            self.turns.groups.push(super::Group { from, to, count });
         }
     }
 }

@@ -73,7 +73,14 @@ fn label(text: &str) -> Option<&str> {
 
 /// Names of stages and slots that could be read as turns written without a blank.
 fn is_name(piece: &str) -> bool {
-    ["F2L", "LL", "FR", "FL", "BR", "BL"].iter().any(|name| name.eq_ignore_ascii_case(piece))
+    is_stage(piece) || ["LL", "FR", "FL", "BR", "BL"].iter().any(|name| name.eq_ignore_ascii_case(piece))
+}
+
+/// `F2L`, and with the number of a pair: `F2L1`.
+pub(crate) fn is_stage(piece: &str) -> bool {
+    piece.get(..3).is_some_and(|name| name.eq_ignore_ascii_case("f2l"))
+        && piece[3..].bytes().all(|byte| (b'1'..=b'4').contains(&byte))
+        && piece.len() <= 4
 }
 
 /// `(6)`, `(6/24)` or `(6 moves)` at the end of a line or before its comment; `text` begins with the bracket.

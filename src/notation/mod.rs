@@ -34,13 +34,18 @@ mod marks;
 mod print;
 mod read;
 mod say;
+mod spelling;
 mod suggest;
 
+pub(crate) use grammar::is_prime;
+pub(crate) use groups::tail_of;
+pub(crate) use heads::is_stage;
 pub(crate) use marks::read_time;
-pub use print::print;
-pub(crate) use read::shorten;
+pub use print::{print, print_as_written};
 pub use read::{Options, parse, parse_all};
+pub(crate) use read::{count_tokens, is_word, shorten};
 pub(crate) use say::MAX_FAULTS;
+pub use spelling::{Group, Spelling};
 
 /// How deep groups may nest.
 pub const MAX_DEPTH: usize = 64;
@@ -71,6 +76,8 @@ pub struct Token {
     pub element: Element,
     /// Where it stands in the source.
     pub span: Span,
+    /// How it is spelled, where there is more than one way.
+    pub spelling: Spelling,
 }
 
 /// A time, in whole microseconds.
@@ -130,6 +137,8 @@ pub struct Turns {
     pub comments: Vec<Comment>,
     /// Where the writer began a new line, in order; [`print()`] keeps them.
     pub breaks: Vec<Break>,
+    /// The groups, in the order in which they close, with those inside of one that repeats only for its first time.
+    pub groups: Vec<Group>,
     /// What stands at each [`Element::Unreadable`], in order of the source.
     pub unread: Vec<(Span, String)>,
     /// The whole text in the source.

@@ -21,6 +21,17 @@ impl fmt::Display for Time {
 /// line; there is no line break after the last line.
 #[must_use]
 pub fn print(turns: &Turns) -> String {
+    printed(turns, false)
+}
+
+/// [`print()`], but with every token as its writer spelled it, and groups with their brackets where no mark, comment
+/// or line break stands inside.
+#[must_use]
+pub fn print_as_written(turns: &Turns) -> String {
+    printed(turns, true)
+}
+
+fn printed(turns: &Turns, as_written: bool) -> String {
     enum Item<'a> {
         Mark(&'a Mark),
         Comment(&'a str),
@@ -33,6 +44,10 @@ pub fn print(turns: &Turns) -> String {
         .map(|comment| (comment.moment, comment.span.start, Item::Comment(&comment.text)));
     let breaks = turns.breaks.iter().map(|line| (line.moment, line.at, Item::Break));
     let mut between: Vec<_> = marks.chain(comments).chain(breaks).collect();
+    let inside = between.iter().map(|(moment, ..)| *moment).collect::<std::collections::BTreeSet<_>>();
+    let whole = |from: usize, to: usize| inside.range(from + 1..to).next().is_none();
+    let openings = if as_written { turns.openings() } else { Default::default() };
+    let mut written_to = 0;
     between.sort_by_key(|(moment, at, _)| (*moment, *at));
     let mut between = between.into_iter().peekable();
 
@@ -57,10 +72,22 @@ pub fn print(turns: &Turns) -> String {
                 Item::Break => {}
             }
         }
+        if moment < written_to {
+            continue;
+        }
         if let Some(token) = turns.tokens.get(moment) {
             text.push_str(gap);
             gap = " ";
+            let group = turns.group_at(moment, turns.tokens.len(), None, &openings).map(|n| turns.groups[n]);
+            if let Some(group) = group.filter(|group| whole(group.from, group.to)) {
+                let mut spelled = String::new();
+                turns.spell(group.from..group.to, None, &openings, &mut spelled);
+                text.push_str(&spelled);
+                written_to = group.to;
+                continue;
+            }
             match token.element {
+                Element::Move(_) if as_written => text.push_str(&token.spelled().unwrap_or_default()),
                 // Writing to a `String` cannot fail.
                 Element::Move(mv) => _ = write!(text, "{mv}"),
                 Element::Unknown => text.push('?'),

@@ -10,7 +10,7 @@ use crate::findings::{self, Finding};
 use super::grammar::{self, Slips};
 use super::groups::Group;
 use super::marks::{self, Written};
-use super::{Break, Comment, Element, MAX_TOKENS, Mark, Token, Turns, suggest};
+use super::{Break, Comment, Element, MAX_TOKENS, Mark, Spelling, Token, Turns, suggest};
 
 /// What the reader has to know beside the text.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -177,7 +177,8 @@ impl<'a> Reader<'a> {
 
     fn push_move(&mut self, mv: Move, length: usize, slips: Slips, glued: bool) {
         let span = self.ahead(length);
-        self.turns.tokens.push(Token { element: Element::Move(mv), span });
+        let spelling = Spelling::of(&self.rest()[..length], mv);
+        self.turns.tokens.push(Token { element: Element::Move(mv), span, spelling });
         self.at += length;
         if glued {
             self.note(findings::token_glued::CODE, span, findings::token_glued);
@@ -252,7 +253,7 @@ impl<'a> Reader<'a> {
     }
 
     pub(super) fn put_unreadable(&mut self, span: Span, fault: impl FnOnce() -> Diagnostic) {
-        self.turns.tokens.push(Token { element: Element::Unreadable, span });
+        self.turns.tokens.push(Token { element: Element::Unreadable, span, spelling: Spelling::default() });
         self.turns.unread.push((span, self.words(span).to_string()));
         self.fault(fault);
     }
@@ -262,7 +263,7 @@ impl<'a> Reader<'a> {
         if touching && matches!(self.turns.tokens.last(), Some(Token { element: Element::Move(_), .. })) {
             self.note(findings::unknown_glued::CODE, span, findings::unknown_glued);
         }
-        self.turns.tokens.push(Token { element: Element::Unknown, span });
+        self.turns.tokens.push(Token { element: Element::Unknown, span, spelling: Spelling::default() });
         self.at += 1;
     }
 
@@ -289,7 +290,11 @@ impl<'a> Reader<'a> {
                 self.at += 2;
             }
             _ => {
-                self.turns.tokens.push(Token { element: Element::Gap, span: self.ahead(length) });
+                self.turns.tokens.push(Token {
+                    element: Element::Gap,
+                    span: self.ahead(length),
+                    spelling: Spelling::default(),
+                });
                 self.at += length;
             }
         }
@@ -435,15 +440,22 @@ fn piece(text: &str) -> usize {
 
 /// Whether every part of the chunk is a token.
 pub(super) fn is_turns(chunk: &str) -> bool {
+    count_tokens(chunk).is_some()
+}
+
+/// How many tokens the chunk is, if it is nothing else.
+pub(crate) fn count_tokens(chunk: &str) -> Option<usize> {
     let mut rest = chunk;
+    let mut count = 0;
     while let Ok((left, _)) = grammar::token(rest) {
         rest = left;
+        count += 1;
     }
-    rest.is_empty()
+    rest.is_empty().then_some(count)
 }
 
 /// Whether the chunk looks like a word: letters in a row of which some are in no token, or small ones only.
-pub(super) fn is_word(chunk: &str) -> bool {
+pub(crate) fn is_word(chunk: &str) -> bool {
     let ordinal = chunk.trim_start_matches(|c: char| c.is_ascii_digit());
     if ordinal.len() < chunk.len() && ordinal.len() > 1 && ordinal.chars().all(char::is_lowercase) {
         return true;

@@ -87,12 +87,17 @@ impl Reader<'_> {
 impl Turns {
     /// Moves every span by `place`, which takes an offset in the text that was parsed to one in the source.
     pub(crate) fn relocate(&mut self, place: impl Fn(usize) -> usize) {
-        let moved = |span: &mut Span| *span = Span::new(place(span.start), place(span.end));
+        self.relocate_spans(|span| Span::new(place(span.start), place(span.end)));
+    }
+
+    /// Moves every span; a line break is a span without length.
+    pub(crate) fn relocate_spans(&mut self, place: impl Fn(Span) -> Span) {
+        let moved = |span: &mut Span| *span = place(*span);
         self.tokens.iter_mut().for_each(|token| moved(&mut token.span));
         self.marks.iter_mut().for_each(|mark| moved(&mut mark.span));
         self.comments.iter_mut().for_each(|comment| moved(&mut comment.span));
         self.unread.iter_mut().for_each(|(span, _)| moved(span));
-        self.breaks.iter_mut().for_each(|line| line.at = place(line.at));
+        self.breaks.iter_mut().for_each(|line| line.at = place(Span::new(line.at, line.at)).start);
         moved(&mut self.span);
     }
 }

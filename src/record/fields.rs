@@ -10,8 +10,8 @@ use super::yaml::decode;
 use super::{Record, Style, values};
 
 /// Every field, in the order in which a record is printed.
-pub(super) const NAMES: [&str; 10] =
-    ["title", "solver", "date", "scramble", "solution", "sight", "hands", "fps", "time", "notes"];
+pub(super) const NAMES: [&str; 11] =
+    ["title", "solver", "date", "scramble", "solution", "sight", "hands", "fps", "time", "until", "notes"];
 
 /// What [`Value::Other`] is, if it is a list.
 pub(super) const A_LIST: &str = "a list";
@@ -172,7 +172,7 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
     record.diagnostics = said;
     let said = &mut record.diagnostics;
     let given = sort(fields, values::trimmed(source, span), said);
-    let [title, solver, date, scramble, solution, sight, hands, fps, time, notes] = given;
+    let [title, solver, date, scramble, solution, sight, hands, fps, time, until, notes] = given;
 
     let mut text = |field: Option<&Field<'_>>| -> Option<(String, Span, bool)> {
         let field = field?;
@@ -194,6 +194,7 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
     let date = text(date);
     let fps = text(fps);
     let time = text(time);
+    let until = text(until);
     let sight_text = text(sight);
     let hands = text(hands);
 
@@ -207,6 +208,12 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
     }
     if let Some((words, place, _)) = time {
         record.time = values::time(words.trim(), place, said).map(|time| (time, place));
+    }
+    if let Some((words, place, _)) = until {
+        match words.parse() {
+            Ok(until) => record.until = Some((until, place)),
+            Err(_) => said.push(findings::until_invalid(&shorten(words.trim())).at(place)),
+        }
     }
     match (sight, sight_text) {
         (Some(_), Some((words, place, exact))) if !words.is_empty() => {
@@ -282,7 +289,7 @@ fn remarks(source: &str, record: &Record, fields: &[Field<'_>]) -> Vec<String> {
     let mut at = document.start;
     for span in covered.into_iter().chain([Span::new(document.end, document.end)]) {
         if span.start > at {
-            for line in source[at..span.start].split('\n') {
+            for line in source[at..span.start].split(['\n', '\r']) {
                 let marker = line.find('#').filter(|&n| n == 0 || line[..n].ends_with([' ', '\t']));
                 remarks.extend(marker.map(|n| line[n + 1..].trim().to_string()));
             }

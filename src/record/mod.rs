@@ -29,14 +29,17 @@ mod fields;
 mod pasted;
 mod print;
 mod read;
+mod until;
 mod values;
 mod yaml;
 
-pub use print::print;
+pub use print::{print, print_as_written};
 pub use read::{MAX_RECORDS, Options, Reading, read, read_with};
+pub use until::{ParseUntilError, Until};
 
 use crate::cube::{Face, FaceSet};
 use crate::diagnostic::{Diagnostic, Span};
+use crate::findings;
 use crate::hands::Hands;
 use crate::notation::{Time, Turns};
 
@@ -88,6 +91,8 @@ pub struct Record {
     pub fps_given: Option<Span>,
     /// The timer's result, and where it was written.
     pub time: Option<(Time, Span)>,
+    /// Where the record is meant to end, if not with a solved cube, and where it was written.
+    pub until: Option<(Until, Span)>,
     /// The writer's remarks.
     pub notes: Option<String>,
     /// Comments that stand outside the turns, without their `#` or `//`, in order.
@@ -96,6 +101,40 @@ pub struct Record {
     pub span: Span,
     /// Everything worth saying of the text, in the order of the source.
     pub diagnostics: Vec<Diagnostic>,
+}
+
+/// Whether a document is meant as YAML.
+pub(crate) fn is_mapping(text: &str) -> bool {
+    document::is_mapping(text)
+}
+
+/// A result as it stands in a pasted text.
+pub(crate) fn pasted_time(text: &str, span: Span, said: &mut Vec<Diagnostic>) -> Option<Time> {
+    values::time(text, span, said)
+}
+
+/// The value of `sight`, `hands` or `fps` in a pasted text.
+pub(crate) fn pasted_field(record: &mut Record, name: &str, value: &str, span: Span) -> Vec<Diagnostic> {
+    let mut said = Vec::new();
+    match name {
+        "sight" => {
+            if let Some(faces) = values::sight(value, span, false, &mut said) {
+                (record.sight, record.sight_given) = (faces, Some(span));
+            }
+        }
+        "hands" => record.hands = values::hands(value, span, &mut said),
+        _ => {
+            record.fps = values::fps(value, span, &mut said);
+            record.fps_given = Some(span);
+        }
+    }
+    said
+}
+
+/// Says so if a record of a pasted text has no scramble or no solution.
+pub(crate) fn require_pasted(source: &str, record: &mut Record) {
+    values::note_marks(&record.scramble, &mut record.diagnostics);
+    values::require_turns(source, record, [None, None], findings::solution_missing_in_text());
 }
 
 /// Reads a set of faces as `sight` takes it, such as `UFRL`.
@@ -129,6 +168,7 @@ impl Record {
             fps: None,
             fps_given: None,
             time: None,
+            until: None,
             notes: None,
             remarks: Vec::new(),
             span,

@@ -12,6 +12,16 @@ use super::{DEFAULT_SIGHT, Record};
 /// Turns are in the form of the Regulations and groups are multiplied out; see [`notation::print()`].
 #[must_use]
 pub fn print(record: &Record) -> String {
+    printed(record, notation::print)
+}
+
+/// [`print()`], but with tokens and groups as their writer spelled them.
+#[must_use]
+pub fn print_as_written(record: &Record) -> String {
+    printed(record, notation::print_as_written)
+}
+
+fn printed(record: &Record, turns: fn(&Turns) -> String) -> String {
     let mut text = String::new();
     for remark in &record.remarks {
         push_line(&mut text, format_args!("{}", format!("# {remark}").trim_end()));
@@ -21,8 +31,8 @@ pub fn print(record: &Record) -> String {
             push_text(&mut text, name, words);
         }
     }
-    push_turns(&mut text, "scramble", &record.scramble);
-    push_turns(&mut text, "solution", &record.solution);
+    push_turns(&mut text, "scramble", &record.scramble, turns);
+    push_turns(&mut text, "solution", &record.solution, turns);
     if record.sight_given.is_some() || record.sight != DEFAULT_SIGHT {
         push_line(&mut text, format_args!("sight: {}", record.sight));
     }
@@ -35,6 +45,9 @@ pub fn print(record: &Record) -> String {
     if let Some((time, _)) = record.time {
         push_line(&mut text, format_args!("time: {time}"));
     }
+    if let Some((until, _)) = record.until {
+        push_line(&mut text, format_args!("until: {until}"));
+    }
     if let Some(notes) = &record.notes {
         push_text(&mut text, "notes", notes);
     }
@@ -46,8 +59,8 @@ fn push_line(text: &mut String, line: std::fmt::Arguments<'_>) {
     _ = writeln!(text, "{line}");
 }
 
-fn push_turns(text: &mut String, name: &str, turns: &Turns) {
-    let written = notation::print(turns);
+fn push_turns(text: &mut String, name: &str, turns: &Turns, print: fn(&Turns) -> String) {
+    let written = print(turns);
     if written.is_empty() {
         return;
     }

@@ -1,5 +1,7 @@
 //! From a file to its records: limits, documents, and what kind of document each is.
 
+use std::panic::{self, AssertUnwindSafe};
+
 use crate::diagnostic::{BYTE_ORDER_MARK, Diagnostic, MAX_SOURCE_BYTES, Source, Span};
 
 use crate::findings;
@@ -84,7 +86,7 @@ pub fn read_with(source: &Source, options: &Options) -> Reading {
             reading.diagnostics.push(findings::tokens_too_many_in_file(MAX_TOKENS_IN_FILE).at(first));
             break;
         }
-        let mut record = record(&source.text, span);
+        let mut record = guarded(&source.text, span, || record(&source.text, span));
         n_tokens += record.scramble.tokens.len() + record.solution.tokens.len();
         if !remarks.is_empty() {
             remarks.append(&mut record.remarks);
@@ -106,6 +108,18 @@ pub fn read_with(source: &Source, options: &Options) -> Reading {
         reading.records.iter_mut().for_each(|record| strict(&mut record.diagnostics));
     }
     reading
+}
+
+impl Reading {
+    /// Keeps its messages to a number that somebody could read, if that was not done yet.
+    pub(crate) fn cap_messages(&mut self) {
+        if self.diagnostics.iter().any(|said| said.code == findings::messages_too_many::CODE) {
+            return;
+        }
+        let mut told = Told::default();
+        self.records.iter_mut().for_each(|record| told.count(&mut record.diagnostics));
+        self.diagnostics.extend(told.rest());
+    }
 }
 
 /// Keeps the messages of a file to a number that somebody could read.
@@ -134,10 +148,36 @@ impl Told {
     }
 }
 
+/// Reads one record. If the reader has a defect that ends it, only this record is lost.
+fn guarded(source: &str, span: Span, read: impl FnOnce() -> Record) -> Record {
+    panic::catch_unwind(AssertUnwindSafe(read)).unwrap_or_else(|_| {
+        let mut record = Record::empty(span);
+        record
+            .diagnostics
+            .push(findings::reader_failed().at(values::trimmed(source, span).first_line(source)));
+        record
+    })
+}
+
 fn record(source: &str, span: Span) -> Record {
     if !document::is_mapping(&source[span.range()]) {
         return pasted::record(source, span);
     }
     let (found, said) = yaml::fields(source, span);
     fields::record(source, span, &found, said)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_defect_takes_only_its_own_record() {
+        let text = "R U\n\nU' R'\n";
+        let failed = guarded(text, Span::new(0, text.len()), || panic!("on purpose"));
+        assert_eq!(failed.diagnostics[0].code, "reader-failed");
+        assert_eq!(failed.diagnostics[0].span(), Some(Span::new(0, 3)));
+        let read = guarded(text, Span::new(0, text.len()), || record(text, Span::new(0, text.len())));
+        assert!(read.diagnostics.is_empty());
+    }
 }

@@ -10,7 +10,7 @@ use super::Record;
 
 impl Span {
     /// The part of it that is on its first line.
-    pub(super) fn first_line(self, source: &str) -> Span {
+    pub(crate) fn first_line(self, source: &str) -> Span {
         let length = source[self.range()].find(['\n', '\r']).unwrap_or(self.end - self.start);
         Span::new(self.start, self.start + length)
     }
@@ -84,6 +84,10 @@ pub(super) fn time(text: &str, span: Span, said: &mut Vec<Diagnostic>) -> Option
         (Some(time), findings::time_form(&time.to_string()))
     } else if let Some(time) = without_penalty(text) {
         (Some(time), findings::time_penalty(&time.to_string()))
+    } else if let Some(time) =
+        text.strip_suffix('+').and_then(|bare| notation::read_time(bare.trim_end()).ok())
+    {
+        (Some(time), findings::time_with_plus(&time.to_string()))
     } else {
         (None, findings::time_invalid(expected, &notation::shorten(text)))
     };

@@ -1,19 +1,21 @@
 //! Captions for the video of a timed solve, in the W3C's WebVTT.
 //!
-//! One cue a step, on the screen from the end of the step before to the end of the step: what to look at now (the
-//! corner of the next pair, then its edge), and why (its tier; a long pause before the step with its cause). A
-//! reader needs time, and turns are fast: a cue holds at most [`CHARACTERS_A_SECOND`] characters for each second
-//! it is shown, line ends counted. Each cue says the most that fits; in very short steps that is only the place of
-//! the corner, and where not even that fits there is no cue.
+//! They come in beats, as eyes work: the corner of the pair that comes next, with its pair and its place, from when it can
+//! first be found; then its edge. A stop is told while the hands stand, a case of the last layer during its step. A reader
+//! needs time, and turns are fast: a cue holds at most [`CHARACTERS_A_SECOND`] characters for each second it is shown, line
+//! ends counted. Each beat says the most that fits; where not even a place fits, both pieces share one cue, and where that
+//! does not fit either there is none.
 //!
 //! Grammar: *WebVTT: The Web Video Text Tracks Format*, section 4.1 (file structure) and 4.2 (cue text): no empty
-//! line inside a cue, `&`, `<` and `>` written as escapes, no `-->` in a comment.
+//! line inside a cue, `&`, `<` and `>` written as escapes, no `-->` in a comment; style blocks stand before the first cue.
 
 use std::fmt;
 
-use crate::annotation::{Annotation, Offer, Step, StepKind};
+use crate::annotation::{Annotation, Offer, Step, StepKind, Watch};
+use crate::cube::Colour;
 use crate::harmless::one_line;
 
+use super::axis::Axis;
 use super::words;
 
 /// What people can read in the time a caption is shown. Common practice in subtitling, no single source; rates
@@ -23,15 +25,18 @@ pub const CHARACTERS_A_SECOND: f64 = 17.0;
 /// One caption.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cue {
-    /// The name of the step.
+    /// The name of the step, and of the piece it is about.
     pub name: String,
     /// When it appears, in seconds of the video.
     pub start: f64,
     /// When it goes.
     pub end: f64,
-    /// One line or two.
+    /// One line.
     pub text: String,
 }
+
+/// What players that know styles show the names of colours in; on the dark ground of captions.
+const STYLE: &str = "STYLE\n::cue(.white) { color: #faf8f2 }\n::cue(.yellow) { color: #f8da35 }\n::cue(.green) { color: #37c796 }\n::cue(.blue) { color: #7fa2ff }\n::cue(.red) { color: #ff7a80 }\n::cue(.orange) { color: #ff9d45 }\n::cue(.stop) { font-weight: bold }\n";
 
 /// Why there are no captions.
 #[derive(Debug, Clone, PartialEq)]
@@ -76,7 +81,7 @@ impl std::error::Error for CaptionsError {}
 /// [`CaptionsError`] where the record has no times to go by, or `start` is too far back.
 pub fn vtt(annotation: &Annotation, start: f64) -> Result<String, CaptionsError> {
     let cues = cues(annotation, start)?;
-    let mut out = String::from("WEBVTT\n\n");
+    let mut out = format!("WEBVTT\n\n{STYLE}\n");
     out.push_str(&format!("NOTE {}\n", comment(&words::title(annotation))));
     for step in annotation.steps.iter().filter(|step| step.obtm > 0 && times(step).is_none()) {
         out.push_str(&format!(
@@ -90,7 +95,7 @@ pub fn vtt(annotation: &Annotation, start: f64) -> Result<String, CaptionsError>
             comment(&cue.name),
             timestamp(cue.start),
             timestamp(cue.end),
-            escape(&cue.text)
+            styled(&cue.text)
         ));
     }
     Ok(out)
@@ -116,65 +121,102 @@ pub fn cues(annotation: &Annotation, start: f64) -> Result<Vec<Cue>, CaptionsErr
         Some(&(_, first, _)) if first < 0.0 => return Err(CaptionsError::BeforeTheVideo { first }),
         Some(_) => {}
     }
-    let cue = |&(step, from, to): &(&Step, f64, f64)| {
-        let room = ((to - from) * CHARACTERS_A_SECOND).floor() as usize;
-        let text = candidates(step).into_iter().find(|text| text.chars().count() <= room)?;
-        Some(Cue { name: step.name.to_string(), start: from, end: to, text })
+    let axis = Axis::of(annotation);
+    Ok(timed.iter().flat_map(|&(step, from, to)| of_step(&axis, step, from, to)).collect())
+}
+
+/// The beats of one step, shown from when the step before ended to its own end.
+fn of_step(axis: &Axis, step: &Step, from: f64, to: f64) -> Vec<Cue> {
+    let mut cues = Vec::new();
+    // The axis has its own zero; the step's beginning is on both clocks.
+    let at = |moment: usize| from + axis.reached[moment] - axis.reached[step.from];
+    let mut begins = from;
+    if let Some(stop) = step.stop_before()
+        && let Some(cause) = stop.cause
+        && !stop.derived
+    {
+        let until = (from + stop.seconds).min(to);
+        let says = [
+            format!("Stopped {:.2} s: {}", stop.seconds, cause.word()),
+            format!("{:.2} s: {}", stop.seconds, cause.word()),
+            cause.word().to_owned(),
+        ];
+        if let Some(cue) = fitting(format!("{}, stop", step.name), from, until, says) {
+            begins = until;
+            cues.push(cue);
+        }
+    }
+    let Some(next) = step.taken() else {
+        let last_layer = matches!(step.kind, StepKind::Orient | StepKind::Permute | StepKind::LastLayer);
+        let case = step.case.filter(|_| last_layer).map(|case| case.to_string());
+        cues.extend(fitting(step.name.to_string(), begins, to, case));
+        return cues;
     };
-    Ok(timed.iter().filter_map(cue).collect())
+    let found = |watch: &Watch| watch.found().map_or(begins, |moment| at(moment).max(begins));
+    let (corner, edge) = (found(&next.corner), found(&next.edge));
+    // Corner before edge, whichever showed first: there is less to confuse an edge with once its corner is known.
+    let parted = if edge > corner { edge } else { corner + (to - corner) / 2.0 };
+    let name = |piece: &str| format!("{}, {piece}", step.name);
+    let first =
+        fitting(name("corner"), corner, parted, corner_says(next, &next.corner, step, axis, corner - from));
+    let second = fitting(name("edge"), parted, to, edge_says(next));
+    let names_the_pair = |cue: &Cue| cue.text.contains(&next.pair.to_string());
+    if let (Some(first), Some(second)) = (&first, &second)
+        && names_the_pair(first)
+    {
+        cues.extend([first.clone(), second.clone()]);
+        return cues;
+    }
+    // Too fast for two sentences: one that names the pair is worth more than two that do not.
+    let both = |says: String| fitting(step.name.to_string(), begins, to, [says]);
+    let places = format!("{}, {}", next.corner.from, next.edge.from);
+    match (both(format!("{}: {places}", next.pair)), first, second) {
+        (Some(one), ..) => cues.push(one),
+        (None, Some(first), Some(second)) => cues.extend([first, second]),
+        (None, first, second) => cues.extend(both(places).or(first).or(second)),
+    }
+    cues
+}
+
+/// The first of the sayings that can be read in the time.
+fn fitting(name: String, start: f64, end: f64, says: impl IntoIterator<Item = String>) -> Option<Cue> {
+    // Whole milliseconds is what the file can say.
+    let (start, end) = ((start * 1000.0).round() / 1000.0, (end * 1000.0).round() / 1000.0);
+    let room = ((end - start) * CHARACTERS_A_SECOND + 1e-9).floor().max(0.0) as usize;
+    let text = says.into_iter().find(|text| text.chars().count() <= room)?;
+    Some(Cue { name, start, end, text })
+}
+
+/// Where the corner is when its beat begins.
+fn corner_says(next: &Offer, watch: &Watch, step: &Step, axis: &Axis, since: f64) -> [String; 4] {
+    let moment = (step.from..=step.to)
+        .rev()
+        .find(|&m| axis.reached[m] - axis.reached[step.from] <= since + 1e-6)
+        .unwrap_or(step.from);
+    let place = place_at(watch, moment);
+    let tier = next.tier;
+    [
+        format!("Next {}: corner {place}, {tier}", next.pair),
+        format!("{}: corner {place}", next.pair),
+        format!("corner {place}"),
+        place.to_string(),
+    ]
+}
+
+fn edge_says(next: &Offer) -> [String; 3] {
+    let place = next.edge.found().map_or(next.edge.to, |moment| place_at(&next.edge, moment));
+    [format!("{}: edge {place}", next.pair), format!("edge {place}"), place.to_string()]
+}
+
+/// Where a piece is at a moment of its step.
+fn place_at(watch: &Watch, moment: usize) -> crate::cube::Place {
+    watch.way.iter().rev().find(|(m, _)| *m <= moment).map_or(watch.from, |&(_, place)| place)
 }
 
 fn times(step: &Step) -> Option<(f64, f64)> {
     let (start, end) = (step.seconds.start?, step.seconds.end?);
     // Whole milliseconds is what the file can say.
     (end - start >= 0.001).then_some((start, end))
-}
-
-/// What a cue may say, the most telling first.
-fn candidates(step: &Step) -> Vec<String> {
-    let mut sayings = vec![String::new()];
-    if let Some(stop) = step.stop_before()
-        && let Some(cause) = stop.cause
-    {
-        let (cause, meaning) = (cause.word(), cause.meaning());
-        sayings = vec![
-            format!("Stopped {:.2} s, {cause}: {meaning}\n", stop.seconds),
-            format!("Stopped {:.2} s: {cause}\n", stop.seconds),
-            format!("Stopped: {cause}\n"),
-            String::new(),
-        ];
-    }
-    let looks: Vec<String> = match step.taken() {
-        Some(next) => looks(next),
-        None if matches!(step.kind, StepKind::Orient | StepKind::Permute | StepKind::LastLayer) => {
-            step.case.iter().map(ToString::to_string).collect()
-        }
-        None => vec![String::new()],
-    };
-    let mut all: Vec<(usize, String)> = Vec::new();
-    for (s, said) in sayings.iter().enumerate() {
-        for (l, look) in looks.iter().enumerate() {
-            // The corner's place is worth more than advice on the pause, the pause more than the finer points.
-            let text = format!("{said}{look}");
-            all.push((2 * s + 3 * l / 2, text.trim_end().to_owned()));
-        }
-    }
-    all.retain(|(_, text)| !text.is_empty());
-    all.sort_by_key(|(rank, text)| (*rank, std::cmp::Reverse(text.chars().count())));
-    all.into_iter().map(|(_, text)| text).collect()
-}
-
-fn looks(next: &Offer) -> Vec<String> {
-    let (corner, edge) = (&next.corner.from, &next.edge.from);
-    let (tier, meaning) = (next.tier, words::tier_meaning(next.tier));
-    vec![
-        format!("Next: {}. Corner at {corner}, {meaning}; edge at {edge}", next.pair),
-        format!("Next: {}. Corner {corner} ({tier}), edge {edge}", next.pair),
-        format!("Corner {corner} ({tier}), edge {edge}"),
-        format!("Corner {corner} ({tier})"),
-        format!("Corner {corner}"),
-        corner.to_string(),
-    ]
 }
 
 /// `00:03.420`, with hours in front from the first hour on (section 4.1, "WebVTT timestamp").
@@ -184,6 +226,16 @@ fn timestamp(seconds: f64) -> String {
     let (seconds, milliseconds) = (milliseconds / 1000 % 60, milliseconds % 1000);
     let hours = if hours > 0 { format!("{hours:02}:") } else { String::new() };
     format!("{hours}{minutes:02}:{seconds:02}.{milliseconds:03}")
+}
+
+/// Cue text with the names of colours in class spans (section 4.2.2).
+fn styled(text: &str) -> String {
+    let mut out = escape(text);
+    for colour in Colour::ALL {
+        let name = colour.to_string();
+        out = out.replace(&name, &format!("<c.{name}>{name}</c>"));
+    }
+    out
 }
 
 /// Cue text: escapes, and lines that are not empty (section 4.2.2, "WebVTT cue text span").
@@ -211,12 +263,48 @@ mod tests {
         assert!(cues.len() >= 4);
         for cue in &cues {
             let rate = cue.text.chars().count() as f64 / (cue.end - cue.start);
-            assert!(rate <= CHARACTERS_A_SECOND, "{} in {} s", cue.text, cue.end - cue.start);
+            assert!(rate <= CHARACTERS_A_SECOND + 1e-6, "{} in {} s", cue.text, cue.end - cue.start);
             assert!(!cue.text.is_empty());
         }
         assert!(cues.windows(2).all(|pair| pair[0].end <= pair[1].start + 1e-9));
-        assert!((cues[0].start - 12.5).abs() < 1e-9);
-        assert!(cues.iter().any(|cue| cue.text.contains("Stopped")), "{cues:?}");
+        assert!(cues[0].start >= 12.5);
+        assert!(cues.iter().any(|cue| cue.text == "0.86 s: choice"), "{cues:?}");
+    }
+
+    #[test]
+    fn corner_and_edge_have_beats_of_their_own_that_name_the_pair() {
+        // Four times as slow: time to read.
+        let mut annotation = sample::annotation(true);
+        for moment in &mut annotation.moments {
+            moment.seconds = moment.seconds.map(|seconds| 4.0 * seconds);
+        }
+        for step in &mut annotation.steps {
+            let seconds = &mut step.seconds;
+            for figure in [&mut seconds.start, &mut seconds.end, &mut seconds.before] {
+                *figure = figure.map(|figure| 4.0 * figure);
+            }
+            step.stops.iter_mut().for_each(|stop| stop.seconds *= 4.0);
+        }
+        let cues = cues(&annotation, 0.0).expect("timed");
+        let mut both = 0;
+        for step in annotation.steps.iter().filter(|step| step.taken().is_some()) {
+            let beat = |piece: &str| cues.iter().find(|cue| cue.name == format!("{}, {piece}", step.name));
+            let (Some(corner), Some(edge)) = (beat("corner"), beat("edge")) else { continue };
+            both += 1;
+            assert!(corner.end <= edge.start, "{corner:?} {edge:?}");
+            let next = step.taken().expect("taken");
+            let places = |watch: &Watch| -> Vec<String> {
+                [watch.from]
+                    .into_iter()
+                    .chain(watch.way.iter().map(|&(_, place)| place))
+                    .map(|p| p.to_string())
+                    .collect()
+            };
+            assert!(places(&next.corner).iter().any(|place| corner.text.contains(place)), "{corner:?}");
+            assert!(places(&next.edge).iter().any(|place| edge.text.contains(place)), "{edge:?}");
+        }
+        assert_eq!(both, annotation.steps.iter().filter(|step| step.taken().is_some()).count());
+        assert!(cues.iter().any(|cue| cue.text.contains("green-orange: corner UFR")), "{cues:?}");
     }
 
     #[test]
@@ -240,6 +328,8 @@ mod tests {
     fn read(file: &str) -> Vec<(String, String, String)> {
         let mut blocks = file.strip_suffix('\n').expect("ends with a line").split("\n\n");
         assert_eq!(blocks.next(), Some("WEBVTT"), "4.1: the signature, then an empty line");
+        let style = blocks.next().expect("a style block");
+        assert!(style.starts_with("STYLE\n") && !style.contains("-->"), "4.1: a style block has no arrow");
         let mut cues = Vec::new();
         for block in blocks {
             let block = block.trim_start_matches('\n');
@@ -263,6 +353,12 @@ mod tests {
             }
             assert!(from < to || from.len() < to.len(), "4.1: the end is after the start");
             let text = lines.collect::<Vec<_>>().join("\n");
+            // 4.2.2: class spans with a name of ours, closed.
+            let mut bare = text.clone();
+            for colour in Colour::ALL {
+                bare = bare.replace(&format!("<c.{colour}>{colour}</c>"), &colour.to_string());
+            }
+            let text = bare;
             assert!(!text.is_empty() && !text.contains(['<', '>']), "4.2.2: {text}");
             assert!(
                 text.split('&')

@@ -1,18 +1,24 @@
 //! Which pictures a solve has: from the facts of a step, an alternative or a moment to a [`Picture`].
 
-use crate::annotation::{Alternative, Annotation, HoldNames, Offer, Step, Watch};
+use crate::annotation::{Alternative, Annotation, HoldNames, LaneGrade, Offer, Step, Watch};
 use crate::cube::{Face, Move, Place, Stickers};
 
-use super::picture::{Picture, Ring};
+use super::picture::{Picture, Ring, Style};
 use super::words;
+use crate::harmless::one_line;
+use unicode_width::UnicodeWidthChar;
 
 /// The position at the start of a step, the next pair's pieces ringed and their tracks through the step drawn.
 #[must_use]
-pub fn step(annotation: &Annotation, step: &Step, letters: bool) -> Picture {
+pub fn step(annotation: &Annotation, step: &Step, style: Style) -> Picture {
     let rings = step
         .next()
         .flat_map(|next| [&next.corner, &next.edge])
-        .map(|watch| Ring { place: watch.from, track: track(annotation, step, watch) })
+        .map(|watch| Ring {
+            place: watch.from,
+            track: track(annotation, step, watch),
+            sight: sight(annotation, step.from, watch.from),
+        })
         .collect();
     let mut description = held(&step.hold);
     for next in step.next() {
@@ -29,13 +35,13 @@ pub fn step(annotation: &Annotation, step: &Step, letters: bool) -> Picture {
         title: format!("before {}", step.name),
         description,
         rings,
-        letters,
+        style,
     }
 }
 
 /// The position a step left as it was played, the next pair's pieces ringed.
 #[must_use]
-pub fn left(annotation: &Annotation, step: &Step, letters: bool) -> Picture {
+pub fn left(annotation: &Annotation, step: &Step, style: Style) -> Picture {
     let pieces = || step.next().flat_map(|next| [&next.corner, &next.edge]);
     let hold = annotation.moments.get(step.to).map_or(String::new(), |moment| held(&moment.hold));
     let places = step.next().map(|next| {
@@ -46,16 +52,22 @@ pub fn left(annotation: &Annotation, step: &Step, letters: bool) -> Picture {
         sight: annotation.sight,
         title: format!("after {} as played", step.name),
         description: hold + &places.collect::<String>(),
-        rings: pieces().map(|watch| Ring { place: watch.to, track: Vec::new() }).collect(),
-        letters,
+        rings: pieces()
+            .map(|watch| Ring {
+                place: watch.to,
+                track: Vec::new(),
+                sight: sight(annotation, step.to, watch.to),
+            })
+            .collect(),
+        style,
     }
 }
 
 /// The position an alternative leaves, the pair it leaves ringed.
 #[must_use]
-pub fn alternative(annotation: &Annotation, alternative: &Alternative, letters: bool) -> Picture {
+pub fn alternative(annotation: &Annotation, alternative: &Alternative, style: Style) -> Picture {
     let next = alternative.next.as_ref();
-    let ring = |place: Place| Ring { place, track: Vec::new() };
+    let ring = |place: Place| Ring { place, track: Vec::new(), sight: None };
     let places = next.map_or_else(String::new, |next| {
         format!(" The corner of {} is at {}, its edge at {}.", next.pair, next.corner, next.edge)
     });
@@ -65,25 +77,35 @@ pub fn alternative(annotation: &Annotation, alternative: &Alternative, letters: 
         title: format!("after {}", alternative.text),
         description: held(&alternative.hold) + &places,
         rings: next.map_or_else(Vec::new, |next| vec![ring(next.corner), ring(next.edge)]),
-        letters,
+        style,
     }
+}
+
+/// How the cube is held at a moment, in words.
+#[must_use]
+pub fn held_at(annotation: &Annotation, moment: usize) -> String {
+    annotation.moments.get(moment).map_or_else(String::new, |moment| held(&moment.hold))
 }
 
 /// The position at a moment, the pieces of the pair that comes next ringed; `None` if there is no such moment.
 #[must_use]
-pub fn moment(annotation: &Annotation, moment: usize, letters: bool) -> Option<Picture> {
+pub fn moment(annotation: &Annotation, moment: usize, style: Style) -> Option<Picture> {
     let here = annotation.moments.get(moment)?;
     let mut description = held(&here.hold);
     let mut rings = Vec::new();
     for (next, corner, edge) in next_pieces(annotation, moment) {
         description.push_str(&format!(" The corner of {} is at {corner}, its edge at {edge}.", next.pair));
-        rings.extend([corner, edge].map(|place| Ring { place, track: Vec::new() }));
+        rings.extend([corner, edge].map(|place| Ring {
+            place,
+            track: Vec::new(),
+            sight: sight(annotation, moment, place),
+        }));
     }
     let title = match &here.token {
         None => "the scrambled cube".into(),
         Some(token) => format!("moment {moment}, after {token}"),
     };
-    Some(Picture { stickers: here.stickers, sight: annotation.sight, title, description, rings, letters })
+    Some(Picture { stickers: here.stickers, sight: annotation.sight, title, description, rings, style })
 }
 
 /// The pairs that come next at a moment, with the places of corner and edge. At the border of two steps it is
@@ -98,6 +120,13 @@ fn next_pieces(annotation: &Annotation, moment: usize) -> Vec<(&Offer, Place, Pl
             Some((next, cell.corner.place, cell.edge.place))
         })
         .collect()
+}
+
+/// What the eyes have of the piece of an open pair that is at this place.
+fn sight(annotation: &Annotation, moment: usize, place: Place) -> Option<LaneGrade> {
+    let cells = annotation.lanes.iter().filter_map(|lane| lane.cells.get(moment));
+    let mut spots = cells.flat_map(|cell| [&cell.corner, &cell.edge]);
+    Some(spots.find(|spot| spot.place == place)?.sight)
 }
 
 /// Steps begin and end at moments of their solve.
@@ -170,18 +199,23 @@ pub fn moment_name(annotation: &Annotation, moment: usize) -> String {
     format!("{moment:0width$}-{}", slug(&what))
 }
 
-/// Letters and digits of the text, lower case, with a dash between words; at most 40 bytes, never empty.
+/// Letters and digits of the text in whatever script, lower case, with a dash between words; at most 40 characters, never
+/// empty. What a file system or a shell could take for something else is not among them.
 #[must_use]
 pub fn slug(text: &str) -> String {
     let mut out = String::new();
-    for c in text.chars() {
-        if out.len() >= 40 {
+    let text = one_line(text);
+    let letters = text.chars().flat_map(char::to_lowercase);
+    for (n, c) in letters.filter(|&c| c != char::REPLACEMENT_CHARACTER).enumerate() {
+        // Vowel signs and accents stand over or under the letter before them.
+        let on_a_letter = !c.is_ascii() && c.width() == Some(0) && !out.is_empty() && !out.ends_with('-');
+        if n >= 40 && !on_a_letter || out.len() + c.len_utf8() > 120 {
             break;
         }
-        match c.to_ascii_lowercase() {
-            c if c.is_ascii_alphanumeric() => out.push(c),
-            _ if out.is_empty() || out.ends_with('-') => {}
-            _ => out.push('-'),
+        if c.is_alphanumeric() || on_a_letter {
+            out.push(c);
+        } else if !out.is_empty() && !out.ends_with('-') {
+            out.push('-');
         }
     }
     let out = out.trim_end_matches('-');
@@ -206,6 +240,18 @@ mod tests {
         assert_eq!(file_name(3, "Pair 1: <b>../../etc"), "03-pair-1-b-etc");
         assert_eq!(slug("\u{202e}\0///"), "solve");
         assert!(slug(&"x".repeat(10_000)).len() <= 40);
+        // Accents without end on one letter are no name.
+        assert!(slug(&format!("x{}", "\u{301}".repeat(10_000))).len() <= 120);
+    }
+
+    #[test]
+    fn file_names_keep_every_script_and_stay_apart() {
+        let titles =
+            ["Утро на набережной", "पहला अभ्यास", "早朝の練習", "صباح على الرصيف", "Früh, am Kai", "quay 1"];
+        let names = titles.map(slug);
+        let wanted =
+            ["утро-на-набережной", "पहला-अभ्यास", "早朝の練習", "صباح-على-الرصيف", "früh-am-kai", "quay-1"];
+        assert_eq!(names, wanted);
     }
 
     #[test]
@@ -249,10 +295,10 @@ mod tests {
     fn every_step_and_moment_has_a_picture() {
         let annotation = sample::annotation(true);
         for step in &annotation.steps {
-            let picture = super::step(&annotation, step, false);
+            let picture = super::step(&annotation, step, Style::default());
             assert_eq!(picture.rings.len(), 2 * step.next().count());
         }
-        assert_eq!(moment(&annotation, annotation.tokens, true).map(|p| p.rings.len()), Some(0));
-        assert_eq!(moment(&annotation, annotation.tokens + 1, true), None);
+        assert_eq!(moment(&annotation, annotation.tokens, Style::default()).map(|p| p.rings.len()), Some(0));
+        assert_eq!(moment(&annotation, annotation.tokens + 1, Style::default()), None);
     }
 }

@@ -7,15 +7,19 @@
 
 pub(crate) mod blocks;
 pub mod diff;
+mod parts;
 
-use crate::annotation::{Alternative, Annotation, Message, Step};
+pub use parts::{both_lines, lanes, overview, position, question, step, worksheet};
+
+use crate::annotation::{Alternative, Annotation, Message};
 use crate::harmless::one_line;
 use crate::story::blocks::{Block, StepBlock};
 use crate::story::{self, Told};
 
 use super::lanes_svg::{self, Width};
 use super::markup::Fragment;
-use super::{figures, picture, words};
+use super::picture::{self, Style};
+use super::{figures, words};
 
 /// What becomes of the pictures.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -39,8 +43,8 @@ pub struct Markdown {
 
 /// One solve.
 #[must_use]
-pub fn render(annotation: &Annotation, pictures: &Pictures) -> Markdown {
-    let mut writer = Writer { out: Markdown::default(), pictures };
+pub fn render(annotation: &Annotation, pictures: &Pictures, style: Style) -> Markdown {
+    let mut writer = Writer::new(pictures, style, 0);
     writer.solve(annotation);
     writer.out
 }
@@ -93,9 +97,16 @@ pub fn code(text: &str) -> String {
 struct Writer<'a> {
     out: Markdown,
     pictures: &'a Pictures,
+    style: Style,
+    /// How many pictures there are before these.
+    before: usize,
 }
 
-impl Writer<'_> {
+impl<'a> Writer<'a> {
+    fn new(pictures: &'a Pictures, style: Style, before: usize) -> Writer<'a> {
+        Writer { out: Markdown::default(), pictures, style, before }
+    }
+
     /// A block and the empty line after it.
     fn block(&mut self, text: &str) {
         self.out.text.push_str(text);
@@ -116,7 +127,10 @@ impl Writer<'_> {
             // An HTML block (CommonMark 0.31, section 4.6, kind 6) ends at the first empty line: there is none.
             Pictures::Inline => self.block(&format!("<figure>\n{}\n</figure>", drawn().as_str())),
             Pictures::Beside(prefix) => {
-                let file = format!("{prefix}-{}.svg", figures::file_name(self.out.files.len() + 1, name));
+                let file = format!(
+                    "{prefix}-{}.svg",
+                    figures::file_name(self.before + self.out.files.len() + 1, name)
+                );
                 self.block(&format!("![{}]({file})", escape(says)));
                 self.out.files.push((file, format!("{}\n", drawn().as_str())));
             }
@@ -129,7 +143,7 @@ impl Writer<'_> {
                 Block::Lanes => {
                     let says =
                         "look-ahead lanes: where corner and edge of each pair were, over the whole solve";
-                    self.picture("lanes", says, || lanes_svg::svg(annotation, Width::Wide, "lanes-"));
+                    self.picture("lanes", says, || lanes_svg::svg(annotation, Width::Wide));
                 }
                 Block::Step(step) => self.step(annotation, &step),
                 Block::Title { .. } => {
@@ -162,19 +176,19 @@ impl Writer<'_> {
     }
 
     fn step(&mut self, annotation: &Annotation, block: &StepBlock) {
-        let Some(step) =
-            annotation.steps.iter().find(|step| step.from == block.from && step.title() == block.name)
+        let mut steps = annotation.steps.iter().enumerate();
+        let Some((n, step)) = steps.find(|(_, step)| step.from == block.from && step.title() == block.name)
         else {
             return;
         };
         self.block(&format!("## {}", escape(&words::heading(step))));
         self.block(&format!("{} ({})", code(&block.tokens), figures_of(block).join(", ")));
-        let drawn = figures::step(annotation, step, false);
+        let drawn = figures::step(annotation, step, self.style);
         let says = format!("the position before {}. {}", step.name, drawn.description);
         self.picture(&step.name.to_string(), &says, || picture::svg(&drawn));
         self.out.text.push_str(&blocks::lines(block));
-        if let Some(line) = better(step) {
-            let drawn = figures::alternative(annotation, line, false);
+        if let Some(line) = better(annotation, n) {
+            let drawn = figures::alternative(annotation, line, self.style);
             let says = format!("the position the other line leaves. {}", drawn.description);
             self.picture(&format!("{} other", step.name), &says, || picture::svg(&drawn));
         }
@@ -186,10 +200,19 @@ pub(super) fn figures_of(block: &StepBlock) -> Vec<&str> {
     block.figures.iter().map(|figure| figure.trim()).collect()
 }
 
-/// The line that a step's block shows instead of the turns played.
-pub(super) fn better(step: &Step) -> Option<&Alternative> {
-    let choice = step.choice.as_ref()?;
-    choice.cleaner.as_ref().or(choice.alternatives.first())
+/// The line to show beside the turns of a step: the cleaner one, else what would have left a pair ready, else what would
+/// have spared the stop behind it.
+pub(crate) fn better(annotation: &Annotation, index: usize) -> Option<&Alternative> {
+    let choice = annotation.steps[index].choice.as_ref()?;
+    let line = choice.cleaner.as_ref().or(choice.alternatives.first());
+    line.or_else(|| {
+        let next = annotation.steps.get(index + 1)?;
+        let instead = next.stop_before()?.instead.as_ref()?;
+        choice
+            .cheapest
+            .as_ref()
+            .filter(|line| line.next.as_ref().is_some_and(|next| next.pair == instead.pair))
+    })
 }
 
 #[cfg(test)]
@@ -242,7 +265,7 @@ mod tests {
     #[test]
     fn every_link_leads_to_a_file_that_is_written_and_the_other_way_round() {
         let annotation = sample::annotation(true);
-        let markdown = render(&annotation, &Pictures::Beside("quay".into()));
+        let markdown = render(&annotation, &Pictures::Beside("quay".into()), Style::default());
         let links: Vec<String> = parse(&markdown.text)
             .filter_map(|event| match event {
                 Event::Start(Tag::Image { dest_url, .. }) => Some(dest_url.to_string()),
@@ -262,7 +285,7 @@ mod tests {
     #[test]
     fn tables_are_tables_and_inline_pictures_are_whole_blocks() {
         let annotation = sample::annotation(true);
-        let markdown = render(&annotation, &Pictures::Inline);
+        let markdown = render(&annotation, &Pictures::Inline, Style::default());
         assert!(markdown.files.is_empty());
         let tables =
             parse(&markdown.text).filter(|event| matches!(event, Event::Start(Tag::Table(_)))).count();
@@ -277,13 +300,13 @@ mod tests {
         let read = format!("<all>{html}</all>");
         let read = roxmltree::Document::parse(&read).expect("whole figures");
         let drawn = read.descendants().filter(|node| node.has_tag_name("figure")).count();
-        let beside = render(&annotation, &Pictures::Beside("x".into())).files.len();
+        let beside = render(&annotation, &Pictures::Beside("x".into()), Style::default()).files.len();
         assert_eq!(drawn, beside);
     }
 
     #[test]
     fn without_pictures_there_are_none() {
-        let markdown = render(&sample::annotation(false), &Pictures::None);
+        let markdown = render(&sample::annotation(false), &Pictures::None, Style::default());
         assert!(markdown.files.is_empty() && !markdown.text.contains("!["));
         assert!(!shown(&markdown.text).contains("HTML!"));
     }

@@ -27,6 +27,13 @@ impl Fragment {
     }
 }
 
+impl Fragment {
+    /// HTML that another writer made, which escapes as this one does.
+    pub(crate) const fn of_another_writer(html: String) -> Fragment {
+        Fragment(html)
+    }
+}
+
 impl From<Fragment> for String {
     fn from(fragment: Fragment) -> String {
         fragment.0

@@ -5,10 +5,12 @@
 //! annotation into points on paper. Escaping belongs to the writers ([`markup`] for XML and HTML, each plain
 //! format for itself), because every title and comment comes from a file somebody else wrote.
 
+pub mod account;
 pub mod axis;
 pub mod captions;
 pub mod diagnostics;
 pub mod diff;
+pub mod drills;
 pub mod figures;
 pub mod html;
 pub mod json;
@@ -20,10 +22,12 @@ pub mod markup;
 pub mod mend;
 pub mod net;
 pub mod picture;
-pub mod plan;
+pub mod plans;
 pub mod positions;
 #[cfg(test)]
-mod sample;
+pub(crate) mod sample;
+pub mod survey;
 pub mod text;
+pub mod timing;
 pub mod typeset;
 pub mod words;

@@ -7,7 +7,7 @@ use crate::record;
 use crate::study::Study;
 
 /// The facts of a record with marks on both sides of every step, and long pauses before two.
-pub(super) fn annotation(timed: bool) -> Annotation {
+pub(crate) fn annotation(timed: bool) -> Annotation {
     let source =
         Source::new("all-four-tiers.yaml", include_str!("../../reconstructions/all-four-tiers.yaml"));
     let mut record = record::read(&source).records.remove(0);

@@ -103,15 +103,40 @@ impl NextPair {
         found.iter().map(|found| super::line(model, found)).collect()
     }
 
+    /// All hand lines of at most `bound` turns that leave the other open pairs out of account, shorter ones first; told
+    /// as [`lines_of_seat`](Self::lines_of_seat).
+    ///
+    /// # Panics
+    /// If `bound` is more than [`MAX_TURNS`].
+    #[must_use]
+    pub fn lines_of_seat_to(&self, bound: usize) -> Vec<Line> {
+        assert!(bound <= MAX_TURNS, "a line has at most {MAX_TURNS} turns");
+        let searcher = Searcher::of(Kind::Hand);
+        let mut found: Vec<Found> = Vec::new();
+        for len in 1..=bound {
+            let kept_and_open = [self.kept, PairSet::only(SLOT)];
+            searcher.lines_of(self.tracked, SLOT, kept_and_open, len, &mut |line| found.push(line));
+        }
+        found.sort_unstable();
+        let model = Frame::of(MODEL);
+        found.iter().map(|found| super::line(model, found)).collect()
+    }
+
     /// Whether a line of the [`seat`](Self::lines_of_seat) solves no other open pair before it ends.
     #[must_use]
     pub fn is_line(&self, line: &Line) -> bool {
-        let mut turns = [Turn::ALL[0]; MAX_TURNS];
-        for (to, turn) in turns.iter_mut().zip(line.turns()) {
-            *to = Turn::new(Hold::START.face(turn.centre), turn.amount);
-        }
-        let turns = &turns[..line.turns().len()];
-        Searcher::of(Kind::Hand).ends_first(self.tracked, self.kept, self.kept.others(), turns)
+        let (turns, len) = model_turns(line);
+        Searcher::of(Kind::Hand).ends_first(self.tracked, self.kept, self.kept.others(), &turns[..len])
+    }
+
+    /// The pairs that a line of the [`seat`](Self::lines_of_seat) solves when it ends, this one among them, each told by
+    /// its place in [`Pair::all`](crate::cube::Pair::all).
+    #[must_use]
+    pub fn solved_by(&self, line: &Line) -> PairSet {
+        let searcher = Searcher::of(Kind::Hand);
+        let (turns, len) = model_turns(line);
+        let end = turns[..len].iter().fold(self.tracked, |at, &turn| searcher.turns.turned(at, turn));
+        self.frame.pairs(searcher.goal.solved_pairs(end.packed()) - self.kept)
     }
 
     /// The turns of a line on the cube at hand.
@@ -128,6 +153,15 @@ impl NextPair {
         Hold::new(model(crate::cube::Face::U), model(crate::cube::Face::F))
             .expect("a rotation turns holds to holds")
     }
+}
+
+/// The turns of a line as the tables name them, and how many there are.
+fn model_turns(line: &Line) -> ([Turn; MAX_TURNS], usize) {
+    let mut turns = [Turn::ALL[0]; MAX_TURNS];
+    for (to, turn) in turns.iter_mut().zip(line.turns()) {
+        *to = Turn::new(Hold::START.face(turn.centre), turn.amount);
+    }
+    (turns, line.turns().len())
 }
 
 #[cfg(test)]

@@ -9,9 +9,10 @@
 //! A comment on a line with turns speaks of the turns since the last claim. If no claim of the record shares
 //! a line with turns before it, each speaks of the turns up to the next one.
 
-use crate::cube::{Colour, Pair};
+use crate::cube::{Amount, Colour, Move, Pair, State};
 use crate::diagnostic::Span;
 use crate::notation::{Comment, Turns};
+use crate::replay::Replay;
 
 use super::{Kind, Skip, Solve};
 
@@ -55,24 +56,35 @@ pub struct Checked {
 }
 
 /// Reads the claims among the comments and checks each against the steps found. A claim about turns
-/// that were not all replayed (`played` moves were) does not hold.
+/// that were not all replayed does not hold.
 #[must_use]
-pub fn check(source: &str, turns: &Turns, solve: &Solve, played: usize) -> Vec<Checked> {
-    let claims: Vec<_> = turns
+pub fn check(turns: &Turns, solve: &Solve, replay: &Replay) -> Vec<Checked> {
+    let mut claims: Vec<_> = turns
         .comments
         .iter()
         .filter_map(|comment| read(&comment.text).map(|claim| (comment, claim)))
         .collect();
-    let trailing = trail(source, turns, claims.iter().map(|(comment, _)| comment.span));
+    let figures = claims.iter().filter(|(comment, _)| bracketed_number(&comment.text)).count() > 1;
+    for (comment, claim) in &mut claims {
+        // Where other steps have a number in brackets too, it counts turns and is no case.
+        if figures && bracketed_number(&comment.text) && matches!(claim, Claim::Orientation(_)) {
+            *claim = Claim::Orientation(None);
+        }
+    }
+    let trailing = trail(turns, claims.iter().map(|(comment, _)| *comment));
     let n_tokens = turns.tokens.len();
     let mut checked = Vec::with_capacity(claims.len());
+    // Where the turns of the claim after the next one begin, which has to find the milestone still there.
+    let later =
+        |i: usize| claims.get(i + if trailing { 1 } else { 2 }).map_or(n_tokens, |(next, _)| next.moment);
     for (i, (comment, claim)) in claims.iter().enumerate() {
         let (from, to) = if trailing {
             (if i == 0 { 0 } else { claims[i - 1].0.moment }, comment.moment)
         } else {
             (comment.moment, claims.get(i + 1).map_or(n_tokens, |(next, _)| next.moment))
         };
-        let holds = to <= played && holds(claim, solve, from, to);
+        let holds = to <= replay.moves.len()
+            && (holds(claim, solve, from, to) || is_merged(claim, solve, replay, [from, to, later(i)]));
         let (text, span) = (comment.text.clone(), comment.span);
         checked.push(Checked { claim: claim.clone(), text, span, from, to, holds });
     }
@@ -82,9 +94,9 @@ pub fn check(source: &str, turns: &Turns, solve: &Solve, played: usize) -> Vec<C
 /// For each comment, how many tokens there are up to the last of those that it goes with: a claim that stands
 /// before its turns goes with the first of them, every other comment with what is before it.
 #[must_use]
-pub fn moments(source: &str, turns: &Turns) -> Vec<usize> {
+pub fn moments(turns: &Turns) -> Vec<usize> {
     let is_claim = |comment: &&Comment| read(&comment.text).is_some();
-    let trailing = trail(source, turns, turns.comments.iter().filter(is_claim).map(|comment| comment.span));
+    let trailing = trail(turns, turns.comments.iter().filter(is_claim));
     let moment = |comment: &Comment| match !trailing && is_claim(&comment) {
         true => (comment.moment + 1).min(turns.tokens.len()),
         false => comment.moment,
@@ -92,19 +104,64 @@ pub fn moments(source: &str, turns: &Turns) -> Vec<usize> {
     turns.comments.iter().map(moment).collect()
 }
 
-/// Whether a token stands before one of these on its line.
-fn trail(source: &str, turns: &Turns, comments: impl IntoIterator<Item = Span>) -> bool {
+/// Whether a token stands before one of these on its line. The breaks tell, not the source: a pasted remark may stand
+/// on the line below the turns that it is about.
+fn trail<'a>(turns: &Turns, comments: impl IntoIterator<Item = &'a Comment>) -> bool {
     let mut comments = comments.into_iter().peekable();
     if comments.peek().is_none() {
         return false;
     }
+    let breaks: Vec<Span> = turns.breaks.iter().map(|line| Span::new(line.at, line.at)).collect();
     // Groups put tokens out of the order of the text.
     let mut tokens: Vec<Span> = turns.tokens.iter().map(|token| token.span).collect();
     tokens.sort_unstable();
     comments.any(|comment| {
-        let n_before = tokens.partition_point(|token| token.end <= comment.start);
+        let n_before = tokens.partition_point(|token| token.end <= comment.span.start);
         let Some(last) = n_before.checked_sub(1).map(|n| tokens[n]) else { return false };
-        source.get(last.start..comment.start).is_some_and(|between| !between.contains('\n'))
+        let next = breaks.partition_point(|at| at.start < last.end);
+        breaks.get(next).is_none_or(|at| at.start > comment.span.start)
+    })
+}
+
+/// Whether the claimed milestone is reached within the last turn: writers put the turn that ends a pair and the first
+/// one of the next step together, `R U R2` for `R U R'` and `R'`. What was reached has to be there again at the end of
+/// the next claim's turns: else the turn is a slip.
+fn is_merged(claim: &Claim, solve: &Solve, replay: &Replay, [from, to, later]: [usize; 3]) -> bool {
+    let (Some(cross), Some(last)) = (solve.cross, to.checked_sub(1)) else { return false };
+    if last < from {
+        return false;
+    }
+    let pairs_in =
+        |state: &State| Pair::all(cross).into_iter().filter(|&pair| state.pair_solved(pair)).count();
+    let before = pairs_in(&replay.moments[from].state);
+    let Some(after) = replay.moments.get(later).filter(|_| later > to).map(|moment| moment.state) else {
+        return false;
+    };
+    let stays = |state: &State| {
+        after.cross_solved(cross)
+            && Pair::all(cross).into_iter().all(|pair| !state.pair_solved(pair) || after.pair_solved(pair))
+    };
+    Amount::ALL.into_iter().any(|amount| {
+        let mv = match replay.moves[last] {
+            Move::Turn(face, _) => Move::Turn(face, amount),
+            Move::Wide(face, _) => Move::Wide(face, amount),
+            _ => return false,
+        };
+        let mut within = replay.moments[last];
+        within.play(mv);
+        let state = within.state;
+        let solved = pairs_in(&state);
+        state.cross_solved(cross)
+            && stays(&state)
+            && match claim {
+                Claim::Cross { pairs } => solved >= *pairs,
+                Claim::Pairs(numbers) => solved > before && numbers.iter().max() == Some(&solved),
+                Claim::NamedPair(sides) => {
+                    Pair::with_sides(sides[0], sides[1]).is_some_and(|pair| state.pair_solved(pair))
+                }
+                Claim::SomePair => solved > before,
+                _ => false,
+            }
     })
 }
 
@@ -161,6 +218,12 @@ pub fn is_adjustment(text: &str) -> bool {
     read(text) == Some(Claim::Adjust)
 }
 
+/// Whether the words begin with a claim.
+#[must_use]
+pub fn is_claim(text: &str) -> bool {
+    read(text).is_some()
+}
+
 /// Reads one comment; `None` if it does not begin with a claim.
 fn read(text: &str) -> Option<Claim> {
     let lower = text.to_lowercase();
@@ -175,8 +238,7 @@ fn read(text: &str) -> Option<Claim> {
         "xxcross" => return Some(Claim::Cross { pairs: 2 }),
         "x" if words.get(1) == Some(&"cross") => return Some(Claim::Cross { pairs: 1 }),
         "oll" | "orientation" => {
-            let number = words.get(1).and_then(|word| word.parse().ok()).filter(|n| (1..=57).contains(n));
-            return Some(Claim::Orientation(number));
+            return Some(Claim::Orientation(case_number(&lower)));
         }
         "pll" | "permutation" => {
             return Some(Claim::Permutation(words.get(1).and_then(|word| permutation_letter(word))));
@@ -195,6 +257,32 @@ fn read(text: &str) -> Option<Claim> {
         return Pair::with_sides(a, b).map(|pair| Claim::NamedPair(pair.sides()));
     }
     read_numbers(&words)
+}
+
+/// The case behind `OLL`: a whole number from 1 to 57, no part of a time (`7.99`) or of a count (`9/37`).
+fn case_number(lower: &str) -> Option<u8> {
+    let after = lower.trim_start_matches(|c: char| c.is_alphabetic() || " #:-(".contains(c));
+    let between = &lower[..lower.len() - after.len()];
+    // `OLL edges first, 9 turns`: the number has to follow at once.
+    if between.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).count() > 1 {
+        return None;
+    }
+    let digits = after.bytes().take_while(u8::is_ascii_digit).count();
+    let rest = &after[digits..];
+    let number = after[..digits].parse().ok().filter(|n| (1..=57).contains(n))?;
+    let fraction = rest.starts_with(['.', ',', ':']) && rest[1..].starts_with(|c: char| c.is_ascii_digit());
+    let joined = rest.starts_with(|c: char| c.is_alphanumeric() || c == '/');
+    let unit = ["moves", "turns", "htm", "stm", "etm", "sec", "s "];
+    let counted = unit.iter().any(|unit| rest.trim_start().starts_with(unit));
+    (!fraction && !joined && !counted).then_some(number)
+}
+
+/// Whether a number stands in brackets behind the claim: `OLL (9)`.
+fn bracketed_number(text: &str) -> bool {
+    text.rsplit_once(['(', '[']).is_some_and(|(_, inside)| {
+        let bare = inside.trim_end_matches([')', ']']);
+        bare.len() < inside.len() && !bare.is_empty() && bare.bytes().all(|byte| byte.is_ascii_digit())
+    })
 }
 
 /// `1st pair`, `pair 1`, `3rd and 4th pair`, `pairs 3 4`, `pair`.
@@ -261,7 +349,7 @@ mod tests {
             ("R // words\n1st pair:", &[1, 1]),
         ] {
             let (turns, _) = notation::parse_all(text, &notation::Options::default());
-            assert_eq!(moments(text, &turns), expected, "{text}");
+            assert_eq!(moments(&turns), expected, "{text}");
         }
     }
 
@@ -285,6 +373,11 @@ mod tests {
             ("red/green pair", Some(Claim::NamedPair([Colour::Green, Colour::Red]))),
             ("OLL 27", Some(Claim::Orientation(Some(27)))),
             ("OLL", Some(Claim::Orientation(None))),
+            ("OLL #27", Some(Claim::Orientation(Some(27)))),
+            ("OLL 7.99", Some(Claim::Orientation(None))),
+            ("OLL (9/37)", Some(Claim::Orientation(None))),
+            ("OLL 58", Some(Claim::Orientation(None))),
+            ("OLL 9 moves", Some(Claim::Orientation(None))),
             ("PLL Ua", Some(Claim::Permutation(Some("Ua".into())))),
             ("t perm", Some(Claim::Permutation(Some("T".into())))),
             ("AUF", Some(Claim::Adjust)),

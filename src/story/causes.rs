@@ -251,7 +251,7 @@ pub fn reason(annotation: &Annotation, step: &Step, name: &str, watch: &Watch) -
     })
 }
 
-fn why(out: &RuledOut) -> String {
+pub(super) fn why(out: &RuledOut) -> String {
     let place = out.place.map(|place| format!(" at {place}")).unwrap_or_default();
     match out.why {
         Why::LiesOpen => format!("lies open{place}"),
@@ -262,7 +262,7 @@ fn why(out: &RuledOut) -> String {
     }
 }
 
-fn on_face(face: FaceSet) -> &'static str {
+pub(super) fn on_face(face: FaceSet) -> &'static str {
     match face.iter().next() {
         Some(Face::U) | None => "on top",
         Some(Face::D) => "below",

@@ -6,20 +6,52 @@ use crate::annotation::{Annotation, Cause, Offer, Step, Verdict};
 /// `4 to go, deduced`, `late, corner not found`.
 #[must_use]
 pub fn found(offer: &Offer) -> String {
-    let mut words = if offer.ready {
-        let when = match offer.told_lead {
-            _ if offer.at_once => "at once".into(),
-            Some(lead) => format!("{lead} to go"),
-            None => String::new(),
-        };
-        if offer.deduced { format!("{when}, deduced") } else { when }
-    } else {
-        format!("late, {}", late(offer))
-    };
+    let mut words = found_so(&HowFound {
+        ready: offer.ready,
+        at_once: offer.at_once,
+        deduced: offer.deduced,
+        told_lead: offer.told_lead,
+        lead: offer.lead,
+        corner: offer.corner.found().is_some(),
+        edge: offer.edge.found().is_some(),
+    });
     if offer.buried {
         words.push_str(", buried");
     }
     words
+}
+
+/// What of a pair's finding is told.
+#[derive(Debug, Clone, Copy)]
+pub struct HowFound {
+    /// Whether it was found in time.
+    pub ready: bool,
+    /// Before the first turn.
+    pub at_once: bool,
+    /// Only by working something out.
+    pub deduced: bool,
+    /// Turns to go as it is told.
+    pub told_lead: Option<usize>,
+    /// Turns to go when both pieces had been found.
+    pub lead: Option<usize>,
+    /// Whether its corner was found at all.
+    pub corner: bool,
+    /// Whether its edge was.
+    pub edge: bool,
+}
+
+/// The same of whatever tells it.
+#[must_use]
+pub fn found_so(how: &HowFound) -> String {
+    if !how.ready {
+        return format!("late, {}", late(how));
+    }
+    let when = match how.told_lead {
+        _ if how.at_once => "at once".into(),
+        Some(lead) => format!("{lead} to go"),
+        None => String::new(),
+    };
+    if how.deduced { format!("{when}, deduced") } else { when }
 }
 
 /// The same in the table of a story: a late pair with the verdict on the step before, where there is one. Where the hands
@@ -45,11 +77,11 @@ pub fn found_and_judged(offer: &Offer, before: &Step, step: &Step) -> String {
 }
 
 /// What was late about it.
-fn late(offer: &Offer) -> String {
-    match (offer.lead, offer.corner.found(), offer.edge.found()) {
+fn late(how: &HowFound) -> String {
+    match (how.lead, how.corner, how.edge) {
         (Some(lead), ..) => format!("{lead} to go"),
-        (None, None, None) => "not found".into(),
-        (None, None, _) => "corner not found".into(),
+        (None, false, false) => "not found".into(),
+        (None, false, _) => "corner not found".into(),
         (None, ..) => "edge not found".into(),
     }
 }

@@ -4,6 +4,7 @@
 use crate::clock::timer_note;
 use crate::diagnostic::{Diagnostic, Span};
 use crate::findings;
+use crate::record::Until;
 use crate::steps::claims::Claim;
 use crate::steps::{End, Kind};
 use crate::words::and;
@@ -84,12 +85,29 @@ impl Study<'_> {
             return None;
         }
         let last = self.record.solution.tokens.last()?.span;
+        if let Some((until, _)) = self.record.until {
+            let missed = || findings::until_missed(&until.to_string()).at(Span::new(last.end, last.end));
+            return (!self.reached(until)).then(missed);
+        }
         let finding = match self.solve.end {
             End::Solved => return None,
             End::OneTurnShort(turn) => findings::end_one_turn_short(&self.written_at_end(turn).to_string()),
             End::Unsolved => findings::end_unsolved(),
         };
         Some(finding.at(Span::new(last.end, last.end)))
+    }
+}
+
+impl Study<'_> {
+    /// Whether the record gets as far as this.
+    fn reached(&self, until: Until) -> bool {
+        let pairs: usize = self.solve.steps.iter().map(|step| step.pairs.len()).sum();
+        self.solve.cross.is_some()
+            && match until {
+                Until::Cross => true,
+                Until::Pair(number) => pairs >= number,
+                Until::TwoLayers => self.solve.first_two_layers,
+            }
     }
 }
 

@@ -3,6 +3,7 @@
 
 use cornerwise::cube::Position;
 use cornerwise::diagnostic::Source;
+use cornerwise::paste;
 use cornerwise::record;
 use cornerwise::report::diagnostics::draw;
 use cornerwise::report::look::Look;
@@ -51,6 +52,44 @@ fn tokens(source: &Source) -> usize {
 fn read_1000_records(bencher: divan::Bencher<'_, '_>, kind: &str) {
     let source = if kind == "plain" { many(RECORD) } else { many(&quoted()) };
     bencher.counter(ItemsCount::new(1000_u32)).bench_local(|| assert_eq!(tokens(&source), 90_000));
+}
+
+/// The same as somebody pastes it: labels, brackets, a table of nothing but blanks, statistics.
+fn pasted() -> String {
+    let mut lines = vec!["heron: the morning at the quay".to_owned(), String::new()];
+    for n in 1..=5 {
+        lines.push(format!("{n}. 9.84 Scramble: R2 U F2 D' L B2 R' U2 F' D2 R U' L2 B D' F2 R2 U' L2 D"));
+        for row in RECORD.lines().skip(5).take(7) {
+            let row = row.replace("//", "(").replace('<', "[").replace('>', "]");
+            lines.push(format!("> {})", row.trim()));
+        }
+        lines.push("57 HTM / 5.9 TPS".to_owned());
+        lines.push("then U' here would be silly".to_owned());
+        lines.push(String::new());
+    }
+    while lines.len() < 60 {
+        lines.push("thanks for looking".to_owned());
+    }
+    lines.join("\n")
+}
+
+#[divan::bench]
+fn read_a_paste_of_60_lines(bencher: divan::Bencher<'_, '_>) {
+    let source = Source::new("bench", pasted());
+    assert_eq!(source.text.lines().count(), 60);
+    bencher.bench_local(|| {
+        let reading = paste::read(&source);
+        assert_eq!(reading.records.len(), 5);
+        reading
+    });
+}
+
+#[divan::bench]
+fn read_1000_records_as_a_paste_may_be_read(bencher: divan::Bencher<'_, '_>) {
+    let source = many(RECORD);
+    bencher
+        .counter(ItemsCount::new(1000_u32))
+        .bench_local(|| assert_eq!(paste::read(&source).records.len(), 1000));
 }
 
 /// Texts of which everything is wrong, near the largest that is read, with every message drawn.

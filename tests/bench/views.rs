@@ -7,6 +7,7 @@ use cornerwise::diagnostic::Source;
 use cornerwise::record;
 use cornerwise::report::lanes_svg::{self, Width};
 use cornerwise::report::markdown::{self, Pictures};
+use cornerwise::report::picture::Style;
 use cornerwise::report::{captions, html};
 use cornerwise::study::Study;
 
@@ -26,8 +27,8 @@ fn facts() -> Annotation {
 fn page(bencher: divan::Bencher<'_, '_>) {
     let facts = facts();
     bencher.bench_local(|| {
-        let page = html::page(std::slice::from_ref(&facts));
-        assert!((100_000..300_000).contains(&page.len()));
+        let page = html::page(std::slice::from_ref(&facts), Style::default());
+        assert!((100_000..250_000).contains(&page.len()));
         page
     });
 }
@@ -36,7 +37,7 @@ fn page(bencher: divan::Bencher<'_, '_>) {
 fn markdown_with_pictures(bencher: divan::Bencher<'_, '_>) {
     let facts = facts();
     bencher.bench_local(|| {
-        let made = markdown::render(&facts, &Pictures::Beside("quay".into()));
+        let made = markdown::render(&facts, &Pictures::Beside("quay".into()), Style::default());
         assert!(made.files.len() > 8);
         made
     });
@@ -45,7 +46,7 @@ fn markdown_with_pictures(bencher: divan::Bencher<'_, '_>) {
 #[divan::bench]
 fn lanes(bencher: divan::Bencher<'_, '_>) {
     let facts = facts();
-    bencher.bench_local(|| lanes_svg::svg(&facts, Width::Wide, ""));
+    bencher.bench_local(|| lanes_svg::svg(&facts, Width::Wide));
 }
 
 #[divan::bench]

@@ -1,5 +1,5 @@
 // Pages in a browser: they load without errors and without a request, at every width and in both colours, pass an
-// automated accessibility check, and can be stepped through with the keyboard.
+// automated accessibility check, and are whole on paper and without scripts. The cursor: cursor.test.js.
 
 import assert from "node:assert/strict";
 import { readdirSync, readFileSync, writeFileSync } from "node:fs";
@@ -84,52 +84,6 @@ for (const view of views) {
   });
 }
 
-test("the keyboard steps through the moments, and picture and words follow the facts", async () => {
-  const [solve] = facts(`reconstructions/${records[0]}.yaml`);
-  const { page, close } = await open(browser, url(first()), views[2]);
-  const slider = page.getByRole("slider", { name: "Moment" });
-  // Reached by Tab alone.
-  for (let n = 0; n < 40 && !(await slider.evaluate((e) => e === document.activeElement)); n++) {
-    await page.keyboard.press("Tab");
-  }
-  assert.ok(await slider.evaluate((e) => e === document.activeElement), "Tab never gets to the slider");
-
-  const paints = await page.locator(".stage-card").evaluate((card) => JSON.parse(card.dataset.paints));
-  const letters = Object.fromEntries(Object.entries(paints).map(([letter, paint]) => [paint, letter]));
-  const shown = () => page.locator(".stage svg").evaluate((svg) => ({
-    fills: [...svg.querySelectorAll("[data-n]")].map((e) => [Number(e.dataset.n), e.getAttribute("fill")]),
-    places: [...svg.querySelectorAll("[data-place]")]
-      .filter((e) => getComputedStyle(e).display !== "none").map((e) => e.dataset.place).sort(),
-  }));
-  for (let moment = 0; moment < solve.moments.length; moment++) {
-    const where = await page.locator(".where").textContent();
-    assert.ok(where.startsWith(`Moment ${moment} of ${solve.moments.length - 1}`), where);
-    assert.equal(await slider.getAttribute("aria-valuetext"), where);
-    const { token, stickers } = solve.moments[moment];
-    if (token) assert.ok(where.includes(`after ${token}`), where);
-    const { fills, places } = await shown();
-    assert.equal(fills.length, 53);
-    for (const [n, fill] of fills) assert.equal(letters[fill], stickers[n], `sticker ${n} at moment ${moment}`);
-    const step = solve.steps.findLast(({ from, to }) => from <= moment && moment <= to);
-    const wanted = step.next.flatMap(({ pair }) => {
-      const cell = solve.lanes.find((lane) => lane.pair === pair).cells[moment];
-      return [cell.corner.place, cell.edge.place];
-    });
-    assert.deepEqual(places, wanted.sort(), `rings at moment ${moment}`);
-    const what = await page.locator(".what").textContent();
-    for (const place of wanted) assert.ok(what.includes(place), what);
-    await page.keyboard.press("ArrowRight");
-  }
-  // The buttons, and a step's own way in.
-  await page.getByRole("button", { name: "Back" }).focus();
-  await page.keyboard.press("Enter");
-  assert.match(await page.locator(".where").textContent(), new RegExp(`^Moment ${solve.moments.length - 2} `));
-  const pair = solve.steps.findIndex(({ kind }) => kind === "pair");
-  await page.locator(`#step${pair}`).getByRole("button", { name: "Step through it" }).press("Enter");
-  assert.match(await page.locator(".where").textContent(), new RegExp(`^Moment ${solve.steps[pair].from} `));
-  await close();
-});
-
 test("a screen reader finds its way: landmarks, one heading of the first level, named regions and figures", async () => {
   const [solve] = facts(`reconstructions/${records[0]}.yaml`);
   const { page, close } = await open(browser, url(first()), views[2]);
@@ -137,37 +91,47 @@ test("a screen reader finds its way: landmarks, one heading of the first level, 
   assert.equal(await page.getByRole("banner").count(), 1);
   assert.equal(await page.getByRole("contentinfo").count(), 1);
   assert.equal(await page.getByRole("heading", { level: 1 }).textContent(), solve.title);
-  for (const step of solve.steps) {
-    const name = new RegExp(`^${step.name}`, "i");
-    assert.ok((await page.getByRole("region", { name }).count()) >= 1, step.name);
+  for (const step of solve.steps.filter(({ obtm }) => obtm > 0)) {
+    // One step is shown at a time: the one the cursor is in.
+    await page.evaluate((m) => { location.hash = `m=${m}`; }, step.from);
+    const name = new RegExp(`^${step.case ?? step.name}`, "i");
+    await page.getByRole("region", { name }).waitFor();
   }
   for (const picture of await page.getByRole("img").all()) {
     assert.ok((await picture.locator("title").first().textContent()).length > 3);
   }
-  assert.ok((await page.getByRole("img").count()) > solve.steps.length);
-  assert.ok((await page.getByRole("columnheader").count()) > 10);
+  assert.ok((await page.getByRole("columnheader").count()) >= 7);
+  assert.equal(await page.getByRole("slider", { name: "moment of the solve" }).count(), 1);
   await close();
 });
 
-test("without scripts nothing is missing but the stepping", async () => {
+test("without scripts nothing is missing but what the cursor does", async () => {
   const [solve] = facts(`reconstructions/${records[0]}.yaml`);
   const { page, close } = await open(browser, url(first()), { ...views[0], javaScriptEnabled: false });
-  assert.equal(await page.locator(".stage-card").isVisible(), false);
+  assert.equal(await page.locator(".stage").isVisible(), false);
   assert.equal(await page.getByRole("button").count(), 0);
   const text = await page.locator("body").innerText();
-  for (const step of solve.steps) assert.ok(text.includes(step.text), step.name);
-  for (const sentence of solve.summary) assert.ok(text.includes(sentence.slice(1)), sentence);
+  for (const step of solve.steps) assert.ok(text.includes(step.spelled) || step.obtm === 0, step.name);
+  for (const block of await page.locator(".blk").all()) assert.ok(await block.isVisible());
+  const pictures = await page.getByRole("img").count();
+  assert.ok(pictures > solve.steps.filter(({ obtm }) => obtm > 0).length, "the lanes, and a picture a step");
+  // A sentence at the top leads to the token of its moment.
+  await page.locator(".cost a").first().click();
+  const target = await page.evaluate(() => document.querySelector(":target")?.textContent);
+  assert.equal(target, solve.moments[solve.losses[0].moment].token);
   await close();
 });
 
-test("on paper: the wide lanes, no controls", async () => {
+test("on paper: two pages, wide lanes, every step, no controls", async () => {
   const { page, close } = await open(browser, url(first()), views[0]);
   await page.emulateMedia({ media: "print" });
   assert.equal(await page.locator(".lanes-wide").isVisible(), true);
   assert.equal(await page.locator(".lanes-narrow").isVisible(), false);
   assert.equal(await page.getByRole("button").count(), 0);
-  const pdf = await page.pdf({ format: "A4" });
-  assert.ok(pdf.length > 10_000);
+  for (const block of await page.locator(".blk").all()) assert.ok(await block.isVisible());
+  const pdf = await page.pdf({ format: "A4", preferCSSPageSize: true });
+  const sheets = pdf.toString("latin1").match(/\/Type\s*\/Page\b(?!s)/g);
+  assert.equal(sheets.length, 2, "sheets of paper");
   if (shots) writeFileSync(join(shots, "print.pdf"), pdf);
   await close();
 });
@@ -186,12 +150,23 @@ test("hostile words are text", async () => {
   await close();
 });
 
-test("the index leads to every page", async () => {
-  const { page, close } = await open(browser, url("index.html"), views[0]);
+test("the index leads to every page, and every page to its neighbours", async () => {
+  const { page, close } = await open(browser, url("index.html"), views[2]);
   const links = await page.getByRole("link").all();
   assert.equal(links.length, records.length + 1);
-  await page.getByRole("link").first().click();
+  assert.equal(await page.locator("td .strip").count(), records.length + 1);
   const [solve] = facts(`reconstructions/${records[0]}.yaml`);
-  assert.equal(await page.getByRole("heading", { level: 1 }).textContent(), solve.title);
+  const longest = solve.steps.flatMap(({ stops }) => stops).sort((a, b) => b.seconds - a.seconds)[0];
+  assert.ok((await page.locator("tbody tr").first().innerText()).includes(`${longest.seconds.toFixed(2)} s before`));
+  await page.getByRole("link").first().click();
+  for (const name of records) {
+    const [solve] = facts(`reconstructions/${name}.yaml`);
+    assert.equal(await page.getByRole("heading", { level: 1 }).textContent(), solve.title);
+    await page.locator("a[rel=next]").click();
+  }
+  assert.equal(await page.locator("a[rel=next]").count(), 0);
+  await page.locator("a[rel=prev]").click();
+  await page.getByRole("link", { name: "all solves" }).click();
+  assert.equal(await page.getByRole("heading", { level: 1 }).textContent(), `${records.length + 1} solves`);
   await close();
 });

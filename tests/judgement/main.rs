@@ -6,17 +6,20 @@ mod clock;
 mod command;
 mod diff;
 mod does_not_fit;
+mod drill;
 mod facts_model;
 mod grade_laws;
 mod grades;
 mod judged;
 mod known_matching;
 mod levels;
+mod plan;
 mod same_facts;
 mod second;
 mod sight;
 mod solver;
 mod steps_model;
+mod survey;
 mod tier_shares;
 
 #[path = "../support/mod.rs"]

@@ -58,6 +58,35 @@ fn words() -> (String, String) {
     (raw, escaped)
 }
 
+/// Help and messages of a record, one a line as well: what is quoted in them is quoted harmless.
+#[test]
+fn help_and_lines_quote_nothing_unseen() {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("harmless-help");
+    std::fs::create_dir_all(&folder).expect("a folder");
+    let (mut said, mut n_files) = (0, 0);
+    for harmful in ['\u{202e}', '\u{2066}', '\u{61c}', '\u{200f}', '\u{1b}'] {
+        let texts = [
+            format!("scramble: R\nsolution: R{harmful}' U\n"),
+            format!("titel{harmful}: a\nscramble: R\nsolution: R'\n"),
+            format!("title: \"a{harmful}\nscramble: R\nsolution: R'\n"),
+            format!("time: 1{harmful}\nscramble: R\nsolution: R' // OLL {harmful}\n"),
+            format!("sight: U{harmful}\nscramble: R\nsolution: <{harmful}> (R')2{harmful}\n"),
+        ];
+        for text in texts {
+            let path = folder.join(format!("{harmful}.yaml"));
+            std::fs::write(&path, text).expect("written");
+            for form in ["full", "line"] {
+                let before = said;
+                check(&["annotate", "--brief", "--messages", form], &[&path], &mut said);
+                check(&["mend", "--messages", form], &[&path], &mut said);
+                n_files += usize::from(said > before);
+            }
+        }
+    }
+    assert_eq!(n_files, 50, "each of them had something to say");
+    std::fs::remove_dir_all(folder).expect("taken away");
+}
+
 /// A folder of this test's own with files whose names and contents wish us ill; gives the files.
 fn files() -> (PathBuf, Vec<PathBuf>) {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("harmless");
@@ -135,6 +164,9 @@ fn no_view_and_no_message_lets_anything_unseen_through() {
             check(&[&["mend"], more].concat(), &files, &mut said);
         }
         check(&["mend", "--full", "--show", "20"], &files, &mut said);
+        check(&["clock", "--times", "1"], &files, &mut said);
+        // What it says of the file it writes, and of its copy.
+        check(&["mend", "--write", "--choose", "1"], &files, &mut said);
     }
     let all: Vec<&Path> = files.iter().map(PathBuf::as_path).collect();
     check(&["mend"], &all, &mut said);
@@ -149,7 +181,7 @@ fn no_view_and_no_message_lets_anything_unseen_through() {
 fn arguments_that_wish_us_ill_are_shown_harmless() {
     let mut said = 0;
     let name = "no\u{1b}[31m\u{202e}\u{61c}\u{200b}.yaml";
-    for verb in ["annotate", "diff", "mend", "replay"] {
+    for verb in ["annotate", "clock", "diff", "mend", "replay"] {
         check(&[verb, name, name], &[], &mut said);
         check(&[verb, "[\u{202e}"], &[], &mut said);
         check(&[verb, "--help"], &[], &mut said);

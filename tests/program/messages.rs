@@ -10,21 +10,30 @@ use cornerwise::annotate::{self, Settings};
 use cornerwise::diagnostic::{Diagnostic, MAX_SOURCE_BYTES, Severity, Source};
 use cornerwise::findings::{Example, Kind, SECTIONS};
 use cornerwise::mend;
-use cornerwise::record;
+use cornerwise::paste;
+use cornerwise::record::{self, Reading};
 use cornerwise::report::diagnostics::{draw, one_line};
 use cornerwise::report::look::Look;
 use cornerwise::study::Study;
+use cornerwise::timing;
 
 const PAGE: &str = "docs/messages.md";
 
-/// Everything said of a file: by the reader, after the replay of its records, and by `mend`.
+/// Everything said of a file: by the readers, after the replay of its records, by `mend` and by `clock`. What the reader
+/// of pastes understands after all is said by the strict reader alone.
 fn said(source: &Source) -> Vec<Diagnostic> {
-    let reading = record::read(source);
+    let mut all = said_of(source, &paste::read(source));
+    all.extend(said_of(source, &record::read(source)));
+    all
+}
+
+fn said_of(source: &Source, reading: &Reading) -> Vec<Diagnostic> {
     let mut all = reading.diagnostics.clone();
     for (index, record) in reading.records.iter().enumerate() {
         let study = Study::new(source, index + 1, record);
         all.extend(annotate::annotate(&study, &Settings::default()).diagnostics);
         all.extend(mend::examine(&study, &mend::Settings::default()).findings);
+        all.extend(timing::replaced(record));
     }
     all
 }
@@ -61,6 +70,26 @@ fn met_by_two(kind: &Kind, one: &str, other: &str) -> String {
     drawn
 }
 
+/// A record for the blocks of lessons.
+const SHORT: &str = "scramble: R2 U F2 D' L\nsolution: L' D F2 U' R2\n";
+
+/// What the program says of a lesson.
+fn met_by_a_lesson(kind: &Kind, lesson: &str) -> String {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("messages-{}", kind.code));
+    fs::create_dir_all(&folder).expect("a folder");
+    fs::write(folder.join("lesson.md"), lesson).expect("written");
+    let run = Command::new(env!("CARGO_BIN_EXE_cornerwise"))
+        .args(["lesson", "lesson.md", "--check"])
+        .current_dir(&folder)
+        .env_clear()
+        .output()
+        .expect("the program runs");
+    fs::remove_dir_all(&folder).expect("taken away");
+    let drawn = String::from_utf8(run.stderr).expect("UTF-8");
+    assert!(drawn.starts_with(&format!("{}[{}]", kind.severity, kind.code)), "{drawn}");
+    drawn
+}
+
 /// A message about a text too large or too odd for a page: only what is said of it is shown.
 fn met_unseen(kind: &Kind) -> String {
     let from_bytes = |bytes: Vec<u8>| {
@@ -80,6 +109,16 @@ fn met_unseen(kind: &Kind) -> String {
         "records-too-many" => met(&"R\n\nR'\n---\n".repeat(10_001)),
         "messages-too-many" => met(&"scramble: R4 R4\nsolution: R4 R4\n---\n".repeat(400)),
         "faults-too-many" => met(&format!("R\n\nR' {}", "R4 ".repeat(120))),
+        "lesson-what" => met_by_a_lesson(kind, "```cornerwise positon of morning.yaml at pair 1\n```\n"),
+        "lesson-record" => met_by_a_lesson(kind, "```cornerwise step at pair 1\n```\n"),
+        "lesson-where" => met_by_a_lesson(kind, &format!("```cornerwise step at pair 9\n{SHORT}```\n")),
+        "lesson-nothing" => met_by_a_lesson(kind, &format!("```cornerwise question at 0\n{SHORT}```\n")),
+        // A defect cannot be shown to order.
+        "reader-failed" => {
+            let source = Source::new("mine.yaml", "R2 U F2\n\nF2 U' R2\n");
+            let failed = cornerwise::findings::reader_failed().at(cornerwise::diagnostic::Span::new(0, 7));
+            draw(&source, &[failed], &Look::plain())
+        }
         other => panic!("{other} has no example"),
     }
 }

@@ -208,7 +208,7 @@ fn strict_is_strict_in_every_verb() {
 
 #[test]
 fn help() {
-    for verb in ["annotate", "diff", "replay", "mend"] {
+    for verb in ["annotate", "diff", "replay", "mend", "plan", "drill", "survey"] {
         assert_cmd_snapshot!(format!("help-{verb}"), program(&kept(), &[verb, "-h"]));
     }
 }

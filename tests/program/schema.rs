@@ -10,7 +10,10 @@ use cornerwise::annotation::Annotation;
 use cornerwise::cube::Colour;
 use cornerwise::diagnostic::Source;
 use cornerwise::diff::{BestSteps, Comparison};
+use cornerwise::drill::Drill;
+use cornerwise::plan::Plan;
 use cornerwise::study::Study;
+use cornerwise::survey::Survey;
 use cornerwise::{record, report};
 use jsonschema::Validator;
 use serde_json::{Value, json};
@@ -61,6 +64,9 @@ fn the_schemas_kept_are_those_of_the_types() {
         ("annotation", report::json::schema::<Annotation>()),
         ("comparison", report::json::schema::<Comparison>()),
         ("best-steps", report::json::schema::<BestSteps>()),
+        ("plan", report::json::schema::<Plan>()),
+        ("drill", report::json::schema::<Drill>()),
+        ("survey", report::json::schema::<Survey>()),
     ] {
         let path = format!("{}/docs/{name}.schema.json", env!("CARGO_MANIFEST_DIR"));
         if std::env::var_os("CORNERWISE_UPDATE_DOCS").is_some() {

@@ -9,7 +9,8 @@ use cornerwise::harmless::{harmless, one_line};
 use cornerwise::record;
 use cornerwise::report::lanes_svg::{self, Width};
 use cornerwise::report::markdown::{self, Pictures};
-use cornerwise::report::{captions, figures, html, picture};
+use cornerwise::report::picture::{self, Style};
+use cornerwise::report::{captions, figures, html};
 use cornerwise::story::blocks::{Block, Run};
 use cornerwise::story::comparison as story;
 use cornerwise::study::Study;
@@ -79,8 +80,8 @@ fn every_solve_has_a_page_that_is_well_formed_and_whose_ids_and_links_are_sound(
     let solves = solves();
     let pages: Vec<String> = solves
         .iter()
-        .map(|solve| html::page(std::slice::from_ref(solve)))
-        .chain([html::page(&solves)])
+        .map(|solve| html::page(std::slice::from_ref(solve), Style::default()))
+        .chain([html::page(&solves, Style::default())])
         .collect();
     for page in &pages {
         let read = read_page(page);
@@ -116,13 +117,13 @@ fn every_solve_has_a_page_that_is_well_formed_and_whose_ids_and_links_are_sound(
         assert!(levels.windows(2).all(|pair| pair[1] <= pair[0] + 1), "a heading is skipped: {levels:?}");
     }
     let largest = pages[..solves.len()].iter().map(String::len).max();
-    assert!(largest.is_some_and(|bytes| bytes < 300_000), "{largest:?} bytes");
+    assert!(largest.is_some_and(|bytes| bytes < 250_000), "{largest:?} bytes");
 }
 
 #[test]
 fn a_folder_of_pages_has_an_index_that_leads_to_each() {
     let solves = solves();
-    let files = html::folder(&solves);
+    let files = html::folder(&solves, Style::default());
     assert_eq!(files.len(), solves.len() + 1);
     let (name, index) = &files[0];
     assert_eq!(name, "index.html");
@@ -137,7 +138,7 @@ fn a_folder_of_pages_has_an_index_that_leads_to_each() {
 #[test]
 fn what_the_page_says_is_what_the_facts_say() {
     for solve in solves() {
-        let page = html::page(std::slice::from_ref(&solve));
+        let page = html::page(std::slice::from_ref(&solve), Style::default());
         let read = read_page(&page);
         for (n, step) in solve.steps.iter().enumerate() {
             let id = format!("step{n}");
@@ -168,8 +169,8 @@ fn what_the_page_says_is_what_the_facts_say() {
 #[test]
 fn hostile_words_are_text_on_a_page() {
     let (solve, words) = hostile();
-    let tame = html::page(&solves()[..1]);
-    let page = html::page(std::slice::from_ref(&solve));
+    let tame = html::page(&solves()[..1], Style::default());
+    let page = html::page(std::slice::from_ref(&solve), Style::default());
     let read = read_page(&page);
     let text = text_of(read.root());
     for word in &words {
@@ -191,7 +192,7 @@ fn hostile_words_are_text_on_a_page() {
 #[test]
 fn hostile_words_are_text_in_markdown() {
     let (solve, words) = hostile();
-    let markdown = markdown::render(&solve, &Pictures::Beside("quay".into()));
+    let markdown = markdown::render(&solve, &Pictures::Beside("quay".into()), Style::default());
     let options = Options::ENABLE_TABLES | Options::ENABLE_STRIKETHROUGH;
     let mut text = String::new();
     let mut links = Vec::new();
@@ -217,12 +218,14 @@ fn pictures_of_every_solve_are_documents_with_a_title_and_a_description() {
     let mut all = Vec::new();
     let (hostile, _) = hostile();
     for solve in solves().iter().chain([&hostile]) {
-        all.extend([Width::Wide, Width::Narrow].map(|width| lanes_svg::svg(solve, width, "x-")));
-        all.extend(solve.steps.iter().map(|step| picture::svg(&figures::step(solve, step, true))));
+        all.extend([Width::Broad, Width::Wide, Width::Narrow].map(|width| lanes_svg::svg(solve, width)));
+        all.extend(
+            solve.steps.iter().map(|step| picture::svg(&figures::step(solve, step, Style::default()))),
+        );
         all.extend(
             (0..solve.moments.len())
                 .step_by(7)
-                .filter_map(|m| figures::moment(solve, m, false))
+                .filter_map(|m| figures::moment(solve, m, Style::default()))
                 .map(|p| picture::svg(&p)),
         );
     }
@@ -271,10 +274,10 @@ fn captions_of_every_timed_solve_can_be_read_in_time() {
 fn a_record_that_breaks_off_has_a_page_all_the_same() {
     for text in ["R U F\n\nR", "R\n\nR' U T'", "R U\n\n", "R U R' U'\n\nx y z"] {
         for solve in annotations("broken.txt", text) {
-            let page = html::page(std::slice::from_ref(&solve));
+            let page = html::page(std::slice::from_ref(&solve), Style::default());
             read_page(&page);
-            assert!(markdown::render(&solve, &Pictures::Inline).files.is_empty());
-            assert!(!lanes_svg::svg(&solve, Width::Narrow, "").as_str().is_empty());
+            assert!(markdown::render(&solve, &Pictures::Inline, Style::default()).files.is_empty());
+            assert!(!lanes_svg::svg(&solve, Width::Narrow).as_str().is_empty());
             captions::vtt(&solve, 0.0).expect_err("no times");
         }
     }

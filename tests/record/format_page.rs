@@ -100,7 +100,7 @@ fn a_pasted_solve_with_labels_is_played_whole() {
 #[test]
 fn results_are_kept_as_the_page_says() {
     let rows = table("| `time` | kept | code |");
-    assert_eq!(rows.len(), 5);
+    assert_eq!(rows.len(), 6);
     for row in rows {
         let text = format!("scramble: R\nsolution: R'\ntime: {}\n", row[0]);
         let reading = record::read(&Source::new("page", text));

@@ -3,10 +3,15 @@
 
 mod diagnostics;
 mod format_page;
+mod marks_written;
 mod mend;
 mod mend_measured;
 mod mend_work;
 mod notation_laws;
+mod paste;
+mod paste_corpus;
+mod paste_words;
+mod paste_work;
 mod reconstructions;
 mod record;
 mod timing;

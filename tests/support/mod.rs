@@ -5,10 +5,13 @@
 pub mod cases;
 pub mod elimination;
 pub mod facelets;
+pub mod folders;
+pub mod pastes;
 pub mod python;
 pub mod random;
 pub mod read;
 pub mod rewrite;
+pub mod season;
 pub mod slips;
 pub mod slow_steps;
 pub mod solver;

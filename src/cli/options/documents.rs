@@ -1,10 +1,11 @@
 //! How documents are made.
 
 use clap::{Args, ValueEnum};
+use cornerwise::report::picture::{Signs, Style, View};
 
 use super::{between, default, heading};
 
-/// Of Markdown and captions.
+/// Of pages, pictures, Markdown and captions.
 #[derive(Debug, Args)]
 #[command(next_help_heading = heading::DOCUMENTS)]
 pub(in crate::cli) struct Documents {
@@ -14,6 +15,45 @@ pub(in crate::cli) struct Documents {
     /// In captions: the video's time, in seconds, at which the record's clock shows 0.
     #[arg(long, value_name = "SECONDS", default_value_t = default::START, allow_hyphen_values = true, value_parser = offset)]
     pub(in crate::cli) start: f64,
+    /// In Markdown: positions and questions to be answered, the answers at the end.
+    #[arg(long)]
+    pub(in crate::cli) worksheet: bool,
+    #[command(flatten)]
+    looks: Looks,
+}
+
+impl Documents {
+    /// How pictures are wanted.
+    pub(in crate::cli) const fn style(&self) -> Style {
+        self.looks.style()
+    }
+}
+
+/// How cubes are drawn.
+#[derive(Debug, Args)]
+#[command(next_help_heading = heading::DOCUMENTS)]
+pub(in crate::cli) struct Looks {
+    /// In pictures and on pages: write the letter of its colour on every sticker.
+    #[arg(long, conflicts_with = "shapes")]
+    letters: bool,
+    /// In pictures and on pages: put a shape on every sticker, the same for opposite colours, open or filled.
+    #[arg(long)]
+    shapes: bool,
+    /// In pictures and on pages: the cube with its sides folded out, not as it is held.
+    #[arg(long)]
+    folded: bool,
+}
+
+impl Looks {
+    /// How pictures are wanted.
+    pub(in crate::cli) const fn style(&self) -> Style {
+        let signs = match (self.letters, self.shapes) {
+            (true, _) => Signs::Letters,
+            (_, true) => Signs::Shapes,
+            _ => Signs::None,
+        };
+        Style { signs, view: if self.folded { View::Folded } else { View::Held }, blank: false }
+    }
 }
 
 /// Where the pictures of a Markdown text go.

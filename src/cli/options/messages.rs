@@ -15,6 +15,9 @@ pub(in crate::cli) struct Messages {
     /// How to print messages: drawn with the text they are about, or a line each for editors.
     #[arg(long = "messages", value_name = "FORM", default_value = "full")]
     pub(in crate::cli) form: Form,
+    /// Which reading to take of a text that can be read in several ways, by its number in the message.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..))]
+    pub(in crate::cli) reading: Option<u8>,
 }
 
 /// A form of messages.

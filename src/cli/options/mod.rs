@@ -14,7 +14,7 @@ mod records;
 mod screen;
 mod stops;
 
-pub(super) use documents::{Documents, PicturesOption};
+pub(super) use documents::{Documents, Looks, PicturesOption};
 pub(super) use eyes::Eyes;
 pub(super) use lines::Lines;
 pub(super) use messages::{Form, Messages};
@@ -57,6 +57,8 @@ pub(super) mod default {
     pub(crate) const GAP: u8 = 8;
     /// How many times faster than it was solved a record is played.
     pub(crate) const SPEED: f64 = 1.0;
+    /// Frames a second of a video of which nothing is known.
+    pub(crate) const FPS: f64 = 60.0;
     /// The video's time at which the record's clock shows 0, in seconds.
     pub(crate) const START: f64 = 0.0;
 }

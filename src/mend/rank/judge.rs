@@ -4,7 +4,6 @@
 //! no source; `docs/mend.md` prints them.
 
 use crate::cube::Move;
-use crate::diagnostic::Source;
 use crate::notation::Turns;
 use crate::replay::Replay;
 use crate::steps::claims::{self, Checked};
@@ -57,10 +56,10 @@ impl Judged {
 
 /// Replays and looks. `solution` may hold nothing but moves.
 #[must_use]
-pub fn judge(source: &Source, scramble: &[Move], solution: &Turns) -> Judged {
+pub fn judge(scramble: &[Move], solution: &Turns) -> Judged {
     let replay = Replay::new(scramble.iter().copied(), solution.playable());
     let solve = steps::split(&replay);
-    let claims = claims::check(&source.text, solution, &solve, replay.moves.len());
+    let claims = claims::check(solution, &solve, &replay);
     let mut cost = claims.iter().filter(|claim| !claim.holds).count() as f64 * BROKEN_CLAIM;
     if !solve.first_two_layers || !solve.cross_first {
         cost += NO_STEPS;

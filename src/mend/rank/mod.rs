@@ -6,7 +6,6 @@ pub mod judge;
 use std::collections::HashMap;
 
 use crate::cube::{Face, Move};
-use crate::diagnostic::Source;
 use crate::notation::Turns;
 use crate::record::Record;
 
@@ -57,7 +56,7 @@ pub struct Ranked {
 /// Orders sets of changes, each of which is supposed to make the record replay to solved. Those that do not
 /// after all are dropped.
 #[must_use]
-pub fn rank(source: &Source, record: &Record, mut candidates: Vec<Vec<Change>>, work: &mut Work) -> Ranked {
+pub fn rank(record: &Record, mut candidates: Vec<Vec<Change>>, work: &mut Work) -> Ranked {
     let cost = |changes: &[Change]| changes.iter().map(|change| change.cost).sum::<f64>();
     // The likeliest first, and the order of equals must not depend on how they were found.
     candidates.sort_by(|a, b| cost(a).total_cmp(&cost(b)).then_with(|| by_place(a, b)));
@@ -79,7 +78,7 @@ pub fn rank(source: &Source, record: &Record, mut candidates: Vec<Vec<Change>>, 
     let mut repairs: Vec<Repair> = classes
         .into_iter()
         .take(MOST_JUDGED)
-        .filter_map(|(_, effect, ways)| best_way(source, record, effect, &ways, work))
+        .filter_map(|(_, effect, ways)| best_way(record, effect, &ways, work))
         .collect();
     let n_fits = n_classes.saturating_sub(MOST_JUDGED) + repairs.len();
     repairs.sort_by(|a, b| {
@@ -99,13 +98,7 @@ fn by_place(a: &[Change], b: &[Change]) -> std::cmp::Ordering {
 }
 
 /// Of all ways to write one repair, the likeliest.
-fn best_way(
-    source: &Source,
-    record: &Record,
-    effect: Effect,
-    ways: &[Vec<Change>],
-    work: &mut Work,
-) -> Option<Repair> {
+fn best_way(record: &Record, effect: Effect, ways: &[Vec<Change>], work: &mut Work) -> Option<Repair> {
     let n_tokens = (record.scramble.tokens.len() + record.solution.tokens.len() + 1) as u64;
     let mut best: Option<Repair> = None;
     for changes in ways.iter().take(MOST_WAYS) {
@@ -116,7 +109,7 @@ fn best_way(
             let scramble = made(&record.scramble, Part::Scramble, &changes);
             let solution = made(&record.solution, Part::Solution, &changes);
             let moves: Vec<Move> = scramble.playable().collect();
-            let judged = judge(source, &moves, &solution);
+            let judged = judge(&moves, &solution);
             let whole =
                 moves.len() == scramble.tokens.len() && solution.playable().count() == solution.tokens.len();
             if !whole || !judged.solved() {

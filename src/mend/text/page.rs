@@ -3,7 +3,8 @@
 use crate::diagnostic::Source;
 use crate::mend::rank::Repair;
 use crate::notation::{Element, Turns};
-use crate::record::{self, Reading, Record};
+use crate::paste;
+use crate::record::{Reading, Record};
 
 use super::{Rewrite, apply};
 
@@ -29,7 +30,7 @@ impl Page<'_> {
     }
 
     pub(super) fn read(text: &str, start: usize, index: usize) -> Page<'_> {
-        Page { text, start, index, before: record::read(&Source::new("", text)) }
+        Page { text, start, index, before: paste::read(&Source::new("", text)) }
     }
 
     /// Whether the text with bytes replaced is read as the repaired record, and every other record as before.
@@ -41,7 +42,7 @@ impl Page<'_> {
                 with: rewrite.with.clone(),
             })
             .collect();
-        let after = record::read(&Source::new("", apply(self.text, &moved)));
+        let after = paste::read(&Source::new("", apply(self.text, &moved)));
         let faults = |r: &Record| r.diagnostics.iter().filter(|d| d.is_fault()).count();
         let before = &self.before.records;
         before.len() == after.records.len()

@@ -14,6 +14,11 @@ pub(super) fn fields(source: &str, document: Span) -> Option<Vec<Field<'_>>> {
     if text.bytes().fold(false, |found, byte| found | ((byte < b' ') & (byte != b'\n')) | (byte == 0x7F)) {
         return None;
     }
+    // Of those beyond ASCII, YAML forbids the first controls and the two that are no characters (YAML 1.2.2, 5.1).
+    let rare = text.bytes().fold(false, |found, byte| found | (byte == 0xEF) | (byte == 0xC2));
+    if rare && text.chars().any(|c| matches!(c, '\u{80}'..='\u{9F}' | '\u{FFFE}' | '\u{FFFF}' | '\u{FEFF}')) {
+        return None;
+    }
     let mut fields = Vec::with_capacity(8);
     let mut rest = Lines { source, at: document.start, end: document.end };
     while let Some((at, line)) = rest.next() {
@@ -132,6 +137,13 @@ mod tests {
         "title: <x>",
         "title:",
         "title: é’ü",
+        "title: a\u{FFFF}b",
+        "title: a\u{FFFE}",
+        "title: a\u{80}b",
+        "title: a\u{85}b",
+        "title: a\u{FEFF}b",
+        "title: a\u{FF07}b",
+        "title: a\u{A0}b",
         "solver: me, 'quoted' \"words\"",
         "scramble: R U F' # by hand",
         "scramble: R U F'",

@@ -66,6 +66,7 @@ pub(super) fn recover(
         let start = at + line.find(name).unwrap_or(0);
         let place = Span::new(start, start + name.len());
         let region = values::trimmed(source, Span::new(value, end));
+        let region = if is_turns(name) { region } else { without_comments(source, region) };
         fields.push(Field {
             name: Cow::Borrowed(name),
             place,
@@ -78,6 +79,18 @@ pub(super) fn recover(
         said.push(problem);
     }
     (fields, said)
+}
+
+fn is_turns(name: &str) -> bool {
+    ["scramble", "solution"].iter().any(|turns| name.eq_ignore_ascii_case(turns))
+}
+
+/// Free words up to the first line that is a comment: that one is a remark of its own.
+fn without_comments(source: &str, region: Span) -> Span {
+    let text = &source[region.range()];
+    let comment = lines(text).skip(1).find(|(_, line)| line.starts_with('#'));
+    let end = comment.map_or(region.end, |(at, _)| region.start + at);
+    values::trimmed(source, Span::new(region.start, end))
 }
 
 fn rough<'a>(
@@ -96,9 +109,17 @@ fn rough<'a>(
     }
     let raw = |span: Span| {
         let span = values::trimmed(source, span);
-        Value::of(Scalar { span, style: Style::Plain, text: Some(Cow::Borrowed(&source[span.range()])) })
+        let text = &source[span.range()];
+        // A line ends with `\n` in what is kept, however the file has it.
+        let text = if text.contains('\r') {
+            Cow::Owned(text.replace("\r\n", "\n").replace('\r', "\n"))
+        } else {
+            Cow::Borrowed(text)
+        };
+        Value::of(Scalar { span, style: Style::Plain, text: Some(text) })
     };
-    if written.starts_with('\'') {
+    // A lone apostrophe closes nothing.
+    if written.len() > 1 && written.starts_with('\'') {
         let first = region.first_line(source);
         let inner_end = first.start + source[first.range()].trim_end_matches('\'').len();
         let primes = first.end - inner_end;

@@ -57,6 +57,22 @@ fn set_items(out: &mut Markup, items: &[Item]) {
     out.close().line();
 }
 
+/// What cost most: every sentence leads to its moment.
+pub(super) fn cost(out: &mut Markup, items: &[Item], key: &str) {
+    out.open("ol");
+    for item in items {
+        out.open("li").open("a");
+        if let Some(moment) = item.moment {
+            out.attr("href", format_args!("#{key}m={moment}")).attr("data-m", moment);
+        }
+        out.open("span").attr("class", "pc").text(&item.figure).close().text(" ");
+        out.open("span").attr("class", "ct");
+        inline(out, &item.words);
+        out.close().close().close();
+    }
+    out.close().line();
+}
+
 fn scroll(out: &mut Markup, says: &str) {
     out.open("div")
         .attr("class", "scroll")

@@ -7,7 +7,8 @@ use crate::diff::{Comparison, Row, Which};
 use crate::harmless::one_line;
 use crate::report::lanes_svg::{self, Scale, Width};
 use crate::report::markup::Markup;
-use crate::report::{figures, picture, words};
+use crate::report::picture::{self, Style};
+use crate::report::{figures, words};
 use crate::story::comparison::{self as story, SideStep};
 
 /// One file with these comparisons in it.
@@ -20,14 +21,14 @@ pub fn page(comparisons: &[Comparison]) -> String {
     document(&title, |out| {
         out.open("header").open("h1").open("bdi").text(&title).close().close().close();
         out.open("main");
-        for (n, comparison) in comparisons.iter().enumerate() {
-            one(out, comparison, &format!("c{}", n + 1), comparisons.len() > 1);
+        for comparison in comparisons {
+            one(out, comparison, comparisons.len() > 1);
         }
         out.close();
     })
 }
 
-fn one(out: &mut Markup, comparison: &Comparison, key: &str, several: bool) {
+fn one(out: &mut Markup, comparison: &Comparison, several: bool) {
     out.open("article");
     let level = if several { 3 } else { 2 };
     if several {
@@ -40,7 +41,7 @@ fn one(out: &mut Markup, comparison: &Comparison, key: &str, several: bool) {
     for block in before {
         blocks::block(out, block, level);
     }
-    lanes(out, comparison, key, level);
+    lanes(out, comparison, level);
     blocks::block(out, last, level);
     out.leaf(heading(level), "Side by side");
     for row in &comparison.rows {
@@ -55,7 +56,7 @@ fn whose(facts: &Annotation) -> String {
     solver.map_or(title.clone(), |solver| format!("{solver} · {title}"))
 }
 
-fn lanes(out: &mut Markup, comparison: &Comparison, key: &str, level: usize) {
+fn lanes(out: &mut Markup, comparison: &Comparison, level: usize) {
     let both = Which::BOTH.map(|which| comparison.annotations.of(which));
     if both.iter().all(|facts| facts.lanes.is_empty()) {
         return;
@@ -65,9 +66,8 @@ fn lanes(out: &mut Markup, comparison: &Comparison, key: &str, level: usize) {
     for (which, facts) in Which::BOTH.into_iter().zip(both) {
         out.open("figure").open("figcaption").open("strong").text(comparison.names.of(which)).close();
         out.text(" ").open("bdi").text(whose(facts)).close().close();
-        for (class, width, n) in [("lanes-wide", Width::Wide, "w"), ("lanes-narrow", Width::Narrow, "n")] {
-            let key = format!("{key}{}{n}-", if which == Which::A { "a" } else { "b" });
-            out.open("div").attr("class", class).put(&lanes_svg::on_scale(facts, width, &key, scale)).close();
+        for (class, width) in [("lanes-wide", Width::Wide), ("lanes-narrow", Width::Narrow)] {
+            out.open("div").attr("class", class).put(&lanes_svg::on_scale(facts, width, scale)).close();
         }
         out.close();
     }
@@ -115,7 +115,7 @@ fn side(out: &mut Markup, comparison: &Comparison, which: Which, step: &SideStep
     blocks::lines(out, block);
     let Some(drawn) = facts.steps.get(step.step) else { return };
     if matches!(drawn.kind, StepKind::Cross | StepKind::Pair) {
-        out.open("figure").put(&picture::svg(&figures::step(facts, drawn, false)));
+        out.open("figure").put(&picture::svg(&figures::step(facts, drawn, Style::default())));
         out.open("figcaption")
             .text(format_args!("Before it, held {} up, {} in front.", drawn.hold.up, drawn.hold.front));
         out.close().close();

@@ -1,48 +1,58 @@
 //! Pages: one solve, or several, as one HTML file that needs no network and no script.
 //!
-//! The order is that of the questions: what happened (the summary), where it stopped (the lanes), then step by
-//! step what there was to see and what else could have been played. A small script adds stepping through the
-//! moments where scripts run; without it nothing is missing but that. The page forbids itself every request
-//! (Content Security Policy, `default-src 'none'`), so even a writer's hostile title could not call home.
+//! The order is that of the questions: what happened and what cost most (each sentence leads to its moment), where the
+//! eyes belonged (the lanes), then the record and the steps. One cursor goes through all of it: a small script adds the
+//! cube at the cursor, playing, the other line beside it, and questions; without it nothing is missing but that. The page
+//! forbids itself every request (Content Security Policy, `default-src 'none'`), so even a writer's hostile title could
+//! not call home.
 
 mod blocks;
+mod data;
 pub mod diff;
+pub mod part;
+pub mod plan;
+mod record;
 mod stage;
 mod step;
+pub mod survey;
 
 use crate::annotation::{Annotation, Message};
 use crate::cube::PairName;
 use crate::harmless::one_line;
 
 use super::lanes_svg::{self, Width};
-use super::markup::Markup;
+use super::markup::{Fragment, Markup};
+use super::picture::Style;
 use super::{figures, words};
-use crate::story::blocks::Block;
+use crate::story::blocks::{Block, Table};
 use crate::story::{self, Told};
 
 const STYLE: &str = include_str!("style.css");
-const SCRIPT: &str = include_str!("script.js");
-const POLICY: &str =
-    "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:";
+const SCRIPT: &str = concat!(
+    // For readers of XML a script is text like any other; for those of HTML the brackets are in comments.
+    "/*<![CDATA[*/\n\"use strict\";\n",
+    include_str!("script/cube.js"),
+    include_str!("script/quiz.js"),
+    include_str!("script/study.js"),
+    include_str!("script/keys.js"),
+    "/*]]>*/",
+);
+const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
 
 /// One file with these solves in it, in this order.
 #[must_use]
-pub fn page(annotations: &[Annotation]) -> String {
+pub fn page(annotations: &[Annotation], style: Style) -> String {
     let title = match annotations {
-        [one] => words::title(one),
+        [one] => return alone(one, style, None),
         many => format!("{} solves", many.len()),
     };
     document(&title, |out| {
-        if let [one] = annotations {
-            solve(out, one, "");
-            return;
-        }
         out.open("header").leaf("h1", &title);
         out.open("nav").attr("aria-label", "solves");
         index_table(out, annotations, |n| format!("#s{n}"));
         out.close().close().open("main").line();
         for (n, annotation) in annotations.iter().enumerate() {
-            solve(out, annotation, &format!("s{}", n + 1));
+            solve(out, annotation, &format!("s{}", n + 1), style, None);
         }
         out.close().open("footer");
         legend(out);
@@ -50,22 +60,71 @@ pub fn page(annotations: &[Annotation]) -> String {
     })
 }
 
+/// A page for one solve; in a folder it leads to the one before and the one after.
+fn alone(annotation: &Annotation, style: Style, around: Option<&Around>) -> String {
+    document(&words::title(annotation), |out| {
+        out.open("a").attr("class", "skip").attr("href", "#record").text("To the record").close();
+        if let Some(around) = around {
+            around.write(out);
+        }
+        solve(out, annotation, "", style, None);
+    })
+}
+
+/// The pages around one of a folder.
+struct Around {
+    before: Option<(String, String)>,
+    after: Option<(String, String)>,
+}
+
+impl Around {
+    fn write(&self, out: &mut Markup) {
+        out.open("nav").attr("class", "around").attr("aria-label", "solves");
+        if let Some((file, title)) = &self.before {
+            out.open("a")
+                .attr("rel", "prev")
+                .attr("href", file)
+                .text("‹ ")
+                .open("bdi")
+                .text(title)
+                .close()
+                .close();
+        }
+        out.open("a").attr("class", "up").attr("href", "index.html").text("all solves").close();
+        if let Some((file, title)) = &self.after {
+            out.open("a")
+                .attr("rel", "next")
+                .attr("href", file)
+                .open("bdi")
+                .text(title)
+                .close()
+                .text(" ›")
+                .close();
+        }
+        out.close().line();
+    }
+}
+
 /// A folder: `index.html` and one page a solve, as file names with their contents.
 #[must_use]
-pub fn folder(annotations: &[Annotation]) -> Vec<(String, String)> {
-    let name = |n: usize, annotation: &Annotation| format!("{}.html", figures::solve_name(n, annotation));
+pub fn folder(annotations: &[Annotation], style: Style) -> Vec<(String, String)> {
+    let name = |n: usize| format!("{}.html", figures::solve_name(n + 1, &annotations[n]));
     let title =
         if annotations.len() == 1 { "1 solve".into() } else { format!("{} solves", annotations.len()) };
     let index = document(&title, |out| {
         out.open("header").leaf("h1", &title).close();
         out.open("main");
-        index_table(out, annotations, |n| name(n, &annotations[n - 1]));
+        index_table(out, annotations, |n| name(n - 1));
         out.close();
     });
-    let pages = annotations
-        .iter()
-        .enumerate()
-        .map(|(n, annotation)| (name(n + 1, annotation), page(std::slice::from_ref(annotation))));
+    let named = |n: usize| {
+        let annotation = annotations.get(n)?;
+        Some((name(n), one_line(&words::title(annotation))))
+    };
+    let pages = annotations.iter().enumerate().map(|(n, annotation)| {
+        let around = Around { before: n.checked_sub(1).and_then(named), after: named(n + 1) };
+        (name(n), alone(annotation, style, Some(&around)))
+    });
     std::iter::once(("index.html".to_owned(), index)).chain(pages).collect()
 }
 
@@ -84,58 +143,134 @@ fn document(title: &str, body: impl FnOnce(&mut Markup)) -> String {
     // Keeps browsers from asking a server for a picture.
     out.open("link").attr("rel", "icon").attr("href", "data:,").empty().line();
     out.leaf("title", one_line(title)).line();
-    out.open("style").own_text(STYLE).close().close().line();
+    out.open("style").own_text(lanes_svg::STYLE).own_text(STYLE).close().close().line();
     out.open("body").line();
     body(&mut out);
     out.line().open("script").own_text(SCRIPT).close().close().close();
     format!("<!DOCTYPE html>\n{}\n", out.finish().as_str())
 }
 
-/// One solve: header, lanes, steps. `key` makes its ids unique; empty if it has the page for itself.
-fn solve(out: &mut Markup, annotation: &Annotation, key: &str) {
-    let alone = key.is_empty();
-    // Landmarks are for the page; a solve among several is an article.
-    let (head, body) = if alone { ("header", "main") } else { ("div", "article") };
-    if alone {
-        out.open("a").attr("class", "skip").attr("href", "#steps").text("To the steps").close();
-    } else {
-        out.open(body).attr("id", key);
-    }
-    out.open(head);
-    let level = if alone { 1 } else { 2 };
-    out.open(heading(level)).open("bdi").text(words::title(annotation)).close().close();
-    about(out, annotation);
-    out.close().line();
-    if alone {
-        out.open(body);
-    }
-    let told = story::solve(annotation, Told::Whole, false, false);
-    out.open("section").attr("class", "answer");
-    for block in &told {
-        blocks::block(out, block, level + 1);
-    }
-    out.close().line();
-    messages(out, annotation, level + 1);
-    lanes(out, annotation, key, level + 1);
-    if !annotation.moments.is_empty() {
-        stage::write(out, annotation, key, level + 1);
-    }
-    out.open("section")
-        .attr("id", format_args!("{key}steps"))
-        .attr("aria-labelledby", format_args!("{key}steps-h"));
-    out.open(heading(level + 1)).attr("id", format_args!("{key}steps-h")).text("Step by step").close();
-    for block in &told {
-        if let Block::Step(block) = block {
-            step::write(out, annotation, block, &step::Frame { key, level: level + 2 });
-        }
-    }
-    out.close().close();
-    if alone {
+/// The page of a lesson: `body` is the lesson, set by a writer that escapes.
+pub(crate) fn lesson(title: &str, body: &Fragment) -> String {
+    document(title, |out| {
+        out.open("main").attr("class", "lesson").put(body).close();
         out.open("footer");
         legend(out);
         out.close();
+    })
+}
+
+/// What the story says of one solve, by where it stands on the page.
+#[derive(Default)]
+struct Parts {
+    lede: Vec<Block>,
+    cost: Vec<Block>,
+    table: Option<Table>,
+    after: Vec<Block>,
+    steps: Vec<Block>,
+}
+
+impl Parts {
+    fn of(annotation: &Annotation) -> Parts {
+        let mut parts = Parts::default();
+        let mut told = story::solve(annotation, Told::Whole, false, true).into_iter().peekable();
+        while let Some(block) = told.next() {
+            match block {
+                Block::Title { .. } | Block::Lanes | Block::Gap => {}
+                Block::Step(_) => parts.steps.push(block),
+                Block::Table(table) if table.columns.first().is_some_and(|column| column.title == "step") => {
+                    parts.table = Some(table);
+                }
+                Block::Heading(_) if matches!(told.peek(), Some(Block::Items(_))) => {
+                    parts.cost.push(block);
+                    parts.cost.extend(told.next());
+                }
+                block if parts.table.is_none() && parts.cost.is_empty() => parts.lede.push(block),
+                block => parts.after.push(block),
+            }
+        }
+        parts
     }
-    out.line();
+}
+
+/// One solve. `key` makes its ids unique; empty if it has the page for itself.
+fn solve(out: &mut Markup, annotation: &Annotation, key: &str, style: Style, at: Option<usize>) {
+    let alone = key.is_empty();
+    // Landmarks are for the page; a solve among several is an article.
+    let (whole, head, body, foot) =
+        if alone { ("div", "header", "main", "footer") } else { ("article", "div", "div", "div") };
+    let parts = Parts::of(annotation);
+    out.open(whole)
+        .attr("class", "study")
+        .attr_if("id", (!alone).then_some(key))
+        .attr("data-key", key)
+        .attr_if("data-at", at);
+    out.open(head).attr("class", "head").open("div").attr("class", "who");
+    let level = if alone { 1 } else { 2 };
+    out.open(heading(level)).open("bdi").text(words::title(annotation)).close().close();
+    about(out, annotation);
+    out.open("div").attr("class", "lede");
+    for block in &parts.lede {
+        blocks::block(out, block, level + 1);
+    }
+    out.close().close();
+    if !parts.cost.is_empty() {
+        out.open("section").attr("class", "cost").attr("aria-labelledby", format_args!("{key}cost"));
+        for block in &parts.cost {
+            match block {
+                Block::Heading(text) => {
+                    out.open(heading(level + 1)).attr("id", format_args!("{key}cost")).text(text).close();
+                }
+                Block::Items(items) => blocks::cost(out, items, key),
+                _ => {}
+            }
+        }
+        out.close();
+    }
+    out.close().line();
+    out.open(body).attr("class", "body");
+    messages(out, annotation, level + 1);
+    if annotation.moments.len() > 1 {
+        lanes(out, annotation);
+    }
+    out.open("div").attr("class", "desk").line();
+    let data = data::of(annotation);
+    if annotation.moments.len() > 1 {
+        let some = |name: &str| data[name].as_array().is_some_and(|all| !all.is_empty());
+        stage::write(out, annotation, style, stage::Has { others: some("others"), questions: some("quiz") });
+    }
+    out.open("div").attr("class", "side");
+    out.open("div").attr("class", "quiz").attr("hidden", "").attr("aria-live", "polite").close();
+    for block in &parts.steps {
+        if let Block::Step(block) = block {
+            step::write(out, annotation, block, &step::Frame { key, level: level + 1, style });
+        }
+    }
+    out.close().line();
+    record::write(out, annotation, parts.table.as_ref(), key);
+    out.close();
+    if !parts.after.is_empty() {
+        out.open("section").attr("class", "after");
+        for block in &parts.after {
+            blocks::block(out, block, level + 1);
+        }
+        out.close();
+    }
+    if annotation.moments.len() > 1 {
+        out.open("script").attr("type", "application/json").attr("class", "facts").json(&data).close();
+    }
+    out.close().open(foot).attr("class", "foot");
+    if let Some(remarks) = &annotation.remarks {
+        out.open("blockquote");
+        paragraphs(out, remarks);
+        out.close();
+    }
+    if alone {
+        out.open("div");
+        legend(out);
+        out.close();
+    }
+    out.close().close().line();
 }
 
 const fn heading(level: usize) -> &'static str {
@@ -144,25 +279,14 @@ const fn heading(level: usize) -> &'static str {
 
 fn about(out: &mut Markup, annotation: &Annotation) {
     let whose: Vec<&String> = [&annotation.solver, &annotation.date].into_iter().flatten().collect();
-    if !whose.is_empty() {
-        out.open("p").attr("class", "soft");
-        for (n, text) in whose.into_iter().enumerate() {
-            out.text(if n > 0 { ", " } else { "" }).open("bdi").text(one_line(text)).close();
-        }
-        out.close();
+    if whose.is_empty() {
+        return;
     }
-    out.open("p")
-        .text("Scramble ")
-        .open("span")
-        .attr("class", "turns")
-        .text(&annotation.scramble)
-        .close()
-        .close();
-    if let Some(remarks) = &annotation.remarks {
-        out.open("blockquote");
-        paragraphs(out, remarks);
-        out.close();
+    out.open("p").attr("class", "by");
+    for (n, text) in whose.into_iter().enumerate() {
+        out.text(if n > 0 { ", " } else { "" }).open("bdi").text(one_line(text)).close();
     }
+    out.close();
 }
 
 /// A writer's words; empty lines part paragraphs, other line ends were only the edge of their paper.
@@ -197,33 +321,29 @@ fn messages(out: &mut Markup, annotation: &Annotation, level: usize) {
     out.close().close().line();
 }
 
-fn lanes(out: &mut Markup, annotation: &Annotation, key: &str, level: usize) {
-    if annotation.lanes.is_empty() {
-        return;
+/// The lanes in the widths there are; the cursor goes through the one that is shown.
+fn lanes(out: &mut Markup, annotation: &Annotation) {
+    out.open("section").attr("class", "time").attr("aria-label", "where the pieces were, over time");
+    out.open("div").attr("class", "lanes-here");
+    let widths =
+        [("lanes-broad", Width::Broad), ("lanes-wide", Width::Wide), ("lanes-narrow", Width::Narrow)];
+    for (class, width) in widths {
+        out.open("div").attr("class", class).put(&lanes_svg::with_cursor(annotation, width)).close();
     }
-    let id = format!("{key}lanes");
-    out.open("section").attr("aria-labelledby", &id);
-    out.open(heading(level)).attr("id", &id).text("Where the next pair was").close();
-    out.open("figure");
-    for (class, width, n) in [("lanes-wide", Width::Wide, "w"), ("lanes-narrow", Width::Narrow, "n")] {
-        out.open("div").attr("class", class);
-        out.put(&lanes_svg::svg(annotation, width, &format!("{key}{n}-"))).close();
-    }
-    out.leaf(
-        "figcaption",
-        "The box is where the eyes belong: the pair that comes next, during the step before it.",
-    );
     out.close().close().line();
 }
 
+/// All solves, a row each: its lanes in small, time, the longest stop and its cause.
 fn index_table(out: &mut Markup, annotations: &[Annotation], target: impl Fn(usize) -> String) {
     out.open("div")
         .attr("class", "scroll")
         .attr("tabindex", 0)
         .attr("role", "region")
         .attr("aria-label", "all solves");
-    out.open("table").attr("class", "wrap").open("thead").open("tr");
-    for name in ["solve", "solver", "date", "turns", "seconds", "ended"] {
+    out.open("table").attr("class", "index").open("thead").open("tr");
+    for name in
+        ["solve", "solver", "date", "where the time went", "seconds", "turns", "longest stop", "ended"]
+    {
         out.open("th").attr("scope", "col").text(name).close();
     }
     out.close().close().open("tbody");
@@ -233,11 +353,25 @@ fn index_table(out: &mut Markup, annotations: &[Annotation], target: impl Fn(usi
         for text in [&annotation.solver, &annotation.date] {
             out.open("td").open("bdi").text(one_line(text.as_deref().unwrap_or(""))).close().close();
         }
-        out.leaf("td", annotation.obtm);
-        out.leaf("td", annotation.seconds.map_or_else(String::new, |seconds| format!("{seconds:.2}")));
+        out.open("td").attr("class", "tiny").put(&lanes_svg::tiny(annotation)).close();
+        out.open("td").attr("class", "num");
+        out.text(annotation.seconds.map_or_else(String::new, |seconds| format!("{seconds:.2}"))).close();
+        out.open("td").attr("class", "num").text(annotation.obtm).close();
+        out.leaf("td", longest_stop(annotation));
         out.leaf("td", annotation.end.judged).close();
     }
     out.close().close().close();
+}
+
+/// `0.86 s before pair 2, choice`.
+fn longest_stop(annotation: &Annotation) -> String {
+    let stops = annotation.steps.iter().flat_map(|step| step.stops.iter().map(move |stop| (step, stop)));
+    let longest = stops.max_by(|(_, a), (_, b)| a.seconds.total_cmp(&b.seconds));
+    longest.map_or_else(String::new, |(step, stop)| {
+        let place = if stop.inside { "inside" } else { "before" };
+        let cause = stop.cause.map_or_else(String::new, |cause| format!(", {}", cause.word()));
+        format!("{} {place} {}{cause}", words::seconds(stop.seconds), step.title())
+    })
 }
 
 /// The words of the page, for those who meet them for the first time.
@@ -275,13 +409,16 @@ fn legend(out: &mut Markup) {
         ),
         (
             "pictures",
-            "the faces in sight are large, the hidden ones are folded out behind them; a corner has an unbroken ring and a round mark, an edge a dashed ring and a square mark",
+            "the cube as it is held; the hidden sides hang beside it, each from the edge it shares. The dot at a piece's name is full: open to sight; half: found by deducing or following; a ring: not found",
         ),
     ] {
         out.leaf("dt", word).leaf("dd", meaning);
     }
     out.close().close();
-    out.leaf("p", format_args!("Written by cornerwise {}.", env!("CARGO_PKG_VERSION")));
+    out.open("p")
+        .attr("class", "soft")
+        .text(format_args!("Written by cornerwise {}.", env!("CARGO_PKG_VERSION")))
+        .close();
 }
 
 /// A pair's two colours, for the eye; the name stands beside it.
@@ -303,7 +440,7 @@ mod tests {
     #[test]
     fn a_page_is_small_and_has_what_the_solve_has() {
         let annotation = sample::annotation(true);
-        let page = page(std::slice::from_ref(&annotation));
-        assert!(page.len() < 300_000, "{} bytes", page.len());
+        let page = page(std::slice::from_ref(&annotation), Style::default());
+        assert!(page.len() < 250_000, "{} bytes", page.len());
     }
 }

@@ -1,80 +1,116 @@
-//! Stepping through the moments, for readers whose browser runs the page's script: hidden until it does.
+//! The stage: the cube at the cursor, the clock, what moves it. Hidden until the page's script runs.
 
-use serde_json::{Value, json};
-
-use crate::annotation::{Annotation, LaneGrade};
-use crate::cube::Colour;
+use crate::annotation::Annotation;
 use crate::report::markup::Markup;
-use crate::report::picture;
+use crate::report::picture::{self, Signs, Style, View};
 
-use super::heading;
+/// A button: what it does, what stands on it, what it says when pointed at, its key.
+type Button = (&'static str, &'static str, &'static str);
 
-/// Writes the card: a picture whose stickers and rings the script sets, its controls, and the facts it reads.
-pub(super) fn write(out: &mut Markup, annotation: &Annotation, key: &str, level: usize) {
-    let id = format!("{key}stage");
-    let paints: serde_json::Map<String, Value> =
-        Colour::ALL.map(|c| (c.letter().to_string(), Value::from(picture::paint(c).0))).into_iter().collect();
-    out.open("section").attr("class", "card stage-card").attr("id", &id).attr("hidden", "");
-    out.attr("aria-labelledby", format_args!("{id}-h")).attr("data-paints", Value::from(paints));
-    out.open(heading(level)).attr("id", format_args!("{id}-h")).text("Step through the solve").close();
-    out.open("div").attr("class", "stage");
-    out.open("figure").put(&picture::stage(annotation.sight)).close();
-    out.open("div");
-    out.open("p").open("strong").attr("class", "where").close().close();
-    out.open("p").attr("class", "what").attr("aria-live", "polite").close();
-    out.open("label").attr("for", format_args!("{id}-at")).text("Moment").close();
-    out.open("input").attr("type", "range").attr("id", format_args!("{id}-at")).attr("min", 0).attr("max", 0);
-    out.attr("value", 0).empty();
-    out.open("div").attr("class", "buttons");
-    out.open("button").attr("type", "button").attr("class", "back").text("Back").close();
-    out.open("button").attr("type", "button").attr("class", "on-with").text("Next turn").close();
-    out.close().close().close();
-    out.open("script").attr("type", "application/json").json(&facts(annotation)).close();
+const MOVE: [Button; 5] = [
+    ("back", "back", "one turn back (left arrow)"),
+    ("play", "play", "play along the marks (space)"),
+    ("on", "on", "one turn on (right arrow)"),
+    ("pace", "pace 1", "pace of playing (comma, full stop)"),
+    ("loop", "repeat", "play this step again and again (r)"),
+];
+
+const LOOK: [Button; 5] = [
+    ("signs", "letters", "letters or shapes on the stickers (l)"),
+    ("folded", "folded out", "the cube folded out (f)"),
+    ("other", "both lines", "the other line beside it (o)"),
+    ("quiz", "ask me", "be asked before each pair (q)"),
+    ("keys", "keys", "all keys (?)"),
+];
+
+const KEYS: [(&str, &str); 14] = [
+    ("← →", "one turn"),
+    ("shift ← →", "one step"),
+    ("↑ ↓", "the stop before, after"),
+    ("home, end", "first, last moment"),
+    ("space", "play, pause"),
+    (", .", "slower, faster"),
+    ("r", "repeat the step"),
+    ("l", "letters, shapes"),
+    ("f", "folded out"),
+    ("o", "both lines"),
+    ("q", "ask me"),
+    ("esc", "leave"),
+    ("?", "these keys"),
+    ("address", "#m=31 opens at moment 31"),
+];
+
+/// Writes it.
+pub(super) fn write(out: &mut Markup, annotation: &Annotation, style: Style, has: Has) {
+    out.open("section")
+        .attr("class", "stage")
+        .attr("hidden", "")
+        .attr("aria-label", "the cube at this moment");
+    let signs = match style.signs {
+        Signs::None => "none",
+        Signs::Letters => "letters",
+        Signs::Shapes => "shapes",
+    };
+    out.attr("data-signs", signs).attr_if("data-folded", (style.view == View::Folded).then_some("true"));
+    out.open("div").attr("class", "clock").open("output").attr("class", "t").close();
+    out.open("div").attr("class", "when").open("p").attr("class", "w1").close();
+    out.open("p").attr("class", "w2").close().close().close();
+    out.open("div").attr("class", "fill").open("i").close().close();
+    out.open("div").attr("class", "bar");
+    toolbar(out, "move", "play", &MOVE, |_| true);
+    toolbar(out, "look", "look", &LOOK, |name| match name {
+        "other" => has.others,
+        "quiz" => has.questions,
+        _ => true,
+    });
+    out.close();
+    out.open("dl").attr("class", "keylist").attr("hidden", "");
+    for (key, does) in KEYS {
+        out.open("div").leaf("dt", key).leaf("dd", does).close();
+    }
+    out.close();
+    out.open("div").attr("class", "cubes");
+    for which in ["a", "b"] {
+        out.open("figure").attr("class", format_args!("fig-{which}"));
+        out.attr_if("hidden", (which == "b").then_some(""));
+        out.open("figcaption").close().open("div").attr("class", "cube-here");
+        if which == "a" {
+            out.put(&picture::stage(annotation.sight, View::Held));
+            out.put(&picture::stage(annotation.sight, View::Folded));
+        }
+        out.close().close();
+    }
+    out.close();
+    out.open("p").attr("class", "nowline").attr("aria-hidden", "true").close();
     out.close().line();
 }
 
-/// What the script shows: a line of words and the places to ring, moment by moment.
-fn facts(annotation: &Annotation) -> Value {
-    let last = annotation.moments.len() - 1;
-    let moments: Vec<Value> = annotation
-        .moments
-        .iter()
-        .enumerate()
-        .map(|(m, moment)| {
-            let step = annotation.steps.iter().rev().find(|step| step.from <= m && m <= step.to);
-            let mut place = format!("Moment {m} of {last}");
-            if let Some(step) = step {
-                place.push_str(&format!(", {}", step.name));
-            }
-            if let Some(token) = &moment.token {
-                place.push_str(&format!(", after {token}"));
-            }
-            if let Some(seconds) = moment.seconds {
-                place.push_str(&format!(", {seconds:.2} s"));
-            }
-            let (mut places, mut sentences) = (Vec::new(), Vec::new());
-            for next in step.into_iter().flat_map(crate::annotation::Step::next) {
-                let lane = annotation.lanes.iter().find(|lane| lane.pair == next.pair);
-                let Some(cell) = lane.and_then(|lane| lane.cells.get(m)) else { continue };
-                let say = |spot: &crate::annotation::Spot| format!("{} ({})", spot.place, sight(spot.sight));
-                sentences.push(format!(
-                    "Next is {}: corner at {}, edge at {}.",
-                    next.pair,
-                    say(&cell.corner),
-                    say(&cell.edge)
-                ));
-                places.extend([cell.corner.place, cell.edge.place]);
-            }
-            json!({ "stickers": moment.stickers, "where": place, "what": sentences.join(" "), "places": places })
-        })
-        .collect();
-    json!({ "moments": moments })
+/// What a solve has to show besides its moments.
+#[derive(Clone, Copy)]
+pub(super) struct Has {
+    /// Whether some step has another line.
+    pub(super) others: bool,
+    /// Whether there is something to be asked.
+    pub(super) questions: bool,
 }
 
-const fn sight(sight: LaneGrade) -> &'static str {
-    match sight {
-        LaneGrade::Plain => "open to sight",
-        LaneGrade::Followed => "deduced or followed",
-        LaneGrade::NotFound => "not found",
+fn toolbar(out: &mut Markup, class: &str, says: &str, buttons: &[Button], shown: impl Fn(&str) -> bool) {
+    out.open("div")
+        .attr("class", format_args!("keys {class}"))
+        .attr("role", "group")
+        .attr("aria-label", says);
+    for (name, label, title) in buttons.iter().filter(|(name, ..)| shown(name)) {
+        out.open("button").attr("type", "button").attr("data-do", name).attr("title", title);
+        match *name {
+            "play" | "loop" | "signs" | "folded" | "other" | "quiz" => {
+                out.attr("aria-pressed", "false");
+            }
+            "keys" => {
+                out.attr("aria-expanded", "false");
+            }
+            _ => {}
+        }
+        out.text(label).close();
     }
+    out.close();
 }

@@ -1,8 +1,9 @@
 //! One step on a page: its picture, what there was to find, and what else could have been played.
 
-use crate::annotation::{Annotation, Step};
+use crate::annotation::Annotation;
 use crate::report::markup::Markup;
-use crate::report::{figures, markdown, picture, words};
+use crate::report::picture::{self, Style};
+use crate::report::{figures, markdown, words};
 use crate::story::blocks::StepBlock;
 
 use super::{blocks, heading};
@@ -13,6 +14,8 @@ pub(super) struct Frame<'a> {
     pub(super) key: &'a str,
     /// The level of the step's heading.
     pub(super) level: usize,
+    /// How pictures are wanted.
+    pub(super) style: Style,
 }
 
 /// A word of ours with its colour and a sign, so that colour is not alone.
@@ -33,32 +36,32 @@ pub(super) fn write(out: &mut Markup, annotation: &Annotation, block: &StepBlock
     let mut found = found.filter(|(_, step)| step.from == block.from && step.title() == block.name);
     let Some((n, step)) = found.next() else { return };
     let id = format!("{}step{n}", frame.key);
-    out.open("section").attr("class", "card").attr("id", &id).attr("aria-labelledby", format_args!("{id}-h"));
+    out.open("section").attr("class", "blk").attr("id", &id).attr("data-step", n);
+    out.attr("aria-labelledby", format_args!("{id}-h"));
+    out.open("figure").attr("class", "still").put(&picture::still(&figures::step(
+        annotation,
+        step,
+        frame.style,
+    )));
+    out.close();
     out.open(heading(frame.level)).attr("id", format_args!("{id}-h")).text(words::heading(step)).close();
-    // Where there is nothing to find, a small picture will do.
-    out.open("div").attr("class", if step.taken().is_none() { "look plain" } else { "look" });
-    out.open("figure").put(&picture::svg(&figures::step(annotation, step, false)));
-    out.open("figcaption");
-    out.text(format_args!("Before it, held {} up, {} in front. ", step.hold.up, step.hold.front));
-    out.open("button").attr("type", "button").attr("hidden", "");
-    out.attr("data-stage", format_args!("{}stage", frame.key)).attr("data-moment", step.from);
-    out.text("Step through it").close().close().close();
-    out.open("div");
-    out.open("p").open("span").attr("class", "turns").text(&block.tokens).close().close();
-    out.open("p").attr("class", "soft").text(markdown::figures_of(block).join(" · ")).close();
+    out.open("p").attr("class", "fig").open("span").attr("class", "turns stoks").text(&block.tokens).close();
+    out.text(" ").text(markdown::figures_of(block).join(" · ")).close();
     blocks::lines(out, block);
-    out.close().close();
-    other(out, annotation, step);
+    other(out, annotation, n, frame.style);
     out.close().line();
 }
 
 /// The other line beside the turns played: the positions they leave.
-fn other(out: &mut Markup, annotation: &Annotation, step: &Step) {
-    let Some(line) = markdown::better(step) else { return };
+pub(super) fn other(out: &mut Markup, annotation: &Annotation, n: usize, style: Style) {
+    let Some(line) = markdown::better(annotation, n) else { return };
+    let step = &annotation.steps[n];
+    out.open("p").attr("class", "both").open("button").attr("type", "button").attr("data-do", "other");
+    out.attr("hidden", "").text("Both lines side by side").close().close();
     out.open("ul").attr("class", "others");
     out.open("li").open("p").open("span").attr("class", "turns").text(&step.spelled).close();
     out.text(" as played").close();
-    out.open("figure").put(&picture::svg(&figures::left(annotation, step, false)));
+    out.open("figure").put(&picture::still(&figures::left(annotation, step, style)));
     out.open("figcaption");
     for next in step.next() {
         out.text(format_args!("Left {} ", next.pair));
@@ -74,7 +77,7 @@ fn other(out: &mut Markup, annotation: &Annotation, step: &Step) {
         out.text(format_args!(" for {}", words::list(&line.pairs)));
     }
     out.close();
-    out.open("figure").put(&picture::svg(&figures::alternative(annotation, line, false)));
+    out.open("figure").put(&picture::still(&figures::alternative(annotation, line, style)));
     out.open("figcaption");
     if let Some(next) = &line.next {
         out.text(format_args!("Leaves {} ", next.pair));

@@ -5,7 +5,7 @@ use crate::report::words;
 use crate::story::blocks::{Block, Body, Line, Phrase, Run, StepBlock, Table};
 
 /// A phrase as inline CommonMark.
-pub(super) fn inline(phrase: &Phrase) -> String {
+pub(in crate::report) fn inline(phrase: &Phrase) -> String {
     let mut out = String::new();
     for run in &phrase.runs {
         match run {
@@ -26,7 +26,7 @@ pub(super) fn inline(phrase: &Phrase) -> String {
 }
 
 /// A block and the empty line after it; lanes and gaps are the caller's.
-pub(super) fn block(block: &Block, level: usize) -> String {
+pub(crate) fn block(block: &Block, level: usize) -> String {
     let heading = |text: &str| format!("{} {}\n\n", "#".repeat(level), escape(text));
     match block {
         Block::Title { words, figure } => {

@@ -4,13 +4,14 @@ use super::{Markdown, Pictures, Writer, blocks, code, escape};
 use crate::annotation::StepKind;
 use crate::diff::{Comparison, Row, Which};
 use crate::report::lanes_svg::{self, Scale, Width};
-use crate::report::{figures, picture, words};
+use crate::report::picture::{self, Style};
+use crate::report::{figures, words};
 use crate::story::comparison::{self as story, SideStep};
 
 /// One comparison.
 #[must_use]
 pub fn render(comparison: &Comparison, pictures: &Pictures) -> Markdown {
-    let mut writer = Writer { out: Markdown::default(), pictures };
+    let mut writer = Writer::new(pictures, Style::default(), 0);
     let titles = Which::BOTH.map(|which| escape(&words::title(comparison.annotations.of(which))));
     writer.block(&format!("# {}", titles.join(" / ")));
     let story = story::comparison(comparison);
@@ -41,10 +42,7 @@ fn lanes(writer: &mut Writer, comparison: &Comparison) {
     for (which, facts) in Which::BOTH.into_iter().zip(both) {
         let name = comparison.names.of(which);
         let says = format!("look-ahead lanes of {name}, to the same scale as the other's");
-        let key = format!("lanes-{name}-");
-        writer.picture(&format!("lanes {name}"), &says, || {
-            lanes_svg::on_scale(facts, Width::Wide, &key, scale)
-        });
+        writer.picture(&format!("lanes {name}"), &says, || lanes_svg::on_scale(facts, Width::Wide, scale));
     }
 }
 
@@ -62,7 +60,7 @@ fn side(writer: &mut Writer, comparison: &Comparison, row: &Row, step: &SideStep
     let facts = comparison.annotations.of(which);
     let Some(drawn) = facts.steps.get(step.step) else { return };
     if matches!(drawn.kind, StepKind::Cross | StepKind::Pair) {
-        let picture = figures::step(facts, drawn, false);
+        let picture = figures::step(facts, drawn, Style::default());
         let says = format!("the position before it. {}", picture.description);
         let name = format!("{} {} {}", row.name, comparison.names.of(which), drawn.name);
         writer.picture(&name, &says, || picture::svg(&picture));

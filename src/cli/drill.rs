@@ -1,0 +1,269 @@
+//! `drill`: practice positions made to order.
+
+use std::collections::hash_map::RandomState;
+use std::hash::{BuildHasher, Hasher};
+
+use clap::{Args, ValueEnum};
+use cornerwise::annotate::{Settings, annotate};
+use cornerwise::annotation::StepKind;
+use cornerwise::cube::{Colour, Face, FaceSet};
+use cornerwise::drill::{Drill, Drills, Kind, Like, Unmet, Wish};
+use cornerwise::record;
+use cornerwise::report::{drills, html, json};
+use cornerwise::scan::Tier;
+use rayon::prelude::*;
+
+use super::exit::{Exit, Failure};
+use super::options::{At, Messages, Output, Screen, heading};
+use super::progress::Drawing;
+use super::records::Inputs;
+use super::session::{Made, Session};
+
+/// Print scrambles that lead to positions with an exactly known property, each with a question and its answer.
+///
+/// Positions are drawn at random, each as likely as the others among those that have the property. Practise in short
+/// spells: hours of the same turns strain hands and eyes (docs/drill.md).
+#[derive(Debug, Args)]
+pub(super) struct Options {
+    /// What the positions have in common.
+    #[arg(value_name = "KIND")]
+    kind: KindOption,
+    /// How many positions.
+    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=1000))]
+    count: u16,
+    /// The seed: the same one gives the same drill. Without it a new one is taken, and told.
+    #[arg(long, value_name = "SEED")]
+    seed: Option<u64>,
+    /// The colour of the cross.
+    #[arg(long, value_name = "COLOUR", default_value = "white", value_parser = colour)]
+    cross: Colour,
+    /// How many pairs are open, from 1 to 4 [default: 4, of `forced` 2].
+    #[arg(long, value_name = "PAIRS", conflicts_with = "from", value_parser = clap::value_parser!(u8).range(1..=4))]
+    open: Option<u8>,
+    /// Where the scan finds the corner that is asked about.
+    #[arg(long, value_name = "TIER")]
+    tier: Option<TierOption>,
+    /// Of `hidden`: the face that, in sight too, shows what is hidden, such as L.
+    #[arg(long, value_name = "FACE", value_parser = face)]
+    shown_by: Option<Face>,
+    /// At most so many turns: each line that is given, the cross, the whole order.
+    #[arg(long, value_name = "TURNS", value_parser = clap::value_parser!(u8).range(1..=60))]
+    turns: Option<u8>,
+    /// Positions like one of a record, `FILE#2`: as many open pairs, with the same tiers and as visible.
+    #[arg(long, value_name = "FILE", requires = "step")]
+    from: Option<String>,
+    /// Of that record: the position from which this step was solved, such as "pair 2".
+    #[arg(long, value_name = "STEP", requires = "from")]
+    step: Option<At>,
+    /// The faces in sight, such as UFRL [default: UFR, with --from those of the record].
+    #[arg(long, value_name = "FACES", help_heading = heading::EYES, value_parser = faces)]
+    sight: Option<FaceSet>,
+    /// Print the answers too; in Markdown they are there behind a fold without it.
+    #[arg(long)]
+    answers: bool,
+    /// What to print.
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    format: Format,
+    #[command(flatten)]
+    output: Output,
+    #[command(flatten)]
+    messages: Messages,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum KindOption {
+    /// Cross done: where are corner and edge of the named pair?
+    Find,
+    /// A line is given: where do the named corner and edge stand after it?
+    Carried,
+    /// The next corner sits in the slot that is filled, and comes out.
+    Target,
+    /// Another slot's corner is lifted on the way.
+    Lifted,
+    /// Something of the pair that should come first cannot be found as the cube is held.
+    Hidden,
+    /// Corner up, edge not.
+    Edge,
+    /// One sticker is in sight and settles it.
+    Deduce,
+    /// Several pairs can come first, one is best by two units or more.
+    Choose,
+    /// No line to 9 turns leaves anything ready.
+    Forced,
+    /// No corner of an open pair is up.
+    NoneUp,
+    /// Nothing can be found until the top layer is turned.
+    TurnFirst,
+    /// Two pairs on: where is the pair after next?
+    Ahead,
+    /// Inspection: the cross, and the first pair followed through it.
+    Cross,
+    /// All pairs can be solved without a stop.
+    Whole,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum TierOption {
+    /// In the top layer.
+    Top,
+    /// In the slot that the given line fills.
+    Target,
+    /// In another slot, and brought up by the given line.
+    Lifted,
+    /// In another slot.
+    Slot,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// For people.
+    Text,
+    /// For a training page, with the answers behind a fold.
+    Markdown,
+    /// A page that needs no network, each answer behind a button.
+    Html,
+    /// One object a line, one line a position: see docs/drill.schema.json.
+    Json,
+    /// Records that `annotate` reads, the answer played.
+    Records,
+}
+
+fn colour(text: &str) -> Result<Colour, String> {
+    let text = text.trim().to_ascii_lowercase();
+    let named = Colour::ALL.into_iter().find(|colour| colour.to_string() == text);
+    named.ok_or_else(|| "expected white, yellow, green, blue, red or orange".into())
+}
+
+fn face(text: &str) -> Result<Face, String> {
+    let text = text.trim().to_ascii_uppercase();
+    let named = Face::ALL.into_iter().find(|face| face.to_string() == text);
+    named.ok_or_else(|| "expected one face, such as L".into())
+}
+
+fn faces(text: &str) -> Result<FaceSet, String> {
+    if text.trim().is_empty() {
+        return Err("expected at least one face, such as UFR".into());
+    }
+    record::faces(text).map_err(|fault| fault.message)
+}
+
+impl Options {
+    /// The wish, without what a record says.
+    fn wish(&self) -> Wish {
+        let kind = match self.kind {
+            KindOption::Find => Kind::Find,
+            KindOption::Carried => Kind::Carried,
+            KindOption::Target => Kind::Target,
+            KindOption::Lifted => Kind::Lifted,
+            KindOption::Hidden => Kind::Hidden,
+            KindOption::Edge => Kind::Edge,
+            KindOption::Deduce => Kind::Deduce,
+            KindOption::Choose => Kind::Choose,
+            KindOption::Forced => Kind::Forced,
+            KindOption::NoneUp => Kind::NoneUp,
+            KindOption::TurnFirst => Kind::TurnFirst,
+            KindOption::Ahead => Kind::Ahead,
+            KindOption::Cross => Kind::Cross,
+            KindOption::Whole => Kind::Whole,
+        };
+        let tier = self.tier.map(|tier| match tier {
+            TierOption::Top => Tier::Top,
+            TierOption::Target => Tier::Target,
+            TierOption::Lifted => Tier::Lifted,
+            TierOption::Slot => Tier::Slot,
+        });
+        let wish = Wish::of(kind, self.cross);
+        Wish {
+            open: self.open.map(usize::from),
+            tier,
+            shown_by: self.shown_by,
+            turns: self.turns.map(usize::from),
+            sight: self.sight.unwrap_or(wish.sight),
+            ..wish
+        }
+    }
+}
+
+pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
+    let mut session = Session::new(screen, &options.messages, &options.output);
+    let mut wish = options.wish();
+    let inputs = Inputs::of(options.from.as_slice(), &options.messages);
+    if let Some(step) = options.step {
+        match like(&inputs, step, options.sight, &mut session) {
+            Ok((like, sight)) => {
+                wish.like = Some(like);
+                wish.sight = sight;
+            }
+            Err(message) => {
+                session.refuse(message);
+                return Ok(session.finish(Ok(None), &inputs.paths())?);
+            }
+        }
+    }
+    // A seed of few digits is one that a person can type again.
+    let seed = options.seed.unwrap_or_else(|| RandomState::new().build_hasher().finish() % 1_000_000);
+    let made = match Drills::new(wish, seed) {
+        Ok(drills) => made(&drills, usize::from(options.count)).map_err(|unmet| unmet.to_string()),
+        Err(refused) => Err(refused.to_string()),
+    };
+    let made = match made {
+        Ok(made) => made,
+        Err(message) => {
+            session.refuse(message);
+            return Ok(session.finish(Ok(None), &inputs.paths())?);
+        }
+    };
+    let text = match options.format {
+        Format::Text => drills::text(&made, options.answers, &session.look),
+        Format::Markdown => drills::markdown(&made, options.answers),
+        Format::Html => html::plan::drill(&made),
+        Format::Json => made.iter().map(json::any).collect(),
+        Format::Records => drills::records(&made),
+    };
+    Ok(session.finish(Ok(Some(Made::Text(text))), &inputs.paths())?)
+}
+
+/// All positions, made side by side.
+fn made(drills: &Drills, count: usize) -> Result<Vec<Drill>, Unmet> {
+    let drawing = Drawing::new(count);
+    let one = |number| {
+        let drill = drills.one(number);
+        drawing.one_more();
+        drill
+    };
+    drawing.watch(|| drills.drawn(), || (1..count + 1).into_par_iter().map(one).collect())
+}
+
+/// What the position from which a step of a record was solved is like, and what its solver sees.
+fn like(
+    inputs: &Inputs,
+    step: At,
+    sight: Option<FaceSet>,
+    session: &mut Session<'_>,
+) -> Result<(Like, FaceSet), String> {
+    let input = inputs.list.first().ok_or("no record to be like")?;
+    let file = inputs.read(input).map_err(|unread| unread.message)?;
+    session.tell(&file.text.source, &file.text.reading.diagnostics);
+    let records: Vec<_> = file.records().collect();
+    let [chosen] = records.as_slice() else {
+        let those = super::records::listed(records.iter().map(super::records::Chosen::entry));
+        return Err(format!("--from: which of its records?{those}"));
+    };
+    let study = chosen.study();
+    let annotated = annotate(&study, &Settings::default());
+    session.tell(chosen.source(), &annotated.diagnostics);
+    let no = |message: &str| format!("{}: {message}", chosen.name());
+    let end = step.moment(&annotated.facts).map_err(|message| no(&message))?;
+    let solved_here = annotated.facts.steps.iter().find(|step| step.kind == StepKind::Pair && step.to == end);
+    let from = solved_here.map_or(end, |step| step.from);
+    let position = &study.replay.moments[from];
+    let cross = study.solve.cross.filter(|&cross| position.state.cross_solved(cross));
+    let cross =
+        cross.ok_or_else(|| no("the cross is not whole there, so no pair is to be solved from there"))?;
+    let sight = sight.unwrap_or(chosen.record().sight);
+    let like = Like::of(position, cross, sight);
+    if like.open() == 0 {
+        return Err(no("all pairs are in there; name the step of a pair, such as --step \"pair 2\""));
+    }
+    Ok((like, sight))
+}

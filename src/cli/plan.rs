@@ -1,0 +1,113 @@
+//! `plan`: how it could have gone without a stop.
+
+use clap::{Args, ValueEnum};
+use cornerwise::annotate::annotate;
+use cornerwise::hands::Weights;
+use cornerwise::plan::{self, Plan, Planner};
+use cornerwise::report::{html, json, plans};
+
+use super::exit::{Exit, Failure};
+use super::options::{At, Eyes, Messages, Output, Records, Screen, default, heading};
+use super::records::Inputs;
+use super::session::{Made, Session};
+
+/// From any moment of a solve: what every open pair offers, and the cheapest order of all pairs that are left in which
+/// the next one is always found in time; beside it, what was played.
+#[derive(Debug, Args)]
+pub(super) struct Options {
+    #[command(flatten)]
+    records: Records,
+    /// From which moment: the end of `cross` or `"pair 2"`, `end`, or after so many tokens. Without it the end of the
+    /// cross; of a record that ends before its pairs are in, its end.
+    #[arg(long, value_name = "MOMENT")]
+    at: Option<At>,
+    /// The best order for each pair that may come first.
+    #[arg(long)]
+    all: bool,
+    /// The longest line to search, in face turns, from 5 to 10.
+    #[arg(long, value_name = "TURNS", help_heading = heading::LINES, allow_negative_numbers = true, default_value_t = within(), value_parser = clap::value_parser!(u8).range(5..=10))]
+    within: u8,
+    /// What handling costs, in units: see `docs/method.md`.
+    #[arg(long, value_name = "WEIGHTS", help_heading = heading::LINES, default_value = "", hide_default_value = true)]
+    weights: Weights,
+    /// What to print.
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    format: Format,
+    #[command(flatten)]
+    eyes: Eyes,
+    #[command(flatten)]
+    output: Output,
+    #[command(flatten)]
+    messages: Messages,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// For people.
+    Text,
+    /// One object a line, one line a record: see docs/plan.schema.json.
+    Json,
+    /// For a tutorial text.
+    Markdown,
+    /// A page that needs no network.
+    Html,
+}
+
+fn within() -> u8 {
+    plan::Settings::default().within as u8
+}
+
+pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
+    let mut settings = default::settings();
+    options.eyes.fill(&mut settings);
+    options.messages.fill(&mut settings);
+    settings.choice.weights = options.weights;
+    let planner = Planner::new(plan::Settings {
+        within: usize::from(options.within),
+        lead: settings.lead,
+        weights: options.weights,
+        ..plan::Settings::default()
+    });
+    let mut session = Session::new(screen, &options.messages, &options.output);
+    let inputs = Inputs::of(&options.records.files, &options.messages);
+    let mut plans: Vec<Plan> = Vec::new();
+    let mut first = true;
+    for input in &inputs.list {
+        let file = match inputs.read(input) {
+            Ok(file) => file,
+            Err(unread) => {
+                session.refuse(unread.message);
+                continue;
+            }
+        };
+        session.tell(&file.text.source, &file.text.reading.diagnostics);
+        for chosen in file.records() {
+            let study = chosen.study();
+            let annotated = annotate(&study, &settings);
+            session.tell(chosen.source(), &annotated.diagnostics);
+            let facts = &annotated.facts;
+            let at = options.at.map(|at| at.moment(facts)).transpose();
+            let plan = at.and_then(|at| {
+                plan::plan(&study, facts, &planner, at, options.all).map_err(|nothing| nothing.to_string())
+            });
+            match plan {
+                Ok(plan) => match options.format {
+                    Format::Text => {
+                        let text = plans::text(&plan, &session.look);
+                        session.say(&format!("{}{text}", if first { "" } else { "\n" }))?;
+                        first = false;
+                    }
+                    Format::Json => session.say(&json::any(&plan))?,
+                    Format::Markdown | Format::Html => plans.push(plan),
+                },
+                Err(message) => session.refuse(format!("{}: {message}", chosen.name())),
+            }
+        }
+    }
+    let made = match options.format {
+        _ if plans.is_empty() => None,
+        Format::Html => Some(Made::Text(html::plan::plans(&plans))),
+        _ => Some(Made::Text(plans::markdown(&plans))),
+    };
+    Ok(session.finish(Ok(made), &inputs.paths())?)
+}

@@ -1,0 +1,384 @@
+//! What goes with the stops: the procedure that names circumstances, or does not.
+//!
+//! 1. A step's score is the square root of the stop before its pair: 0 where there was none, and no stop counts as longer
+//!    than two seconds. So it tells whether there was a stop as much as how long, and one long stop does not outweigh
+//!    many. Each solve's mean is taken out, and what goes with the number of the pair.
+//! 2. Every circumstance is tested by shuffling scores inside solves (the room's `shuffle`); those that hold too seldom or
+//!    too often are left out. The one that stands out most, by standard deviations of its own shuffles, is found if the
+//!    strongest of *all* of them, in the same shuffles, seldom stands out as much (P. H. Westfall, S. S. Young,
+//!    "Resampling-based multiple testing", 1993). Many circumstances overlap or are each other's opposite: this reckons with
+//!    how many there really are, where a rule that knows only their number gives away what 25 solves cannot spare.
+//! 3. What was found is taken out of scores and of columns alike, so that the rest is compared among steps that match in
+//!    it, and the rest is tested again, at a level that grows by the same amount with each finding, as Benjamini and
+//!    Hochberg's does, until none stands out. What no longer does once others are found is dropped.
+//! 4. From 25 solves on, two circumstances that hold together are tested, with all that was found taken out: the one that
+//!    stands out most is shuffled, and counts as found if its share of shuffles, times the number of pairs, is small.
+//! 5. For what was found, a price in plain seconds: what a solve would win back if the steps with it stopped as their
+//!    counterparts do, steps of the same solves, with what goes with the number of the pair and with the other findings
+//!    taken out. In order of what is won back *at least*: the 20th percentile of a bootstrap over solves.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::bootstrap::{draws, quantile};
+use super::circumstance::Which;
+use super::shuffle::{self, Test};
+use super::steps::{Column, Model, Steps, dot};
+
+/// How the tests of chance are made.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Procedure {
+    /// Shuffles of each test.
+    pub shuffles: usize,
+    /// Draws of each bootstrap.
+    pub draws: usize,
+    /// What all random numbers come from.
+    pub seed: u64,
+    /// How often a first single circumstance may be named by chance; so much is added for each that was found.
+    pub singles: f64,
+    /// How often a pair of circumstances may be named by chance.
+    pub pairs: f64,
+    /// The share of chance among trends named.
+    pub trends: f64,
+}
+
+impl Default for Procedure {
+    fn default() -> Procedure {
+        Procedure { shuffles: 2000, draws: 2000, seed: 17, singles: 0.07, pairs: 0.01, trends: 0.01 }
+    }
+}
+
+/// From how many timed solves on circumstances are tested.
+pub const LEAST_SOLVES: usize = 12;
+/// From how many on pairs of them are.
+pub const LEAST_FOR_PAIRS: usize = 25;
+/// A circumstance is tested if it holds in at least so many steps, and does not in as many.
+const LEAST_STEPS: usize = 8;
+/// And in at least this share of them.
+const LEAST_SHARE: f64 = 0.05;
+/// At most so many findings of a kind.
+const MOST: usize = 6;
+/// What was found is dropped where others found later leave it no more than this.
+const KEEP: f64 = 0.05;
+/// Of what is left of a column once others are taken out, compared with before: less is nothing of its own.
+const OWN: f64 = 0.1;
+/// A pair of circumstances is shuffled if it stands out by so many standard deviations: there are hundreds of pairs, and
+/// chance alone takes one of them about so far.
+const LEAST_OF_PAIRS: f64 = 3.0;
+/// And it is shuffled so many times as often as a single one, as it has to hold for all pairs that were tested.
+const PAIRS_SHUFFLES: usize = 50;
+/// The same steps in this share of all is nearly the same.
+const NEARLY: f64 = 0.9;
+
+/// A circumstance, or two together, with which stops go.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Found {
+    /// One or two.
+    pub circumstances: Vec<Which>,
+    /// Others that hold in nearly the same steps.
+    pub nearly: Vec<Which>,
+    /// In how many steps it holds.
+    pub steps: usize,
+    /// In how many solves.
+    pub solves: usize,
+    /// The mean stop of the steps with it, in seconds; none counts as longer than two.
+    pub with: f64,
+    /// The mean stop of the others.
+    pub without: f64,
+    /// How much longer the steps with it stop than their counterparts, in seconds a step.
+    pub longer: f64,
+    /// Seconds a solve won back.
+    pub won: Won,
+    /// Standard deviations of the shuffles.
+    pub z: f64,
+    /// The share of shuffles that come to as much.
+    pub p: f64,
+    /// For each step with it how much longer it stopped than its counterparts; 0 for the others.
+    pub(super) excess: Column,
+}
+
+/// Seconds a solve, with what the bootstrap says.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema, Serialize)]
+pub struct Won {
+    /// The figure itself.
+    pub about: f64,
+    /// Its 20th percentile.
+    pub at_least: f64,
+    /// The 10th.
+    pub low: f64,
+    /// The 90th.
+    pub high: f64,
+}
+
+/// A circumstance tested, with nothing else taken out.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema, Serialize)]
+pub struct Tested {
+    /// Which.
+    pub circumstance: Which,
+    /// In how many steps it holds.
+    pub steps: usize,
+    /// By how many standard deviations of its shuffles it stands out.
+    pub z: f64,
+    /// The share of shuffles, this one counted in, in which it comes to as much.
+    pub p: f64,
+    /// The share of shuffles in which the strongest of all that were tested stands out as much.
+    pub p_of_strongest: f64,
+}
+
+/// What the procedure came to.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Outcome {
+    /// The single circumstances that were tested, and how each came out of the first round.
+    pub tested: Vec<Tested>,
+    /// How many pairs of them.
+    pub pairs_tested: usize,
+    /// What was found, in order of what is won back at least.
+    pub found: Vec<Found>,
+}
+
+/// What was found so far.
+#[derive(Debug, Clone)]
+struct Chosen {
+    circumstances: Vec<Which>,
+    column: Column,
+    test: Test,
+}
+
+/// Everything that goes with the stops.
+#[must_use]
+pub fn findings(steps: &Steps, procedure: &Procedure) -> Outcome {
+    if steps.solves().len() < LEAST_SOLVES {
+        return Outcome::default();
+    }
+    let often: Vec<Which> = Which::all().filter(|&which| often_enough(steps, &[which])).collect();
+    let scores = steps.stops().into_iter().map(f64::sqrt).collect();
+    let mut work = Work { steps, procedure, stops: steps.stops(), scores, chosen: Vec::new(), round: 0 };
+    let tested = work.singles(&often);
+    let pairs = if steps.solves().len() >= LEAST_FOR_PAIRS { work.pairs(&often) } else { 0 };
+    Outcome { found: work.priced(&often), tested, pairs_tested: pairs }
+}
+
+/// Whether they hold, and do not hold, in enough steps to compare.
+fn often_enough(steps: &Steps, all: &[Which]) -> bool {
+    let n = steps.rows().len();
+    let least = LEAST_STEPS.max((LEAST_SHARE * n as f64).ceil() as usize);
+    let (with, _) = steps.count(all);
+    with >= least && n - with >= least
+}
+
+struct Work<'a> {
+    steps: &'a Steps,
+    procedure: &'a Procedure,
+    stops: Column,
+    /// What is shuffled: their square roots.
+    scores: Column,
+    chosen: Vec<Chosen>,
+    /// Tests made so far: each has shuffles of its own.
+    round: u64,
+}
+
+impl<'a> Work<'a> {
+    fn model_of(&self, leave_out: Option<usize>) -> Model<'a> {
+        let others = self.chosen.iter().enumerate().filter(|&(n, _)| Some(n) != leave_out);
+        Model::new(self.steps, others.map(|(_, chosen)| &chosen.column))
+    }
+
+    /// Tests columns with what was chosen taken out; `None` for those of which that leaves next to nothing.
+    fn test(&mut self, model: &Model<'_>, columns: &[Column], n_shuffles: usize) -> Vec<Option<Test>> {
+        let bare = Model::new(self.steps, []);
+        let left: Vec<Option<Column>> = columns
+            .iter()
+            .map(|column| {
+                let (before, left) = (bare.residual(column), model.residual(column));
+                (dot(&left, &left) > OWN * dot(&before, &before)).then_some(left)
+            })
+            .collect();
+        let some: Vec<Column> = left.iter().flatten().cloned().collect();
+        self.round += 1;
+        let seed = self.procedure.seed.wrapping_add(self.round << 32);
+        let scores = model.residual(&self.scores);
+        let mut tests = shuffle::tests(self.steps, &scores, &some, n_shuffles, seed).into_iter();
+        left.iter().map(|left| left.as_ref().and_then(|_| tests.next())).collect()
+    }
+
+    /// Single circumstances; how each came out of the first round.
+    fn singles(&mut self, often: &[Which]) -> Vec<Tested> {
+        let mut waiting: Vec<Which> = often.to_vec();
+        let mut first = Vec::new();
+        while self.chosen.len() < MOST && !waiting.is_empty() {
+            let columns: Vec<Column> = waiting.iter().map(|&which| self.steps.column(&[which])).collect();
+            let model = self.model_of(None);
+            let tests = self.test(&model, &columns, self.procedure.shuffles);
+            if first.is_empty() {
+                let told = |(&circumstance, test): (&Which, &Option<Test>)| {
+                    let Test { z, p, p_of_strongest } = (*test)?;
+                    Some(Tested {
+                        circumstance,
+                        steps: self.steps.count(&[circumstance]).0,
+                        z,
+                        p,
+                        p_of_strongest,
+                    })
+                };
+                first = waiting.iter().zip(&tests).filter_map(told).collect();
+            }
+            let strongest = (0..waiting.len())
+                .filter_map(|n| Some((n, tests[n]?)))
+                .max_by(|a, b| a.1.z.total_cmp(&b.1.z));
+            let level = self.procedure.singles * (self.chosen.len() + 1) as f64;
+            let Some((n, test)) = strongest.filter(|(_, test)| test.p_of_strongest <= level) else { break };
+            let which = waiting.remove(n);
+            self.chosen.push(Chosen { circumstances: vec![which], column: columns[n].clone(), test });
+            self.drop_what_others_explain();
+        }
+        first
+    }
+
+    /// Pairs of circumstances, and how many were tested.
+    fn pairs(&mut self, tested: &[Which]) -> usize {
+        let n = self.steps.rows().len();
+        let mut waiting: Vec<[Which; 2]> = Vec::new();
+        for (i, &a) in tested.iter().enumerate() {
+            for &b in &tested[i + 1..] {
+                let (both, _) = self.steps.count(&[a, b]);
+                // Where one brings the other along, both together are only that one.
+                let apart = [a, b].iter().all(|&one| self.steps.count(&[one]).0 >= both + LEAST_STEPS);
+                if apart && often_enough(self.steps, &[a, b]) && both < n {
+                    waiting.push([a, b]);
+                }
+            }
+        }
+        let n_tested = waiting.len();
+        let already = self.chosen.len();
+        while self.chosen.len() < already + MOST && !waiting.is_empty() {
+            let columns: Vec<Column> = waiting.iter().map(|both| self.steps.column(both)).collect();
+            let model = self.model_of(None);
+            // None is shuffled but the one that stands out most: it has to hold for all of them.
+            let strongest = self
+                .deviations(&model, &columns)
+                .into_iter()
+                .enumerate()
+                .filter(|&(n, z)| z >= LEAST_OF_PAIRS && self.both_matter(&model, waiting[n]))
+                .max_by(|a, b| a.1.total_cmp(&b.1));
+            let Some((n, _)) = strongest else { break };
+            let of_pairs = PAIRS_SHUFFLES * self.procedure.shuffles;
+            let test = self.test(&model, &columns[n..=n], of_pairs)[0];
+            let Some(test) = test.filter(|test| test.p * n_tested as f64 <= self.procedure.pairs) else {
+                break;
+            };
+            let both = waiting.remove(n);
+            self.chosen.push(Chosen { circumstances: both.to_vec(), column: columns[n].clone(), test });
+            self.drop_what_others_explain();
+        }
+        n_tested
+    }
+
+    /// How far each column stands out, without any shuffling.
+    fn deviations(&self, model: &Model<'_>, columns: &[Column]) -> Vec<f64> {
+        let left: Vec<Column> = columns.iter().map(|column| model.residual(column)).collect();
+        shuffle::deviations(self.steps, &model.residual(&self.scores), &left)
+    }
+
+    /// Whether steps with both stop longer than those with the one alone, and than those with the other alone.
+    fn both_matter(&self, model: &Model<'_>, [a, b]: [Which; 2]) -> bool {
+        let left = model.residual(&self.scores);
+        let mean = |test: &dyn Fn(bool, bool) -> bool| {
+            let own = self.steps.rows().iter().zip(&left);
+            let own = own.filter(|(row, _)| test(row.given.has(a), row.given.has(b))).map(|(_, left)| left);
+            let (n, sum) = own.fold((0, 0.0), |(n, sum), left| (n + 1, sum + left));
+            sum / f64::from(n.max(1))
+        };
+        let both = mean(&|a, b| a && b);
+        both > mean(&|a, b| a && !b) && both > mean(&|a, b| !a && b)
+    }
+
+    /// Tests what was found before the last once more, among steps that match in all the others.
+    fn drop_what_others_explain(&mut self) {
+        let mut n = 0;
+        while n + 1 < self.chosen.len() {
+            let model = self.model_of(Some(n));
+            let column = self.chosen[n].column.clone();
+            match self.test(&model, &[column], self.procedure.shuffles)[0] {
+                Some(test) if test.p <= KEEP => n += 1,
+                _ => drop(self.chosen.remove(n)),
+            }
+        }
+    }
+
+    fn priced(&self, tested: &[Which]) -> Vec<Found> {
+        let mut found: Vec<Found> = (0..self.chosen.len()).filter_map(|n| self.price(n, tested)).collect();
+        found.sort_by(|a, b| b.won.at_least.total_cmp(&a.won.at_least));
+        found
+    }
+
+    fn price(&self, n: usize, tested: &[Which]) -> Option<Found> {
+        let Chosen { circumstances, column, test } = &self.chosen[n];
+        let model = self.model_of(Some(n));
+        let (own, scores) = (model.residual(column), model.residual(&self.stops));
+        let (steps, solves) = self.steps.count(circumstances);
+        let longer = dot(&own, &scores) / dot(&own, &own);
+        let seed = self.procedure.seed.wrapping_add(0x0b00 + n as u64);
+        let won = won_back(self.steps, &own, &scores, column, self.procedure.draws, seed)?;
+        let mean = |with: bool| {
+            let own = self.stops.iter().zip(column).filter(|&(_, &held)| (held > 0.5) == with);
+            let (n, sum) = own.fold((0, 0.0), |(n, sum), (stop, _)| (n + 1, sum + stop));
+            sum / f64::from(n.max(1))
+        };
+        let excess = scores.iter().zip(column).map(|(score, held)| score * held).collect();
+        let alike = |&which: &Which| {
+            let other = self.steps.column(&[which]);
+            let same = other.iter().zip(column).filter(|(a, b)| a == b).count();
+            same as f64 >= NEARLY * column.len() as f64
+        };
+        let others = tested.iter().filter(|which| !circumstances.contains(which));
+        Some(Found {
+            nearly: others.copied().filter(alike).collect(),
+            circumstances: circumstances.clone(),
+            steps,
+            solves,
+            with: mean(true),
+            without: mean(false),
+            longer,
+            won,
+            z: test.z,
+            p: test.p,
+            excess,
+        })
+        .filter(|found| found.won.at_least > 0.0)
+    }
+}
+
+/// Seconds a solve won back. `own` is what is left of the column with everything else taken out, `scores` what is left of
+/// the scores.
+pub(super) fn won_back(
+    steps: &Steps,
+    own: &Column,
+    scores: &Column,
+    column: &Column,
+    n_draws: usize,
+    seed: u64,
+) -> Option<Won> {
+    let solves: Vec<[f64; 3]> = steps
+        .solves()
+        .iter()
+        .map(|solve| {
+            let solve = solve.clone();
+            [
+                dot(&own[solve.clone()], &scores[solve.clone()]),
+                dot(&own[solve.clone()], &own[solve.clone()]),
+                column[solve].iter().sum(),
+            ]
+        })
+        .collect();
+    let figure = |times: &[u32]| {
+        let mut sums = [0.0; 3];
+        for (&times, solve) in times.iter().zip(&solves) {
+            sums.iter_mut().zip(solve).for_each(|(sum, x)| *sum += f64::from(times) * x);
+        }
+        (sums[1] > 1e-9).then(|| sums[0] / sums[1] * sums[2] / solves.len() as f64)
+    };
+    let about = figure(&vec![1; solves.len()])?;
+    let drawn = draws(&[solves.len()], n_draws, seed, figure);
+    let at = |share| quantile(&drawn, share);
+    Some(Won { about, at_least: at(0.2)?, low: at(0.1)?, high: at(0.9)? })
+}

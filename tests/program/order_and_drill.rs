@@ -1,0 +1,136 @@
+//! `plan` and `drill` through the built program: what people and programs read, and what is said of what cannot be.
+
+use std::process::Command;
+
+use cornerwise::cube::Colour;
+use cornerwise::drill::{Drill, Drills, Kind, Wish};
+use cornerwise::plan::Plan;
+use cornerwise::report::look::Look;
+use cornerwise::report::{self, drills, html};
+use insta_cmd::assert_cmd_snapshot;
+use serde_json::Value;
+
+fn program(arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_cornerwise"));
+    command.args(arguments).args(["--width", "80", "--color", "never"]);
+    command.env_clear().current_dir(env!("CARGO_MANIFEST_DIR"));
+    command
+}
+
+fn run(arguments: &[&str]) -> (i32, String, String) {
+    let output = program(arguments).output().expect("the program runs");
+    let text = |bytes| String::from_utf8(bytes).expect("text");
+    (output.status.code().expect("not killed"), text(output.stdout), text(output.stderr))
+}
+
+const FORK: &str = "reconstructions/fork-after-first-pair.yaml#2";
+
+#[test]
+fn a_plan_for_people() {
+    assert_cmd_snapshot!("plan-fork", program(&["plan", FORK]));
+    assert_cmd_snapshot!("plan-all", program(&["plan", "--all", "reconstructions/xcross.yaml"]));
+    assert_cmd_snapshot!("plan-markdown", program(&["plan", FORK, "--at", "pair 2", "--format", "markdown"]));
+}
+
+#[test]
+fn moments_that_cannot_be_planned_from() {
+    let no_pair = &["plan", FORK, "--at", "pair 4"];
+    assert_cmd_snapshot!("plan-all-in", program(no_pair));
+    assert_cmd_snapshot!("plan-inside", program(&["plan", FORK, "--at", "11"]));
+    assert_cmd_snapshot!("plan-beyond", program(&["plan", FORK, "--at", "999"]));
+    assert_cmd_snapshot!("plan-nonsense", program(&["plan", FORK, "--at", "pair 9"]));
+}
+
+/// Facts read back are the facts, and each line is what the schema kept in `docs` describes.
+#[test]
+fn plans_and_drills_for_programs() {
+    let (exit, out, _) = run(&["plan", "reconstructions", "--format", "json", "--all"]);
+    assert_eq!(exit, 2, "two of them are broken on purpose");
+    let schema = |text: String| {
+        let schema: Value = serde_json::from_str(&text).expect("the schema is JSON");
+        jsonschema::draft202012::new(&schema).expect("the schema is one")
+    };
+    let valid = schema(report::json::schema::<Plan>());
+    for line in out.lines() {
+        let plan: Plan = serde_json::from_str(line).expect("a plan");
+        assert_eq!(report::json::any(&plan).trim_end(), line);
+        assert!(valid.is_valid(&serde_json::from_str(line).expect("JSON")), "{line}");
+        assert!(plan.orders.windows(2).all(|two| two[0].late <= two[1].late));
+    }
+    assert!(out.lines().count() > 15);
+
+    let valid = schema(report::json::schema::<Drill>());
+    for kind in [Kind::Target, Kind::TurnFirst, Kind::Deduce, Kind::Cross, Kind::Whole] {
+        for drill in made(kind, 2) {
+            let line = report::json::any(&drill);
+            assert_eq!(serde_json::from_str::<Drill>(&line).expect("a position"), drill);
+            assert!(valid.is_valid(&serde_json::from_str(&line).expect("JSON")), "{line}");
+        }
+    }
+}
+
+/// Positions of a kind, with the seed 7.
+fn made(kind: Kind, count: usize) -> Vec<Drill> {
+    let drills = Drills::new(Wish::of(kind, Colour::White), 7).expect("it can be met");
+    (1..=count).map(|number| drills.one(number).expect("it is met")).collect()
+}
+
+#[test]
+fn a_drill_for_people() {
+    for kind in [Kind::Find, Kind::Target, Kind::TurnFirst, Kind::Deduce, Kind::Cross] {
+        let text = drills::text(&made(kind, 2), true, &Look::plain());
+        insta::assert_snapshot!(format!("drill-{kind}"), text);
+    }
+    let edges = made(Kind::Edge, 3);
+    // The program prints the same; without --answers nothing of the answer is there.
+    let (_, printed, _) = run(&["drill", "edge", "--seed", "7", "--count", "3"]);
+    assert_eq!(printed, drills::text(&edges, false, &Look::plain()));
+    let with = drills::text(&edges, true, &Look::plain());
+    assert!(with.contains("its line") && !printed.contains("its line"));
+    // In Markdown and on pages, which are well-formed, it is behind a button that needs no script.
+    assert_eq!(drills::markdown(&edges, false).matches("<details>").count(), 3);
+    let page = html::plan::drill(&edges);
+    let page = roxmltree::Document::parse(page.trim_start_matches("<!DOCTYPE html>")).expect("well-formed");
+    assert_eq!(page.descendants().filter(|node| node.has_tag_name("details")).count(), 3);
+    let (_, page, _) = run(&["plan", FORK, "--format", "html"]);
+    let page = roxmltree::Document::parse(page.trim_start_matches("<!DOCTYPE html>")).expect("well-formed");
+    assert_eq!(page.descendants().filter(|node| node.has_tag_name("table")).count(), 3);
+}
+
+#[test]
+fn wishes_that_cannot_be_met() {
+    assert_cmd_snapshot!("drill-one-open", program(&["drill", "target", "--open", "1"]));
+    let (exit, out, err) =
+        run(&["drill", "find", "--from", "reconstructions/mistyped-token.yaml", "--step", "pair 2"]);
+    // The record's own message is told, and what can be read of it serves.
+    assert!(err.contains("token-unknown"), "{err}");
+    assert_eq!((exit, out.is_empty()), (1, false), "{err}");
+    let (exit, out, err) = run(&["drill", "find", "--from", FORK, "--step", "pair 9"]);
+    assert_eq!((exit, out.as_str()), (2, ""));
+    assert!(err.contains("pair 1"), "{err}");
+    let (exit, _, err) = run(&["drill", "find", "--from", "nowhere.yaml", "--step", "pair 2"]);
+    assert!(exit == 2 && err.contains("nowhere.yaml: no such file"), "{err}");
+}
+
+/// Positions like one of a record have its open pairs, tiers and visibility.
+#[test]
+fn positions_like_one_of_a_record() {
+    let like = [
+        "drill", "find", "--from", FORK, "--step", "pair 3", "--seed", "1", "--count", "2", "--format",
+        "json",
+    ];
+    let (exit, out, err) = run(&like);
+    assert_eq!((exit, err.as_str()), (0, ""));
+    let (_, plan, _) = run(&["plan", FORK, "--at", "pair 2", "--format", "json"]);
+    let plan: Plan = serde_json::from_str(&plan).expect("a plan");
+    let mut there: Vec<_> =
+        plan.offers.iter().map(|offer| (offer.tier, offer.corner_grade, offer.edge_grade)).collect();
+    there.sort_unstable();
+    assert_eq!(out.lines().count(), 2);
+    for line in out.lines() {
+        let drill: Drill = serde_json::from_str(line).expect("a position");
+        assert_eq!(drill.open.len(), there.len());
+        let named = &drill.answer.pairs[0];
+        assert!(there.contains(&(named.tier, named.corner_grade, named.edge_grade)), "{line}");
+    }
+}

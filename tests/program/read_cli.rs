@@ -1,0 +1,92 @@
+//! `read` through the built program: how a paste was taken, and the record that it becomes.
+
+use std::fs;
+use std::path::PathBuf;
+use std::process::{Command, Output};
+
+const PASTE: &str = "\
+heron: this one, at the quay
+
+1. 10.80 R F D' U L2 F' L R D2 R' F' D B' U F2 B2 L2 F L2 D'
+x2 y (inspection)
+D R U R2 F2 L' - cross
+R U2 R' L U L' - 1st pair
+R' U2 R U2 F' U' F - 2nd pair
+L' U' L U' F U F' - 3rd pair
+R' U' R U2 R' U R - 4th pair
+U r U2 R' U' R U' r' [OLL]
+R U R' U' R' F R2 U' R' U' R U R' F' [PLL]
+U' xD
+57 HTM / 5.3 TPS
+then U' here would have been silly
+";
+
+fn folder(name: &str) -> PathBuf {
+    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join("read").join(name);
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).expect("a folder");
+    folder
+}
+
+fn run(folder: &PathBuf, arguments: &[&str]) -> (Option<i32>, String, String) {
+    let Output { status, stdout, stderr } = Command::new(env!("CARGO_BIN_EXE_cornerwise"))
+        .args(arguments)
+        .current_dir(folder)
+        .env_clear()
+        .output()
+        .expect("the program runs");
+    let text = |bytes| String::from_utf8(bytes).expect("UTF-8");
+    (status.code(), text(stdout), text(stderr))
+}
+
+#[test]
+fn a_paste_is_shown_line_by_line() {
+    let folder = folder("shown");
+    fs::write(folder.join("chat.txt"), PASTE).expect("written");
+    let (status, out, err) = run(&folder, &["read", "--messages", "line", "chat.txt"]);
+    assert_eq!(status, Some(0), "{err}");
+    insta::assert_snapshot!("read-shown", out);
+    for code in ["set-aside", "turns-in-words"] {
+        assert!(err.contains(code), "{err}");
+    }
+}
+
+#[test]
+fn what_was_read_is_written_as_a_record_that_says_the_same() {
+    let folder = folder("written");
+    fs::write(folder.join("chat.txt"), PASTE).expect("written");
+    let (status, out, err) = run(&folder, &["read", "--write", "chat.txt"]);
+    assert_eq!(status, Some(0), "{err}");
+    assert!(out.ends_with("written: chat.yaml\n"), "{out}");
+    let record = fs::read_to_string(folder.join("chat.yaml")).expect("the record");
+    insta::assert_snapshot!("read-written", record);
+    let facts = |name: &str| {
+        let (_, json, _) = run(&folder, &["annotate", "--format", "json", name]);
+        let mut facts: serde_json::Value = serde_json::from_str(&json).expect("facts");
+        // Where things stand is another matter.
+        facts["steps"].take()
+    };
+    let (paste, written) = (facts("chat.txt"), facts("chat.yaml"));
+    assert_eq!(paste.as_array().map(Vec::len), Some(9));
+    assert_eq!(paste, written);
+    // Never over what is there.
+    let (status, _, err) = run(&folder, &["read", "--write", "chat.txt"]);
+    assert_eq!(status, Some(2));
+    assert!(err.contains("exists already"), "{err}");
+}
+
+#[test]
+fn where_two_readings_stay_the_person_chooses() {
+    let folder = folder("open");
+    fs::write(folder.join("open.txt"), "R2 U F2 D' L B2 R U2\n\nx2 y\n(R U R' U') x2\n").expect("written");
+    let (status, _, err) = run(&folder, &["read", "open.txt"]);
+    assert_eq!(status, Some(1));
+    assert!(err.contains("reading-open") && err.contains("--reading"), "{err}");
+    let tokens = |n: &str| {
+        let (status, json, err) = run(&folder, &["annotate", "--format", "json", "--reading", n, "open.txt"]);
+        assert_ne!(status, Some(2), "{err}");
+        let facts: serde_json::Value = serde_json::from_str(&json).expect("facts");
+        facts["tokens"].as_u64().expect("a number")
+    };
+    assert_eq!((tokens("1"), tokens("2")), (10, 7));
+}

@@ -1,0 +1,158 @@
+//! `survey` from outside: what it prints of the season, in every format, and what it says where it cannot.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use cornerwise::report;
+use cornerwise::survey::Survey;
+use cornerwise::survey::circumstance::Which;
+use serde_json::Value;
+
+const SEASON: &str = "reconstructions/season";
+/// Fifteen solves on three days: enough for single circumstances.
+const SPRING: &str = "reconstructions/season/2026-04-[01]*.yaml";
+
+fn run(arguments: &[&str]) -> (i32, String, String) {
+    let output = Command::new(env!("CARGO_BIN_EXE_cornerwise"))
+        .arg("survey")
+        .args(arguments)
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .env_clear()
+        .output()
+        .expect("the program runs");
+    let text = |bytes| String::from_utf8(bytes).expect("text");
+    (output.status.code().expect("it ended"), text(output.stdout), text(output.stderr))
+}
+
+/// A folder of its own for a test, empty.
+fn folder(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("survey").join(name);
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).expect("a folder");
+    folder
+}
+
+#[test]
+fn the_facts_are_what_their_schema_says_whoever_counts_them() {
+    let (exit, json, err) = run(&[SEASON, "--format", "json", "--jobs", "1"]);
+    assert_eq!((exit, err.as_str()), (0, ""));
+    assert_eq!(run(&[SEASON, "--format", "json", "--jobs", "3"]).1, json);
+    let value: Value = serde_json::from_str(&json).expect("one object");
+    let schema: Value = serde_json::from_str(&report::json::schema::<Survey>()).expect("JSON");
+    let validator = jsonschema::draft202012::new(&schema).expect("a schema");
+    let errors: Vec<String> =
+        validator.iter_errors(&value).map(|error| format!("{}: {error}", error.instance_path())).collect();
+    assert!(errors.is_empty(), "{errors:#?}");
+    let mut other = value.clone();
+    other["findings"][0]["unheard_of"] = 1.into();
+    assert!(!validator.is_valid(&other), "the schema takes anything");
+    let survey: Survey = serde_json::from_value(value).expect("it reads back");
+    assert_eq!(report::json::any(&survey), json);
+}
+
+#[test]
+fn a_row_a_step_for_a_spreadsheet() {
+    let (exit, csv, err) = run(&[SPRING, "--format", "csv"]);
+    assert_eq!((exit, err.as_str()), (0, ""));
+    let mut lines = csv.lines();
+    let columns: Vec<&str> = lines.next().expect("a header").split(',').collect();
+    assert_eq!(columns.iter().collect::<BTreeSet<_>>().len(), columns.len(), "each name once");
+    let at = |name: &str| columns.iter().position(|column| *column == name).expect("a column");
+    let (mut pairs, mut stops) = (0, 0);
+    for line in lines {
+        // The titles have commas in them, and nothing else has quotes.
+        let (quoted, plain): (Vec<_>, Vec<_>) = line.split('"').enumerate().partition(|(n, _)| n % 2 == 1);
+        assert!(quoted.len() <= 2);
+        let cells = plain.iter().map(|(_, text)| text.matches(',').count()).sum::<usize>() + 1;
+        assert_eq!(cells, columns.len(), "{line}");
+        assert!(line.starts_with("yes,"), "{line}");
+        let shift = quoted.iter().map(|(_, text)| text.matches(',').count()).sum::<usize>();
+        let cell = |name: &str| line.split(',').nth(at(name) + shift).expect("a cell");
+        if cell("kind") == "pair" {
+            pairs += 1;
+            stops += usize::from(cell("stop_before").parse::<f64>().expect("a figure") > 0.0);
+            assert!(Which::all().all(|which| ["0", "1"].contains(&cell(which.circumstance().name))));
+            assert_ne!(cell("edge-up"), cell("edge-down"));
+        } else {
+            assert!(Which::all().all(|which| cell(which.circumstance().name).is_empty()));
+        }
+    }
+    assert!(pairs >= 50 && stops >= 10, "{pairs} {stops}");
+    // Every column is described.
+    let page =
+        fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/survey.md")).expect("the page");
+    for column in columns {
+        assert!(page.contains(&format!("`{column}`")), "docs/survey.md does not say what {column} is");
+    }
+}
+
+/// The page of `docs` is made of the table of circumstances; `CORNERWISE_UPDATE_DOCS=1` writes it anew.
+#[test]
+fn the_page_has_every_circumstance() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/survey.md");
+    let page = fs::read_to_string(&path).expect("the page").replace('\r', "");
+    let (head, rest) = page.split_once("<!-- circumstances -->\n").expect("where the table begins");
+    let (_, tail) = rest.split_once("<!-- end -->\n").expect("where it ends");
+    let mut table = String::from("| name | said | means, exactly | drill |\n|---|---|---|---|\n");
+    for which in Which::all() {
+        let one = which.circumstance();
+        let drill = one.drill.map_or_else(String::new, |drill| format!("`{drill}`"));
+        table.push_str(&format!("| `{}` | {} | {} | {drill} |\n", one.name, one.says, one.means));
+    }
+    let new = format!("{head}<!-- circumstances -->\n{table}<!-- end -->\n{tail}");
+    if std::env::var_os("CORNERWISE_UPDATE_DOCS").is_some() {
+        fs::write(&path, &new).expect("written");
+    } else {
+        assert!(new == page, "docs/survey.md is not what the table of circumstances says");
+    }
+}
+
+#[test]
+fn pages_for_every_solve_and_no_dead_links() {
+    let folder = folder("pages");
+    let out = format!("{}/", folder.display());
+    let arguments = [SPRING, "--format", "html", "--pages", "--output", &out];
+    let (exit, printed, err) = run(&arguments);
+    assert_eq!((exit, printed.as_str(), err.as_str()), (0, "", ""));
+    let index = fs::read_to_string(folder.join("index.html")).expect("the page");
+    assert!(index.contains("Stopped time over time") && index.contains("Every solve in small"));
+    let links: BTreeSet<&str> =
+        index.split("href=\"").skip(1).map(|rest| rest.split('"').next().expect("an end")).collect();
+    let pages: Vec<&&str> = links.iter().filter(|link| link.ends_with(".html")).collect();
+    assert_eq!(pages.len(), 15, "{links:?}");
+    assert!(pages.iter().all(|page| folder.join(page).is_file()));
+    // An XML reader takes the page: everything that is opened is closed.
+    let body = index.split_once("<main").map(|(_, rest)| format!("<main{rest}")).expect("a body");
+    let body = body.split_once("</main>").map(|(main, _)| format!("{main}</main>")).expect("an end");
+    roxmltree::Document::parse(&body).expect("well-formed");
+    let (exit, _, err) = run(&arguments);
+    assert!(exit == 2 && err.contains("exists already"), "{err}");
+    let (exit, _, err) = run(&[SPRING, "--pages", "--output", &out]);
+    assert!(exit == 2 && err.contains("--format html"), "{err}");
+}
+
+#[test]
+fn what_cannot_be_told_is_said_why() {
+    let one_day = "reconstructions/season/2026-04-04.yaml";
+    let (exit, text, err) = run(&[one_day]);
+    assert_eq!((exit, err.as_str()), (0, ""));
+    assert!(text.contains("from 5 solves: it takes 12") && text.contains("before pair 1"), "{text}");
+    let (exit, text, _) = run(&[one_day, "--by", "solver"]);
+    assert!(exit == 0 && text.contains("dunlin"), "{text}");
+    let (exit, text, _) = run(&[one_day, "--by", "day", "--format", "markdown"]);
+    assert!(exit == 0 && text.contains("2026\\-04\\-04") || text.contains("2026-04-04"), "{text}");
+    let (exit, _, err) = run(&[one_day, "--list", "3"]);
+    assert!(exit == 2 && err.contains("there are 0 findings"), "{err}");
+    let (exit, text, _) = run(&[one_day, "--solver", "nobody"]);
+    assert!(exit == 0 && text.contains("nobody · 0 solves"), "{text}");
+    let (exit, _, err) = run(&[one_day, "--since", "yesterday"]);
+    assert!(exit == 2 && err.contains("YYYY-MM-DD"), "{err}");
+    let (exit, text, err) = run(&["reconstructions/mistyped-token.yaml", "reconstructions/xcross.yaml"]);
+    assert_eq!(exit, 1, "{err}");
+    assert!(
+        text.contains("(has a fault)") && text.contains("(no times)") && err.contains("T'"),
+        "{text}{err}"
+    );
+}

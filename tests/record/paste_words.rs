@@ -1,0 +1,90 @@
+//! The writer's words survive mending: on made pastes, each with a slip in it, the words of the text before and after
+//! are the same but for the tokens that were repaired.
+
+use std::collections::BTreeMap;
+
+use cornerwise::diagnostic::Source;
+use cornerwise::mend::text::{apply, rewrites};
+use cornerwise::mend::{Settings, examine};
+use cornerwise::notation::Element;
+use cornerwise::paste;
+use cornerwise::study::Study;
+
+use crate::support::pastes::{self, Written};
+use crate::support::random::Random;
+use crate::support::solver::{Rng, Solver};
+use crate::support::switch;
+
+/// The words of a text, each with how often it stands there.
+fn words(text: &str) -> BTreeMap<String, isize> {
+    let mut words = BTreeMap::new();
+    // A tag may be glued to a token.
+    for word in text.replace('<', " <").replace('>', "> ").split_whitespace() {
+        *words.entry(word.to_owned()).or_default() += 1;
+    }
+    words
+}
+
+/// The paste with the prime of one token put where none was, or taken away.
+fn damaged(text: &str, random: &mut Random) -> Option<String> {
+    let source = Source::new("t", text);
+    let reading = paste::read(&source);
+    let [record] = reading.records.as_slice() else { return None };
+    let tokens: Vec<_> = record
+        .solution
+        .tokens
+        .iter()
+        .filter(|token| matches!(token.element, Element::Move(_)))
+        .map(|token| token.span)
+        .filter(|span| text[span.range()].chars().all(|c| c.is_ascii_alphanumeric() || c == '\''))
+        .collect();
+    let span = *tokens.get(random.below(tokens.len().max(1)))?;
+    let token = &text[span.range()];
+    let other = match token.strip_suffix('\'') {
+        Some(bare) => bare.to_owned(),
+        None if token.ends_with('2') => token.trim_end_matches('2').to_owned(),
+        None => format!("{token}'"),
+    };
+    Some(format!("{}{other}{}", &text[..span.start], &text[span.end..]))
+}
+
+#[test]
+fn words_are_the_same_before_and_after_mending() {
+    let n = if switch::slow() { 2000 } else { 100 };
+    let mut solver = Solver::new();
+    let solves: Vec<Written> = (200..212).map(|n| Written::random(&mut solver, &mut Rng::new(n))).collect();
+    let mut random = Random::new(11);
+    let (mut n_mended, mut n_tried) = (0, 0);
+    while n_tried < n {
+        let (name, text) = pastes::random(&solves[random.below(solves.len())], &mut random);
+        let Some(text) = damaged(&text, &mut random) else { continue };
+        n_tried += 1;
+        let source = Source::new("t", text.clone());
+        let reading = paste::read(&source);
+        let Some(record) = reading.records.first() else { continue };
+        let study = Study::new(&source, 1, record);
+        let examination = examine(&study, &Settings::default());
+        let Some(repair) = examination.ranked.repairs.first() else { continue };
+        let Ok(edits) = rewrites(&source, 0, record, repair) else { continue };
+        let after = apply(&text, &edits);
+        n_mended += 1;
+        let (old, new) = (words(&text), words(&after));
+        let changed: isize = old
+            .keys()
+            .chain(new.keys())
+            .collect::<std::collections::BTreeSet<_>>()
+            .into_iter()
+            .map(|word| (old.get(word).unwrap_or(&0) - new.get(word).unwrap_or(&0)).abs())
+            .sum();
+        // A token replaced counts twice, and so do its neighbours where it is glued to them.
+        let most = 2 * edits.len() as isize;
+        assert!(
+            changed <= most,
+            "=== {name}: {changed} words changed, {} edits\n{text}\n--- after\n{after}",
+            edits.len()
+        );
+        let lines = |text: &str| text.split_inclusive('\n').count();
+        assert!(lines(&after) == lines(&text), "=== {name}\n{text}\n--- after\n{after}");
+    }
+    assert!(n_mended * 10 >= n * 8, "{n_mended} of {n} mended");
+}
