@@ -68,4 +68,5 @@ pub mod story;
 pub mod study;
 pub mod survey;
 pub mod timing;
+pub mod words;
 mod written;

@@ -5,6 +5,7 @@ use cornerwise::annotate::{Annotated, Settings, annotate};
 use cornerwise::annotation::Annotation;
 use cornerwise::harmless::one_line;
 use cornerwise::mend;
+use cornerwise::report::look::Look;
 use cornerwise::report::text::Show;
 use cornerwise::report::{json, text};
 use cornerwise::story::Told;
@@ -20,9 +21,12 @@ use super::progress::Progress;
 use super::records::{Chosen, File, Input, Inputs, SavedLine};
 use super::session::{Session, faults};
 
-/// Say for every step where the next corner and its edge were, which tier of the scan finds them, and when they
-/// could have been seen.
+/// Say where the time of a solve went and what cost most, and for every step where the next corner and its edge were, when
+/// they could have been found, and what else could have been played.
 #[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  cornerwise annotate --brief solve.txt\n  cornerwise annotate solve.txt --sight UFR,UFRL"
+)]
 pub(super) struct Options {
     #[command(flatten)]
     records: Records,
@@ -85,7 +89,7 @@ const AT_ONCE: usize = 64;
 #[derive(Default)]
 struct Printed {
     out: String,
-    /// Where the format makes one document of everything.
+    /// Where it is no line a record; for text each record as often as it is looked at.
     facts: Vec<Annotation>,
     err: String,
     exit: Exit,
@@ -94,16 +98,20 @@ struct Printed {
 }
 
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
-    let settings = options.judging.resolve(&options.messages)?;
+    let settings = options.judging.resolve_each(&options.messages)?;
+    if settings.len() > 1 && options.format.document().is_some() {
+        options.judging.resolve(&options.messages)?;
+    }
     let mut session = Session::new(screen, &options.messages, &options.output);
     let inputs = Inputs::of(&options.records.files, &options.messages);
     let mut facts = Vec::new();
+    let mut legend = true;
     let (mut n_records, mut n_faulty, mut n_unread) = (0, 0, 0);
     let progress = Progress::new();
     for chunk in inputs.list.chunks(AT_ONCE) {
         let one = |input| match input {
             Input::Records(file) => one(&file, options, &settings, &session, &progress),
-            Input::Saved(name, lines) => saved(&name, lines, options, &session),
+            Input::Saved(name, lines) => saved(&name, lines, options),
         };
         let printed: Vec<Result<Printed, Unread>> =
             chunk.par_iter().map(|asked| inputs.read_any(asked).map(one)).collect();
@@ -118,9 +126,15 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
                 }
             };
             outlet::err(&printed.err);
-            let parted = n_records > 0 && options.format == Format::Text && !printed.out.is_empty();
-            session.say(&format!("{}{}", if parted { "\n" } else { "" }, printed.out))?;
-            facts.extend(printed.facts);
+            if options.format == Format::Text {
+                for (n, seen) in printed.facts.chunks(settings.len()).enumerate() {
+                    let parted = if n_records + n > 0 { "\n" } else { "" };
+                    session.say(&format!("{parted}{}", shown(seen, options, &mut legend, &session.look)))?;
+                }
+            } else {
+                session.say(&printed.out)?;
+                facts.extend(printed.facts);
+            }
             n_records += printed.n_records;
             n_faulty += printed.n_faulty;
             session.note(printed.exit);
@@ -154,7 +168,7 @@ fn closing(n_records: usize, n_faulty: usize, n_unread: usize) -> String {
 fn one(
     file: &File,
     options: &Options,
-    settings: &Settings,
+    settings: &[Settings],
     session: &Session<'_>,
     progress: &Progress,
 ) -> Printed {
@@ -167,32 +181,38 @@ fn one(
         ..Printed::default()
     };
     // Records are worked out side by side and printed in their order.
-    let annotated: Vec<Option<Annotated>> = records
+    let annotated: Vec<Option<Vec<Annotated>>> = records
         .par_iter()
         .map(|chosen| {
-            let annotated = guarded(|| annotate(&chosen.study(), settings));
+            let annotated = guarded(|| {
+                let study = chosen.study();
+                settings.iter().map(|settings| annotate(&study, settings)).collect()
+            });
             progress.one_more();
             annotated
         })
         .collect();
     for (chosen, annotated) in records.iter().zip(annotated) {
-        let Some(Annotated { mut facts, diagnostics }) = annotated else {
+        let Some(mut annotated) = annotated else {
             printed.err.push_str(&format!("cornerwise: {}\n", failed(&chosen.name())));
             printed.n_faulty += 1;
             printed.exit = printed.exit.max(Exit::Fault);
             continue;
         };
+        // What is to be said of the text does not depend on how it was looked at.
+        let diagnostics = annotated.first().map(|one| one.diagnostics.clone()).unwrap_or_default();
         printed.err.push_str(&session.draw(source, &diagnostics));
         let exit = faults(&diagnostics);
         // Looking for a repair takes longer than all the rest, so not for a whole file of broken records.
         if exit > Exit::Fine && printed.n_faulty < MOST_PROPOSALS {
-            facts.repair = guarded(|| mend::propose_one_line(&chosen.study())).flatten();
+            let repair = guarded(|| mend::propose_one_line(&chosen.study())).flatten();
+            if let Some(proposal) = &repair {
+                // What it quotes is the writer's, too.
+                printed.err.push_str(&format!("{}\n", one_line(&format!("{}: {proposal}", source.name))));
+            }
+            annotated.iter_mut().for_each(|one| one.facts.repair.clone_from(&repair));
         }
-        if let Some(proposal) = &facts.repair {
-            // What it quotes is the writer's, too.
-            printed.err.push_str(&format!("{}\n", one_line(&format!("{}: {proposal}", source.name))));
-        }
-        printed.show(facts, options, session);
+        annotated.into_iter().for_each(|one| printed.show(one.facts, options));
         printed.n_faulty += usize::from(exit > Exit::Fine);
         printed.exit = printed.exit.max(exit);
     }
@@ -200,7 +220,7 @@ fn one(
 }
 
 /// Prints facts that were saved, as from their records.
-fn saved(name: &str, lines: Vec<SavedLine>, options: &Options, session: &Session<'_>) -> Printed {
+fn saved(name: &str, lines: Vec<SavedLine>, options: &Options) -> Printed {
     let mut printed = Printed::default();
     for line in lines {
         match line {
@@ -209,7 +229,7 @@ fn saved(name: &str, lines: Vec<SavedLine>, options: &Options, session: &Session
                 printed.n_records += 1;
                 printed.n_faulty += usize::from(faulty);
                 printed.exit = printed.exit.max(if faulty { Exit::Fault } else { Exit::Fine });
-                printed.show(facts, options, session);
+                printed.show(facts, options);
             }
             Err((line, wrong)) => {
                 let (name, wrong) = (one_line(name), one_line(&wrong));
@@ -223,19 +243,22 @@ fn saved(name: &str, lines: Vec<SavedLine>, options: &Options, session: &Session
 
 impl Printed {
     /// Takes one record's facts in the form that was asked for.
-    fn show(&mut self, facts: Annotation, options: &Options, session: &Session<'_>) {
+    fn show(&mut self, facts: Annotation, options: &Options) {
         match options.format {
             Format::Json => self.out.push_str(&json::line(&facts)),
-            Format::Text => {
-                let told = if options.brief { Told::Brief } else { Told::Whole };
-                let legend = self.out.is_empty();
-                if !legend {
-                    self.out.push('\n');
-                }
-                let show = Show { told, legend, setup: options.setup };
-                self.out.push_str(&text::render(&facts, show, &session.look));
-            }
-            Format::Markdown | Format::Html | Format::Vtt | Format::Svg => self.facts.push(facts),
+            _ => self.facts.push(facts),
         }
     }
+}
+
+/// One record as text: its story, or, looked at in several ways, what they come to. The legend stands with the first story
+/// of the run that needs it.
+fn shown(seen: &[Annotation], options: &Options, legend: &mut bool, look: &Look) -> String {
+    let [facts] = seen else { return text::grips(seen, look) };
+    let told = if options.brief { Told::Brief } else { Told::Whole };
+    let show = Show { told, legend: *legend, setup: options.setup };
+    if told == Told::Whole && facts.has_lanes() {
+        *legend = false;
+    }
+    text::render(facts, show, look)
 }

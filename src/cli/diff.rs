@@ -11,22 +11,25 @@ use cornerwise::diff::{self, Comparison, Entry, Sides, Start, Why};
 use cornerwise::findings::{self, ScrambleSlip};
 use cornerwise::harmless::one_line;
 use cornerwise::report::{diff as view, html, json};
+use cornerwise::story::Told;
 use cornerwise::study::Study;
 
 use super::documents;
 use super::exit::{Exit, Failure};
-use super::options::{Judging, Messages, Output, Screen, default};
+use super::options::{Judging, Messages, Output, Screen};
 use super::outlet;
 use super::records::{Chosen, Inputs, listed};
 use super::session::{Made, Session};
 
-/// Compare solutions of one scramble: where they part, where they meet again, step by step side by side, and
-/// what is to be learned of it.
+/// Compare two solutions of one scramble: where the seconds went, where they part, and what each had found there.
 ///
 /// A record is named by its file, or, if the file has several, by its number or title: `solves.yaml#2`,
 /// `solves.yaml#third of five` (any part of the title that only one record has). `-` is standard input and
 /// `-#2` its second record (after `--`, behind all options: `diff -- -#1 -#2`). One file alone with several records compares the first with each of the others.
 #[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  cornerwise diff solves.yaml\n  cornerwise diff --brief mine.txt theirs.txt"
+)]
 pub(super) struct Options {
     /// The record to compare.
     #[arg(value_name = "MINE")]
@@ -44,9 +47,13 @@ pub(super) struct Options {
     /// End with exit status 1 if turns or times differ.
     #[arg(long)]
     exit_code: bool,
-    /// The hold in which turns are compared: the colours up and in front, such as yellow-red.
-    #[arg(long, value_name = "UP-FRONT", default_value = default::HOLD, value_parser = hold)]
-    hold: Hold,
+    /// The hold in which turns are compared: the colours up and in front, such as yellow-red [default: A's at its first
+    /// turn].
+    #[arg(long, value_name = "UP-FRONT", value_parser = hold)]
+    hold: Option<Hold>,
+    /// In text: only who, where the difference went, where they part, and the table.
+    #[arg(long)]
+    brief: bool,
     #[command(flatten)]
     judging: Judging,
     #[command(flatten)]
@@ -232,7 +239,8 @@ impl Run<'_> {
         match self.options.format {
             Format::Json => self.session.say(&json::any(&comparison)),
             Format::Text => {
-                let text = view::render(&comparison, &self.session.look);
+                let told = if self.options.brief { Told::Brief } else { Told::Whole };
+                let text = view::render(&comparison, told, &self.session.look);
                 self.session.say(&format!("{}{text}", if first { "" } else { "\n" }))
             }
             Format::Html | Format::Markdown => {

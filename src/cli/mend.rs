@@ -21,6 +21,7 @@ use super::{outlet, safe_write};
 /// Find what is wrong with a record, and the likeliest repairs: a lost prime, a dropped turn, a forgotten
 /// rotation. Changes nothing unless told to.
 #[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  cornerwise mend solve.txt\n  cornerwise mend solve.txt --write")]
 pub(super) struct Options {
     #[command(flatten)]
     records: Records,

@@ -14,6 +14,7 @@ mod drill;
 mod exit;
 mod files;
 mod guard;
+mod help;
 mod lesson;
 mod mend;
 mod options;
@@ -28,10 +29,11 @@ mod replay;
 mod safe_write;
 mod session;
 mod survey;
+mod watch;
 
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, Parser, Subcommand};
 
 use exit::Failure;
 use options::Screen;
@@ -41,7 +43,8 @@ use options::Screen;
 ///
 /// Exit status: 0 fine, 1 a record has a fault, 2 wrong usage or unreadable input.
 #[derive(Debug, Parser)]
-#[command(name = "cornerwise", version, max_term_width = 100)]
+#[command(name = "cornerwise", version, max_term_width = 100, disable_help_subcommand = true)]
+#[command(after_help = "Examples:\n  cornerwise annotate --brief solve.txt\n  cornerwise help words")]
 struct Cli {
     #[command(flatten)]
     screen: Screen,
@@ -61,6 +64,7 @@ enum Verb {
     Plan(plan::Options),
     Drill(drill::Options),
     Survey(survey::Options),
+    Help(help::Options),
 }
 
 /// Reads the arguments of the process, runs, and returns its exit status.
@@ -78,6 +82,7 @@ pub(crate) fn main() -> ExitCode {
             Verb::Plan(options) => plan::run(options, screen),
             Verb::Drill(options) => drill::run(options, screen),
             Verb::Survey(options) => survey::run(options, screen),
+            Verb::Help(options) => help::run(options, screen, Cli::command()),
         }
     });
     ended.unwrap_or_else(Failure::told).into()

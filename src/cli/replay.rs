@@ -13,23 +13,43 @@ use cornerwise::report::picture::{self, Signs, Style};
 use cornerwise::report::positions::{self, Each};
 
 use super::exit::{Exit, Failure};
-use super::options::{Eyes, Messages, Output, Records, Screen, between, default};
+use super::options::{At, Eyes, Messages, Output, Records, Screen, between, default};
 use super::outlet;
 use super::records::Inputs;
 use super::session::{Made, Session};
+use super::watch;
 
-/// Show the positions of a solve as an unfolded net: after each step, after each turn, or at one moment; or play
-/// it in time.
+/// Show the positions of a solve as unfolded nets: after each step, after each turn, or at the moments asked for; or play it
+/// in time.
 #[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  cornerwise replay solve.txt --at \"pair 2\"\n  cornerwise replay solve.txt --watch --quiet"
+)]
 pub(super) struct Options {
     #[command(flatten)]
     records: Records,
     /// Which positions to print.
     #[arg(long, value_name = "EACH", default_value = "step", conflicts_with = "at")]
     each: EachOption,
-    /// Only the position at this moment: 0 is the scrambled cube, n after the n-th token.
-    #[arg(long, allow_negative_numbers = true, value_name = "MOMENT", conflicts_with = "play")]
-    at: Option<usize>,
+    /// Only the position at this moment: the end of a step (cross, "pair 2", OLL, PLL, AUF), start, end, or so many tokens
+    /// after the scrambled cube, 0. May be given several times.
+    #[arg(
+        long,
+        allow_negative_numbers = true,
+        value_name = "MOMENT",
+        conflicts_with = "play",
+        value_delimiter = ','
+    )]
+    at: Vec<At>,
+    /// Print each solve in one line, for posting: the scramble, then the steps.
+    #[arg(long, conflicts_with_all = ["at", "each", "play"])]
+    line: bool,
+    /// Print nothing but what is wrong with the record.
+    #[arg(short, long, conflicts_with_all = ["at", "each", "play", "line"])]
+    quiet: bool,
+    /// Run again whenever a file changes, until Ctrl-C.
+    #[arg(long, conflicts_with = "output")]
+    watch: bool,
     /// Play the solve along its timing marks, in place, if the output is a terminal.
     #[arg(long)]
     play: bool,
@@ -71,7 +91,25 @@ fn speed(text: &str) -> Result<f64, String> {
 }
 
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
+    if !options.watch {
+        return once(options, screen);
+    }
+    let files = Inputs::of(&options.records.files, &options.messages).paths();
+    let terminal = io::stdout().is_terminal();
+    watch::rerun(&files, |again| {
+        if again && terminal {
+            // What was printed before is no longer true: the screen begins anew.
+            outlet::raw("\u{1b}[2J\u{1b}[H")?;
+        } else if again {
+            outlet::out("\n")?;
+        }
+        once(options, screen)
+    })
+}
+
+fn once(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let mut settings = default::settings();
+    options.eyes.one()?;
     options.eyes.fill(&mut settings);
     options.messages.fill(&mut settings);
     let mut session = Session::new(screen, &options.messages, &options.output);
@@ -92,6 +130,8 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
             session.tell(chosen.source(), &annotated.diagnostics);
             n_records += 1;
             let shown = match options.format {
+                _ if options.quiet => continue,
+                Format::Text if options.line => session.say(&positions::line(&annotated.facts)).map(Ok)?,
                 Format::Text => text(options, &annotated.facts, n_records == 1, &mut session)?,
                 Format::Svg => draw(options, &annotated.facts, n_records, &mut pictures),
             };
@@ -153,26 +193,23 @@ fn text(
     }
 }
 
-fn no_such_moment(facts: &Annotation, at: usize) -> String {
-    let last = facts.moments.len() - 1;
-    format!("--at {at}: this record has the moments 0 to {last} ({} tokens were played)", facts.tokens)
-}
-
 /// The moments that were asked for.
 fn moments(options: &Options, facts: &Annotation) -> Result<Vec<usize>, String> {
-    match (options.at, options.each) {
-        (Some(at), _) if at >= facts.moments.len() => Err(no_such_moment(facts, at)),
-        (Some(at), _) => Ok(vec![at]),
-        (None, EachOption::Turn) => Ok((0..facts.moments.len()).collect()),
-        (None, EachOption::Step) => {
-            Ok(std::iter::once(0).chain(facts.steps.iter().map(|step| step.to)).collect())
-        }
+    match options.each {
+        _ if !options.at.is_empty() => options.at.iter().map(|at| at.moment(facts)).collect(),
+        EachOption::Turn => Ok((0..facts.moments.len()).collect()),
+        EachOption::Step => Ok(std::iter::once(0).chain(facts.steps.iter().map(|step| step.to)).collect()),
     }
 }
 
 fn nets(options: &Options, facts: &Annotation, look: &Look, coloured: bool) -> Result<String, String> {
-    if let Some(at) = options.at {
-        return positions::at(facts, at, look, coloured).ok_or_else(|| no_such_moment(facts, at));
+    if !options.at.is_empty() {
+        let moments = moments(options, facts)?;
+        let nets: Vec<String> =
+            moments.iter().filter_map(|&moment| positions::at(facts, moment, look, coloured)).collect();
+        // One position alone is what a script asks for; of several it is said whose they are.
+        let title = if nets.len() > 1 { positions::heading(facts, look) + "\n" } else { String::new() };
+        return Ok(title + &nets.join("\n"));
     }
     let each = match options.each {
         _ if options.play => Each::Turn,

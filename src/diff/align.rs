@@ -223,12 +223,19 @@ pub(super) fn parting(sides: Sides<&Side<'_>>, hold: Hold) -> Option<Parting> {
     Some(Parting { turns, at })
 }
 
-/// Where the sides have the same position again after they parted.
+/// Where the sides have the same position again after they parted, while pairs are open: in the last layer a meeting
+/// teaches nothing, and crosses of two colours have no way in common.
 pub(super) fn meetings(sides: Sides<&Side<'_>>, same_start: bool, hold: Hold) -> Vec<Meeting> {
     let layer = free_layer(sides);
+    if layer.is_none() {
+        return Vec::new();
+    }
+    // A pair that a step of the last layer takes out for a while is not open.
+    let open = |side: &Side<'_>, moment: usize| side.pairs_by(moment).len() < 4;
     let runs = together(sides);
     let after_start = runs.iter().skip(usize::from(same_start));
     after_start
+        .filter(|run| open(sides.a, run.from.a) || open(sides.b, run.from.b))
         .map(|run| {
             let states = sides.zip(run.from).map(|(side, moment)| side.replay.moments[moment].state);
             let at = sides.zip(run.from).map(|(side, moment)| MeetingSide {
@@ -242,7 +249,6 @@ pub(super) fn meetings(sides: Sides<&Side<'_>>, same_start: bool, hold: Hold) ->
                 at,
                 free_turn: layer.and_then(|layer| free_turn(&states, layer, hold)),
                 solved: solved(sides.a, run.from.a),
-                end: states.a.is_solved() && states.b.is_solved(),
                 until: run.to,
                 to_end: ends.a && ends.b,
             }

@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 use super::rows::hundredths;
 use crate::annotation::{Annotation, StepKind};
 use crate::steps::Skip;
+use crate::words::and;
 
 /// The version of the JSON of [`BestSteps`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Deserialize, JsonSchema, Serialize)]
@@ -72,7 +73,7 @@ pub struct Best<T> {
 
 /// A thing that is solved at the end of a step: so many pairs, then the stages of the last layer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Point {
+pub(super) enum Point {
     Pairs(usize),
     Oriented,
     Permuted,
@@ -135,7 +136,7 @@ pub fn best_steps(names: &[String], solves: &[&Annotation]) -> BestSteps {
         let fewest = sides.iter().map(|side| side.obtm).min().unwrap_or(0);
         let fastest = sides.iter().filter_map(|side| side.seconds).min_by(f64::total_cmp);
         let stage = BestStage {
-            name: name(before, point),
+            name: stage_name(before, point),
             fewest_turns: Best { value: fewest, of: of(&|side| side.obtm == fewest) },
             fastest: fastest.map(|value| Best { value, of: of(&|side| side.seconds == Some(value)) }),
             sides,
@@ -173,7 +174,8 @@ fn between(points: &[Reached], before: Option<Point>, to: Point) -> StageSide {
     StageSide { obtm, seconds: seconds.map(hundredths) }
 }
 
-fn name(before: Option<Point>, to: Point) -> String {
+/// What the work from one point to another is called.
+pub(super) fn stage_name(before: Option<Point>, to: Point) -> String {
     let first = match before {
         Some(Point::Pairs(pairs)) => pairs + 1,
         _ => 1,
@@ -186,6 +188,8 @@ fn name(before: Option<Point>, to: Point) -> String {
     let last = if let Point::Pairs(pairs) = to { pairs } else { 4 };
     if in_pairs && first == last {
         parts.push(format!("pair {first}"));
+    } else if in_pairs && first + 1 == last {
+        parts.push(format!("pairs {first} and {last}"));
     } else if in_pairs && first < last {
         parts.push(format!("pairs {first} to {last}"));
     }
@@ -195,9 +199,5 @@ fn name(before: Option<Point>, to: Point) -> String {
             parts.push(name.into());
         }
     }
-    match parts.as_slice() {
-        [] => "end".into(),
-        [one] => one.clone(),
-        [front @ .., last] => format!("{} and {last}", front.join(", ")),
-    }
+    if parts.is_empty() { "end".into() } else { and(&parts) }
 }

@@ -7,9 +7,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::annotation::{Annotation, Cause, HoldNames, StepKind, Verdict};
+use crate::annotation::{Annotation, HoldNames, StepKind};
 use crate::cube::{Colour, Move, Moves, PairName};
-use crate::scan::Tier;
 use crate::steps::{Case, Name};
 
 /// The version of the JSON of a [`Comparison`]: a draft, until the work on the second is done.
@@ -93,7 +92,8 @@ pub struct Comparison {
     pub names: Sides<String>,
     /// How the scrambled positions compare.
     pub start: Start,
-    /// The hold in which the turns of both sides are written to be compared.
+    /// The hold in which the turns of both sides are written to be compared: that of side `a` at its first turn, unless asked
+    /// otherwise.
     pub hold: HoldNames,
     /// Whether turns or times differ. Not a difference: how turns are written, how the cube is held, a time
     /// that only one side has.
@@ -104,16 +104,25 @@ pub struct Comparison {
     pub compared: Compared,
     /// Side `b` less side `a`, over what is compared.
     pub difference: Difference,
+    /// The side that took more: seconds, or turns where one has no times; `null` if neither did.
+    pub behind: Option<Which>,
+    /// Where what it took more went, by what the hands did: largest first. Only where every row can be split; then these
+    /// add up to the difference of the times.
+    pub went: Vec<Went>,
+    /// The rows in which most of it went, by their numbers: at most two, a row of pairs among them if one lost anything.
+    pub largest: Vec<usize>,
+    /// Where they had the same pairs before them and went different ways.
+    pub fork: Option<Fork>,
+    /// The longest stop for a pair of the side behind, in the row of pairs that cost most.
+    pub blamed: Option<StopAt>,
     /// Where they first made different turns; `null` if they never did.
     pub parting: Option<Parting>,
-    /// Where they had the same position again after that, in order.
+    /// Where they had the same position again after that while pairs were open, in order. None with two cross colours.
     pub meetings: Vec<Meeting>,
-    /// The steps, lined up by what they solve.
+    /// The parts of the solves, lined up by what they solve.
     pub rows: Vec<Row>,
-    /// At most five sentences.
-    pub lesson: Vec<Sentence>,
-    /// What limits the comparison, in words.
-    pub notices: Vec<String>,
+    /// What limits the comparison.
+    pub notices: Vec<Notice>,
     /// The facts of each side.
     pub annotations: Sides<Annotation>,
 }
@@ -165,6 +174,119 @@ pub struct Difference {
     pub obtm: i64,
     /// Seconds, where both are timed.
     pub seconds: Option<f64>,
+    /// The seconds by what they went for, where the marks of both tell turning from stopped.
+    pub split: Option<Split>,
+}
+
+/// A difference of times by what it went for: these add up to it.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Deserialize, JsonSchema, Serialize)]
+pub struct Split {
+    /// More or fewer turns, each at the mean of the two sides' paces in this part; where one side has no such part, at the
+    /// other's pace. To a hundredth.
+    pub turns: f64,
+    /// What else the turning took.
+    pub speed: f64,
+    /// Gaps, short or long.
+    pub stopped: f64,
+}
+
+/// One of the three things a difference of times goes for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum WentFor {
+    /// More turns.
+    Turns,
+    /// Slower turning.
+    Speed,
+    /// Longer stops.
+    Stopped,
+}
+
+impl Split {
+    /// One of the three.
+    #[must_use]
+    pub const fn of(&self, what: WentFor) -> f64 {
+        match what {
+            WentFor::Turns => self.turns,
+            WentFor::Speed => self.speed,
+            WentFor::Stopped => self.stopped,
+        }
+    }
+}
+
+/// What the side behind took more of one thing.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
+pub struct Went {
+    /// For what.
+    pub what: WentFor,
+    /// Seconds more than the other side; negative where it took less.
+    pub seconds: f64,
+    /// Where: the rows with most of it, at most three, largest first.
+    pub rows: Vec<WentIn>,
+    /// Whether every row that both have took more of it, or every one less.
+    pub everywhere: bool,
+}
+
+/// A row's part of it.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
+pub struct WentIn {
+    /// The number of the row, from 0.
+    pub row: usize,
+    /// Seconds more than the other side; negative where it took less.
+    pub seconds: f64,
+}
+
+/// Where both sides had the same pairs open, with what each took and how it had found it.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
+pub struct Fork {
+    /// The row that begins there, from 0.
+    pub row: usize,
+    /// The step before it on each side, by its place in the annotation's steps: the one that left the pairs, with what each
+    /// was to the eyes.
+    pub left_by: Sides<usize>,
+    /// Whether the two cubes were in the same position there.
+    pub same_position: bool,
+}
+
+/// A stop of one of the sides.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
+pub struct StopAt {
+    /// Whose.
+    pub side: Which,
+    /// The step's place in the annotation's steps.
+    pub step: usize,
+    /// The stop's place among the step's.
+    pub stop: usize,
+}
+
+/// What limits a comparison.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema, Serialize)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum Notice {
+    /// The scrambled positions differ, so no position of one side is to be expected on the other.
+    PositionsDiffer,
+    /// Of a side something is not told.
+    Untold {
+        /// Whose.
+        side: Which,
+        /// What, in the annotation's words.
+        text: String,
+    },
+    /// A side does not end solved: it is compared as far as it goes.
+    NotSolved {
+        /// Which.
+        side: Which,
+    },
+    /// A side is not cross first: only the whole is compared.
+    NotCrossFirst {
+        /// Which.
+        side: Which,
+    },
+    /// Only one side has times, so turns are compared.
+    NoTimes {
+        /// The one without.
+        side: Which,
+    },
 }
 
 /// The part of both solves whose turns and times can be held against each other.
@@ -219,8 +341,6 @@ pub struct Meeting {
     pub free_turn: Option<FreeTurn>,
     /// What is solved there, such as `white cross`, `green-red`.
     pub solved: Vec<String>,
-    /// Whether it is the solved cube.
-    pub end: bool,
     /// The last moments up to which they go on together.
     pub until: Sides<usize>,
     /// Whether that is the end of both.
@@ -251,15 +371,16 @@ pub struct MeetingSide {
     pub place: String,
 }
 
-/// Steps of the two sides that stand beside each other.
+/// A part of the solves: the steps of both sides from one thing that both come to, to the next.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Row {
-    /// What they are called; both names where they differ.
+    /// What it is called: `cross`, `pair 2`, `pairs 2 to 4`, `OLL`; past the last thing in common both names where they
+    /// differ.
     pub name: String,
-    /// The step of side `a`, if it has one here.
-    pub a: Option<StepSide>,
-    /// The step of side `b`, if it has one here.
-    pub b: Option<StepSide>,
+    /// Side `a`'s part, if it has one here.
+    pub a: Option<RowSide>,
+    /// Side `b`'s part, if it has one here.
+    pub b: Option<RowSide>,
     /// Side `b` less side `a`; `null` where one breaks off and so has nothing to compare.
     pub difference: Option<Difference>,
     /// Whether the turns are the same, commuting neighbours in either order.
@@ -271,9 +392,9 @@ pub struct Row {
 }
 
 impl Row {
-    /// The step of one side.
+    /// The part of one side.
     #[must_use]
-    pub const fn of(&self, which: Which) -> Option<&StepSide> {
+    pub const fn of(&self, which: Which) -> Option<&RowSide> {
         match which {
             Which::A => self.a.as_ref(),
             Which::B => self.b.as_ref(),
@@ -281,7 +402,28 @@ impl Row {
     }
 }
 
-/// One side's step, with the figures of the table.
+/// One side's steps of a row, and what they come to.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
+pub struct RowSide {
+    /// The steps, in order; none in the row of what lies before the first turn and after the last.
+    pub steps: Vec<StepSide>,
+    /// The turns in the shared hold: no rotations, no wide turns, no slices, commuting neighbours in order.
+    pub turns: Moves,
+    /// Turns.
+    pub obtm: usize,
+    /// Seconds, stopped and turning.
+    pub seconds: Option<f64>,
+    /// Seconds in which the hands turned.
+    pub turning: Option<f64>,
+    /// Seconds in which they did not, before the first turn of a step and inside one.
+    pub stopped: Option<f64>,
+    /// Turns by its end.
+    pub obtm_so_far: usize,
+    /// Seconds by its end, where a mark stands.
+    pub seconds_so_far: Option<f64>,
+}
+
+/// One side's step.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct StepSide {
     /// Its place in the annotation's steps.
@@ -294,41 +436,14 @@ pub struct StepSide {
     pub pairs: Vec<PairName>,
     /// The last-layer case.
     pub case: Option<Case>,
-    /// The tokens as played, in the solver's hold; rotations of the inspection before the first step's.
-    pub written: Moves,
-    /// The turns in the shared hold: no rotations, no wide turns, no slices, commuting neighbours in order.
+    /// The tokens as the writer spelled them; rotations of the inspection before the first step's.
+    pub written: String,
+    /// The turns in the shared hold.
     pub turns: Moves,
     /// Turns.
     pub obtm: usize,
-    /// Seconds, the pause before it included.
+    /// Seconds, the stop before it included.
     pub seconds: Option<f64>,
-    /// Seconds stopped before its first turn: marked, else derived from the pace.
-    pub pause: Option<f64>,
-    /// Whether `pause` is derived.
-    pub pause_derived: bool,
-    /// Why, if the pause was long.
-    pub cause: Option<Cause>,
-    /// The pair solved next and how this step left it.
-    pub next: Option<NextSide>,
-    /// Whether another line would have kept the flow.
-    pub verdict: Option<Verdict>,
-    /// Turns by its end.
-    pub obtm_so_far: usize,
-    /// Seconds by its end, where a mark stands.
-    pub seconds_so_far: Option<f64>,
-}
-
-/// The pair that a side solves next, as this step left it.
-#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
-pub struct NextSide {
-    /// The pair.
-    pub pair: PairName,
-    /// Where the scan finds its corner.
-    pub tier: Tier,
-    /// Turns still to make when corner and edge had been found.
-    pub lead: Option<usize>,
-    /// Whether the step left it ready.
-    pub ready: bool,
 }
 
 /// A run of turns that both sides made, or one only.
@@ -338,14 +453,4 @@ pub struct Stretch {
     pub only: Option<Which>,
     /// The turns, parted by spaces.
     pub turns: Moves,
-}
-
-/// A sentence of the lesson and the figures it rests on.
-#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema, Serialize)]
-pub struct Sentence {
-    /// The sentence.
-    pub text: String,
-    /// Where in this object its figures stand: JSON pointers (RFC 6901). Every number of the sentence is one
-    /// of these values, or the absolute value of one.
-    pub from: Vec<String>,
 }

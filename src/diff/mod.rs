@@ -3,8 +3,9 @@
 //!
 //! A [`Comparison`] is computed from two records and their annotations and holds everything that a view of it
 //! needs. Sides are aligned by position, not by count or clock: [`frame`] makes turns comparable, `align` finds
-//! where the positions are the same, `rows` lines up the steps, `lesson` says it in sentences. [`best_steps`]
-//! takes the best of each step of several solves.
+//! where the positions are the same, `rows` lines up the steps by what they solve and splits every difference, `went` finds
+//! where most of it went and where the two parted before the same pairs. [`best_steps`] takes the best of each step of
+//! several solves. The words are those of [`story`](crate::story).
 //!
 //! ```
 //! use cornerwise::annotate::{Settings, annotate};
@@ -30,16 +31,18 @@ mod align;
 mod best;
 mod facts;
 pub mod frame;
-mod lesson;
 mod rows;
 mod side;
 mod start;
+mod went;
 
 pub use best::{Best, BestFormat, BestStage, BestSteps, StageSide, best_steps};
 pub use facts::{
-    Compared, Comparison, Difference, Format, FreeTurn, Meeting, MeetingSide, NextSide, Parting, PartingSide,
-    Row, Sentence, Sides, Slip, Start, StepSide, Stretch, Which, Why,
+    Compared, Comparison, Difference, Fork, Format, FreeTurn, Meeting, MeetingSide, Notice, Parting,
+    PartingSide, Row, RowSide, Sides, Slip, Split, Start, StepSide, StopAt, Stretch, Went, WentFor, WentIn,
+    Which, Why,
 };
+pub use rows::ENDS;
 pub use side::Entry;
 pub use start::start;
 
@@ -49,15 +52,15 @@ use side::Side;
 /// What a comparison depends on besides the records.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Settings {
-    /// The hold in which the turns of both sides are written: that of the scramble, unless asked otherwise.
-    pub hold: Hold,
+    /// The hold in which the turns of both sides are written; `None` for that of side `a` at its first turn.
+    pub hold: Option<Hold>,
     /// What the sides are called in sentences.
     pub names: Sides<String>,
 }
 
 impl Default for Settings {
     fn default() -> Settings {
-        Settings { hold: Hold::START, names: Sides { a: "A".into(), b: "B".into() } }
+        Settings { hold: None, names: Sides { a: "A".into(), b: "B".into() } }
     }
 }
 
@@ -72,19 +75,23 @@ pub fn compare(entries: Sides<Entry<'_>>, settings: &Settings) -> Comparison {
     let made = entries.as_ref().map(Side::new);
     let sides = made.as_ref();
     let start = start::start(entries.as_ref().map(|entry| entry.study.record));
-    let mut rows = rows::rows(sides, settings.hold);
+    let hold = settings.hold.unwrap_or_else(|| sides.a.hold());
+    let mut rows = rows::rows(sides, hold);
     let turns = sides.map(|side| {
         let turns: Vec<_> = side.turns.iter().map(|turned| turned.turn).collect();
         frame::canonical(&turns)
     });
     let same_turns = turns.a == turns.b;
-    let parting = align::parting(sides, settings.hold);
+    let parting = align::parting(sides, hold);
     let compared = rows::compared(sides, &rows, parting.as_ref());
     // What lies past the last thing in common is shown, and held against neither.
     rows[compared.rows..].iter_mut().for_each(|row| row.difference = None);
+    let timed = sides.a.timed() && sides.b.timed();
+    let seconds = compared.seconds.a.zip(compared.seconds.b).filter(|_| timed);
     let difference = Difference {
         obtm: compared.obtm.b as i64 - compared.obtm.a as i64,
-        seconds: compared.seconds.a.zip(compared.seconds.b).map(|(a, b)| rows::hundredths(b - a)),
+        seconds: seconds.map(|(a, b)| rows::hundredths(b - a)),
+        split: went::total(&rows[..compared.rows]).filter(|_| seconds.is_some() && compared.rows > 0),
     };
     let times = rows.iter().filter_map(|row| row.difference).chain([difference]).filter_map(|d| d.seconds);
     let same_times = times.into_iter().all(|seconds| seconds.abs() < SAME_SECONDS);
@@ -93,18 +100,26 @@ pub fn compare(entries: Sides<Entry<'_>>, settings: &Settings) -> Comparison {
         names: settings.names.clone(),
         different: !start.same || !same_turns || !same_times,
         parting,
-        meetings: align::meetings(sides, start.same, settings.hold),
+        meetings: align::meetings(sides, start.same, hold),
         start,
-        hold: settings.hold.into(),
+        hold: hold.into(),
         same_turns,
         compared,
         difference,
+        behind: None,
+        went: Vec::new(),
+        largest: Vec::new(),
+        fork: None,
+        blamed: None,
         rows,
-        lesson: Vec::new(),
         notices: Vec::new(),
-        annotations: entries.map(|entry| entry.facts.clone()),
+        annotations: entries.as_ref().map(|entry| entry.facts.clone()),
     };
-    comparison.notices = lesson::notices(&comparison);
-    comparison.lesson = lesson::lesson(&comparison);
+    comparison.notices = went::notices(&comparison, sides);
+    comparison.behind = went::behind(&comparison);
+    comparison.went = went::went(&comparison);
+    comparison.largest = went::largest(&comparison);
+    comparison.fork = went::fork(&comparison, sides);
+    comparison.blamed = went::blamed(&comparison);
     comparison
 }

@@ -2,7 +2,7 @@
 
 use crate::annotation::{Annotation, Judged, Step, StepKind};
 use crate::clock::Clock;
-use crate::cube::{Colour, FaceTurn, Pair};
+use crate::cube::{Colour, FaceTurn, Hold, Pair};
 use crate::replay::Replay;
 use crate::study::Study;
 
@@ -23,7 +23,7 @@ pub(super) struct Side<'a> {
     pub(super) replay: &'a Replay,
     /// Every turn, in order.
     pub(super) turns: Vec<Turned>,
-    clock: &'a Clock,
+    pub(super) clock: &'a Clock,
     /// The moment of the mark from which time is counted.
     origin: Option<usize>,
     pub(super) cross: Option<Colour>,
@@ -42,6 +42,25 @@ impl<'a> Side<'a> {
     /// Whether the record comes to an end that counts, so that what it has not it did not need.
     pub(super) fn complete(&self) -> bool {
         self.entry.facts.solved || self.entry.facts.end.judged == Judged::OneTurnShort
+    }
+
+    /// Whether cross and pairs are steps of their own, so that there are parts to compare. What breaks off may still come to
+    /// its pairs.
+    pub(super) fn cross_first(&self) -> bool {
+        let pairs = self.steps().iter().any(|step| step.kind == StepKind::Pair);
+        self.cross_end().is_some() && (pairs || !self.complete())
+    }
+
+    /// Whether it has times.
+    pub(super) fn timed(&self) -> bool {
+        self.clock.marks() > 0
+    }
+
+    /// How the cube is held for the first turn.
+    pub(super) fn hold(&self) -> Hold {
+        let moves = &self.replay.moves;
+        let still = moves.iter().take_while(|mv| mv.is_rotation()).count();
+        self.replay.moments[still].hold
     }
 
     /// Whether all of the record was played, solved or not.

@@ -301,7 +301,8 @@ fn again(source: &Source, strict: Vec<Record>, options: &Options, account: &mut 
                 && !(same_turns(&strict, &found.records) && strict.iter().any(names_a_field_wrongly))
                 && (found.comes_out || strict.iter().any(lacks))
         }
-        Found::Records => true,
+        // A mistyped token or two are told as such, unless setting words aside makes it come out.
+        Found::Records => found.comes_out || !is_mistyped(&strict, strict_faults),
     };
     if !better {
         strict.into_iter().for_each(|record| take_strict(text, options, account, record));
@@ -319,6 +320,12 @@ fn again(source: &Source, strict: Vec<Record>, options: &Options, account: &mut 
         keep_fields(strict, record);
     }
     account.reading.records.append(&mut records);
+}
+
+/// Whether nothing is wrong with the strict reading but a token or two that cannot be read.
+fn is_mistyped(strict: &[Record], n_faults: usize) -> bool {
+    let faults = || strict.iter().flat_map(|record| &record.diagnostics).filter(|said| said.is_fault());
+    n_faults <= 2 && !strict.iter().any(lacks) && faults().all(|said| said.code.starts_with("token-"))
 }
 
 /// What the reader of YAML made of the fields is kept: it knows quotes and blocks.

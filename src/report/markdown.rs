@@ -120,13 +120,6 @@ impl<'a> Writer<'a> {
         }
     }
 
-    fn table(&mut self, head: &[&str], rows: impl IntoIterator<Item = Vec<String>>) {
-        let mut lines = vec![head.join(" | "), vec!["---"; head.len()].join(" | ")];
-        lines.extend(rows.into_iter().map(|row| row.join(" | ")));
-        let lines: Vec<String> = lines.into_iter().map(|line| format!("| {line} |")).collect();
-        self.block(&lines.join("\n"));
-    }
-
     /// A picture: `name` for its file, `says` for those who do not see it.
     fn picture(&mut self, name: &str, says: &str, drawn: impl FnOnce() -> Fragment) {
         match self.pictures {

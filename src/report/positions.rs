@@ -51,6 +51,18 @@ pub fn render(facts: &Annotation, each: Each, look: &Look, coloured: bool) -> St
     out
 }
 
+/// The whole solve in one line: whose, how long, the scramble, then the steps as written, parted by `/`.
+#[must_use]
+pub fn line(facts: &Annotation) -> String {
+    let mut who: Vec<String> = vec![title(facts)];
+    who.extend(facts.solver.iter().map(|solver| one_line(solver)));
+    who.extend(facts.seconds.map(words::seconds));
+    who.push(words::turns(facts.obtm));
+    let steps: Vec<&str> =
+        facts.steps.iter().map(|step| step.spelled.as_str()).filter(|tokens| !tokens.is_empty()).collect();
+    format!("{}: {} | {}\n", who.join(", "), one_line(&facts.scramble), steps.join(" / "))
+}
+
 /// The position at a moment under a line that says what led to it; `None` if there is no such moment. Always
 /// the same number of lines.
 #[must_use]

@@ -28,3 +28,9 @@ pub fn render(annotation: &Annotation, show: Show, look: &Look) -> String {
     let blocks = story::solve(annotation, show.told, show.legend, show.setup);
     typeset::set(&blocks, look, &|look| lanes::draw(annotation, show.legend, look))
 }
+
+/// One solve looked at with several sets of faces in sight, as text, ending with a line feed.
+#[must_use]
+pub fn grips(seen: &[Annotation], look: &Look) -> String {
+    typeset::set(&story::grips(seen), look, &|_| String::new())
+}

@@ -22,12 +22,17 @@ const TURNS: usize = 24;
 /// The blocks as text, every line ended. `lanes` draws the lanes where the story has them.
 #[must_use]
 pub fn set(blocks: &[Block], look: &Look, lanes: &dyn Fn(&Look) -> String) -> String {
-    let grid = Grid::of(blocks);
+    let grid = Grid::of(blocks, look);
     let mut out = String::new();
     for block in blocks {
         match block {
             Block::Title { words, figure } => title(&mut out, words, figure, look),
-            Block::Heading(words) => line(&mut out, &words.style(look.palette.strong).to_string()),
+            Block::Heading(words) if columns(words) <= look.width => {
+                line(&mut out, &words.style(look.palette.strong).to_string())
+            }
+            Block::Heading(words) => {
+                paragraph(&mut out, &Phrase::new().run(Run::Strong(words.clone())), look)
+            }
             Block::Paragraph(words) => paragraph(&mut out, words, look),
             Block::Items(items) => set_items(&mut out, items, look),
             Block::Table(table) => set_table(&mut out, table, look),
@@ -191,10 +196,32 @@ fn shown(table: &Table, widths: &[usize], look: &Look) -> Vec<usize> {
     let mut shown: Vec<usize> = (0..table.columns.len()).collect();
     let wide = |shown: &[usize]| shown.iter().map(|&c| widths[c] + 2).sum::<usize>().saturating_sub(2);
     while wide(&shown) > look.width {
-        let Some(at) = shown.iter().rposition(|&column| table.columns[column].may_go) else { break };
-        shown.remove(at);
+        let Some(&gone) = shown.iter().rfind(|&&column| table.columns[column].may_go) else { break };
+        // What stands under one heading goes together.
+        let over = &table.columns[gone].over;
+        shown.retain(|&column| column != gone && (over.is_none() || table.columns[column].over != *over));
     }
     shown
+}
+
+/// What stands over the columns: right-aligned over the last of its columns, reaching to the left as far as it needs.
+fn over(table: &Table, shown: &[usize], widths: &[usize]) -> String {
+    let mut text = String::new();
+    let mut end = 0;
+    for (n, &column) in shown.iter().enumerate() {
+        end += widths[column] + if n > 0 { 2 } else { 0 };
+        let over = table.columns[column].over.as_deref().unwrap_or("");
+        let next = shown.get(n + 1).and_then(|&next| table.columns[next].over.as_deref());
+        if over.is_empty() || next == Some(over) {
+            continue;
+        }
+        let room = end.saturating_sub(columns(&text));
+        if !text.is_empty() && room <= columns(over) {
+            text.push_str("  ");
+        }
+        text.push_str(&format!("{over:>room$}"));
+    }
+    text
 }
 
 fn set_table(out: &mut String, table: &Table, look: &Look) {
@@ -211,17 +238,9 @@ fn set_table(out: &mut String, table: &Table, look: &Look) {
         if table.columns[column].figures { format!("{pad}{cell}") } else { format!("{cell}{pad}") }
     };
     let dim = look.palette.dim;
-    let over: String = shown
-        .iter()
-        .map(|&c| {
-            let over = table.columns[c].over.as_deref().unwrap_or("");
-            // It stands over this column and the next, and may be as wide as both.
-            if over.is_empty() { " ".repeat(widths[c]) } else { format!("{over:>wide$}", wide = widths[c]) }
-        })
-        .collect::<Vec<_>>()
-        .join("  ");
-    if !over.trim().is_empty() {
-        line(out, &over.trim_end().style(dim).to_string());
+    let over = over(table, &shown, &widths);
+    if !over.is_empty() {
+        line(out, &over.style(dim).to_string());
     }
     let titles: Vec<String> = shown
         .iter()
@@ -246,11 +265,13 @@ fn set_table(out: &mut String, table: &Table, look: &Look) {
 #[derive(Debug, Default)]
 struct Grid {
     widths: Vec<usize>,
+    /// Columns between two cells: fewer where there is no room for more.
+    gap: usize,
 }
 
 impl Grid {
-    fn of(blocks: &[Block]) -> Grid {
-        let mut grid = Grid::default();
+    fn of(blocks: &[Block], look: &Look) -> Grid {
+        let mut grid = Grid { gap: 2, ..Grid::default() };
         let steps = blocks.iter().filter_map(|block| match block {
             Block::Step(step) => Some(step),
             _ => None,
@@ -267,6 +288,9 @@ impl Grid {
                 }
             }
         }
+        let gaps = grid.widths.len().saturating_sub(2);
+        let wide = grid.widths.iter().sum::<usize>() + gaps * 2 + 1;
+        grid.gap = if wide > look.width.saturating_sub(TEXT) { 1 } else { 2 };
         grid
     }
 }
@@ -310,24 +334,29 @@ fn labelled(out: &mut String, label: &str, text: &str, look: &Look) {
     line(out, &format!("{}{text}", label.style(look.palette.dim)));
 }
 
-/// Cells below those of other lines, the last one at the end of the line; where they do not all fit, what is left goes to
-/// a line of its own.
+/// Cells below those of other lines, the last one at the end of the line; where they do not all fit, the last two go to a
+/// line of their own.
 fn set_cells(out: &mut String, one: &Line, cells: &[Phrase], grid: &Grid, look: &Look) {
     let room = look.width.saturating_sub(TEXT);
+    let widths: Vec<usize> = cells.iter().map(|cell| columns(&cell.plain())).collect();
+    let filled = |i: usize| grid.widths.get(i).copied().unwrap_or(0).max(widths[i]);
+    let last = cells.len().saturating_sub(1);
+    let before_last = (0..last).map(filled).sum::<usize>() + grid.gap * last.saturating_sub(1);
+    let fits = before_last + 1 + widths.last().copied().unwrap_or(0) <= room;
     let (mut text, mut at, mut label) = (String::new(), 0, one.label);
     for (i, cell) in cells.iter().enumerate() {
-        let wide = columns(&cell.plain());
-        let last = i + 1 == cells.len();
-        let gap = if last { 1 } else { 2 };
-        if at > 0 && at + gap + wide > room && wide > 0 {
+        if !fits && i > 0 && i + 2 == cells.len() {
             labelled(out, label, &text, look);
             (text, at, label) = (String::new(), 0, "");
         }
-        let gap = if at == 0 { 0 } else { gap };
-        let before = if last && at > 0 { room.saturating_sub(at + wide).max(gap) } else { gap };
-        let filled = if last { wide } else { grid.widths.get(i).copied().unwrap_or(0).max(wide) };
-        let _ = write!(text, "{}{}{}", " ".repeat(before), whole(cell, look), " ".repeat(filled - wide));
-        at += before + filled;
+        let gap = match at {
+            0 => 0,
+            _ if i == last => room.saturating_sub(at + widths[i]).max(1),
+            _ => grid.gap,
+        };
+        let pad = if i == last { 0 } else { filled(i) - widths[i] };
+        let _ = write!(text, "{}{}{}", " ".repeat(gap), self::whole(cell, look), " ".repeat(pad));
+        at += gap + widths[i] + pad;
     }
     labelled(out, label, &text, look);
 }

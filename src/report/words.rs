@@ -4,6 +4,7 @@ use crate::annotation::{Annotation, Cause, Offer, Step, Verdict};
 use crate::cube::PairName;
 use crate::scan::Tier;
 pub use crate::story::found::{capital, turns, when};
+pub use crate::words::and as list;
 
 /// The word for what a step left of a pair.
 #[must_use]
@@ -54,19 +55,6 @@ pub const fn cause_meaning(cause: Cause) -> &'static str {
 #[must_use]
 pub fn seconds(seconds: f64) -> String {
     format!("{seconds:.2} s")
-}
-
-/// `green-red`, `green-red and blue-red`.
-#[must_use]
-pub fn list<T: ToString>(items: &[T]) -> String {
-    match items {
-        [] => String::new(),
-        [one] => one.to_string(),
-        [most @ .., last] => {
-            let most: Vec<String> = most.iter().map(T::to_string).collect();
-            format!("{} and {}", most.join(", "), last.to_string())
-        }
-    }
 }
 
 /// The items with something between.

@@ -5,6 +5,7 @@ use super::found::{about_turns, estimated, turns, when};
 use crate::annotation::{Annotation, Cause, Clue, Offer, RuledOut, Step, StepKind, Stop, Watch, Why};
 use crate::cube::{Face, FaceSet, Place};
 use crate::scan::Tier;
+use crate::words::and;
 
 /// What was behind a stop before step `index`, without its length and its place. Nothing for a stop inside a step.
 #[must_use]
@@ -111,7 +112,7 @@ fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     } else {
         format!("{} earlier", turns(lead))
     };
-    let words = format!(" was ready {earlier}, but only for eyes that deduce {}.", parts.join(" and "));
+    let words = format!(" was ready {earlier}, but only for eyes that deduce {}.", and(&parts));
     let not_plain: Vec<_> = pieces(offer).into_iter().filter(|(_, watch)| watch.deduced.is_some()).collect();
     first(offer).and(words).and(remember(annotation, &not_plain, "Or remember"))
 }

@@ -3,14 +3,29 @@
 use super::blocks::{Block, Item, Phrase, Run};
 use super::causes;
 use super::found::{about_turns, estimated, measured, turns};
-use crate::annotation::{Alternative, Annotation, Loss, LossKind, Step, Verdict};
+use crate::annotation::{Alternative, Annotation, Cause, Loss, LossKind, Step, Verdict};
 
 /// The heading and its sentences; nothing where there is nothing to say.
 #[must_use]
 pub fn told(annotation: &Annotation) -> Vec<Block> {
-    let items: Vec<Item> = annotation.losses.iter().map(|loss| item(annotation, loss)).collect();
+    let tilts = tilts(annotation);
+    let mut items: Vec<Item> = annotation
+        .losses
+        .iter()
+        .map(|loss| match loss.kind {
+            LossKind::Late if tilts.len() == 2 => {
+                let figure = annotation.steps[loss.step].title();
+                Item { figure, words: late(annotation, loss.step), moment: Some(loss.moment) }
+            }
+            _ => item(annotation, loss),
+        })
+        .collect();
     if items.is_empty() {
         return Vec::new();
+    }
+    if let [one, two] = tilts.as_slice() {
+        let words = format!("are found with the left side in sight too: {one}; {two}.");
+        items.push(Item { figure: "both".into(), words: words.into(), moment: None });
     }
     vec![Block::Gap, Block::Heading("What cost most".into()), Block::Items(items)]
 }
@@ -25,6 +40,12 @@ pub fn item(annotation: &Annotation, loss: &Loss) -> Item {
             let figure = if stop.derived { estimated(stop.seconds) } else { measured(stop.seconds) };
             let words = if stop.inside {
                 inside(annotation, step, stop)
+            } else if stop.cause == Some(Cause::Recognition) {
+                // It is only told where it is the largest.
+                Phrase::words(format!(
+                    "before {}, to recognise it; nothing of look-ahead cost more.",
+                    step.title()
+                ))
             } else if stop.derived {
                 Phrase::words(format!("or so before {}. ", step.title()))
                     .then(causes::cause(annotation, loss.step, stop))
@@ -34,7 +55,15 @@ pub fn item(annotation: &Annotation, loss: &Loss) -> Item {
             };
             (figure, words)
         }
-        (LossKind::Late, _) => (step.title().to_owned(), late(annotation, loss.step)),
+        (LossKind::Late, _) => {
+            let words = late(annotation, loss.step);
+            let tilt = tilt(annotation, loss.step);
+            let words = match tilt {
+                Some(when) => words.and(format!(" With the left side in sight too it is found {when}.")),
+                None => words,
+            };
+            (step.title().to_owned(), words)
+        }
         _ => line(step, loss),
     };
     Item { figure, words, moment: Some(loss.moment) }
@@ -137,9 +166,24 @@ fn late(annotation: &Annotation, index: usize) -> Phrase {
         }
         _ => {}
     }
-    if let Some(more) = offer.more.as_ref().filter(|more| more.tilt) {
-        let when = super::found::when(annotation, before, more.from);
-        words = words.and(format!(" With the left side in sight too it is found {when}."));
-    }
     words
+}
+
+/// When the pair of step `index`, which was late, is found with the left side in sight too.
+fn tilt(annotation: &Annotation, index: usize) -> Option<String> {
+    let before = &annotation.steps[index.checked_sub(1)?];
+    let more = before.taken()?.more.as_ref().filter(|more| more.tilt)?;
+    Some(super::found::when(annotation, before, more.from))
+}
+
+/// Where two late pairs and nothing else are told and the same remedy does for both, it is told once.
+fn tilts(annotation: &Annotation) -> Vec<String> {
+    let late = annotation.losses.iter().filter(|loss| loss.kind == LossKind::Late);
+    let tilts: Vec<String> = late
+        .filter_map(|loss| {
+            let when = tilt(annotation, loss.step)?;
+            Some(format!("{} {when}", annotation.steps[loss.step].title()))
+        })
+        .collect();
+    if annotation.losses.len() == 2 { tilts } else { Vec::new() }
 }

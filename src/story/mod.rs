@@ -5,18 +5,23 @@
 
 pub mod blocks;
 mod causes;
+pub mod comparison;
 mod drill;
 pub mod found;
+pub mod glossary;
+mod grips;
 mod losses;
 pub mod moments;
 mod plan;
 mod position;
 pub mod quiz;
+mod side_by_side;
 mod solve;
 pub mod survey;
 
 pub use causes::{cause, reason};
 pub use drill::{Asked, Head, drill, drill_head};
+pub use grips::grips;
 pub use losses::alternative;
 pub use plan::planned;
 pub use solve::{Told, solve};

@@ -22,29 +22,35 @@ pub fn offered(annotation: &Annotation) -> Vec<Block> {
         figures,
         may_go,
     };
-    let columns = vec![
+    let mut columns = vec![
         column("pair", false, false),
         column("tier", false, true),
         column("corner", false, false),
         column("edge", false, false),
         column("found", false, false),
-        column("line", false, false),
-        column("turns", true, false),
     ];
+    // A column that would be empty in all rows is none.
+    let lines = annotation.to_play.iter().any(|offer| offer.line.is_some());
+    if lines {
+        columns.extend([column("line", false, false), column("turns", true, false)]);
+    }
     let rows = annotation
         .to_play
         .iter()
         .map(|offer| {
-            let line = offer.line.as_ref();
-            vec![
+            let mut cells = vec![
                 Phrase::new().pair(offer.pair),
                 offer.tier.word().into(),
                 offer.corner.to.to_string().into(),
                 offer.edge.to.to_string().into(),
                 found(offer).into(),
-                line.map_or(Phrase::new(), |line| Phrase::new().turns(&line.text)),
-                line.map_or(Phrase::new(), |line| line.obtm.to_string().into()),
-            ]
+            ];
+            let line = offer.line.as_ref();
+            if lines {
+                cells.push(line.map_or(Phrase::new(), |line| Phrase::new().turns(&line.text)));
+                cells.push(line.map_or(Phrase::new(), |line| line.obtm.to_string().into()));
+            }
+            cells
         })
         .collect();
     vec![

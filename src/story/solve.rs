@@ -6,6 +6,7 @@ use super::{causes, losses, position};
 use crate::annotation::{Annotation, Cause, Hands, Offer, Step, StepKind, Stop};
 use crate::cube::{Face, FaceSet, PairName};
 use crate::harmless::one_line;
+use crate::words::and;
 
 /// How much of the story is told.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -51,7 +52,7 @@ pub fn solve(annotation: &Annotation, told: Told, legend: bool, setup: bool) -> 
 }
 
 /// Whose solve, how long; turning and stopped; cross and end.
-fn head(annotation: &Annotation) -> Vec<Block> {
+pub(super) fn head(annotation: &Annotation) -> Vec<Block> {
     let mut words = Phrase::new().run(Run::Strong(one_line(&annotation.heading())));
     for part in [&annotation.solver, &annotation.date].into_iter().flatten() {
         words = words.and(" · ").and(one_line(part));
@@ -238,7 +239,7 @@ fn shows(saves: Option<f64>) -> bool {
 }
 
 /// The pair that step `index` solves, as the step before left it.
-fn taken(annotation: &Annotation, index: usize) -> Option<&Offer> {
+pub(super) fn taken(annotation: &Annotation, index: usize) -> Option<&Offer> {
     let step = &annotation.steps[index];
     if step.kind != StepKind::Pair {
         return None;
@@ -258,7 +259,7 @@ fn closing(annotation: &Annotation) -> Vec<Block> {
         };
         let parts: Vec<String> =
             [count(faults, "fault"), count(notes, "note")].into_iter().flatten().collect();
-        blocks.push(Block::Paragraph(format!("{} on the record", parts.join(" and ")).into()));
+        blocks.push(Block::Paragraph(format!("{} on the record", and(&parts)).into()));
     }
     blocks
 }
@@ -333,20 +334,18 @@ fn stops(annotation: &Annotation, index: usize) -> Phrase {
 }
 
 /// `0.36 s before it`, `0.34 s inside, at y', its edge found`.
-fn place_of(annotation: &Annotation, step: &Step, stop: &Stop) -> Phrase {
+pub(super) fn place_of(annotation: &Annotation, step: &Step, stop: &Stop) -> Phrase {
     let figure = if stop.derived {
         format!("about {} longer than its turns take", estimated(stop.seconds))
-    } else if stop.certain {
-        measured(stop.seconds)
     } else {
-        format!("up to {}", measured(stop.seconds))
+        measured(stop.seconds)
     };
     let phrase = Phrase::new().run(Run::Stop(figure));
     if stop.derived {
         return phrase;
     }
     if !stop.inside {
-        return phrase.and(if stop.certain { " before it" } else { " before it, a rotation among it" });
+        return phrase.and(if stop.certain { " before it" } else { " and a rotation before it" });
     }
     let token = annotation.moments.get(stop.moment + 1).and_then(|moment| moment.spelled());
     let at =

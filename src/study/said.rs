@@ -7,6 +7,7 @@ use crate::findings;
 use crate::record::Until;
 use crate::steps::claims::Claim;
 use crate::steps::{End, Kind};
+use crate::words::and;
 
 use super::Study;
 
@@ -68,13 +69,13 @@ impl Study<'_> {
             .map(|(index, step)| {
                 let name = self.solve.name(index).to_string();
                 let pairs: Vec<String> = step.pairs.iter().map(ToString::to_string).collect();
-                if pairs.is_empty() { name } else { format!("{name} ({})", list(&pairs)) }
+                if pairs.is_empty() { name } else { format!("{name} ({})", and(&pairs)) }
             })
             .collect();
         if reached.is_empty() {
             "the replay finishes no step in its turns".into()
         } else {
-            format!("the replay has {} in its turns", list(&reached))
+            format!("the replay has {} in its turns", and(&reached))
         }
     }
 
@@ -116,21 +117,12 @@ fn claimed(claim: &Claim) -> String {
         Claim::Cross { pairs } => format!("a cross with {pairs} of its pairs"),
         Claim::Pairs(numbers) => {
             let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
-            format!("pair {}", list(&numbers))
+            format!("pair {}", and(&numbers))
         }
         Claim::NamedPair([a, b]) => format!("the {a}-{b} pair"),
         Claim::SomePair => "a pair".into(),
         Claim::Orientation(_) => "the OLL".into(),
         Claim::Permutation(_) => "the PLL".into(),
         Claim::Adjust => "a solved cube".into(),
-    }
-}
-
-/// `a`, `a and b`, `a, b and c`.
-fn list(items: &[String]) -> String {
-    match items {
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
     }
 }

@@ -54,7 +54,8 @@ impl Procedure {
     /// shuffles and draws to be told from chance.
     #[must_use]
     pub fn for_solves(&self, n: usize) -> Procedure {
-        let fewer = |times: usize| if n > MANY { (times * MANY / n).max(LEAST_SHUFFLES).min(times) } else { times };
+        let fewer =
+            |times: usize| if n > MANY { (times * MANY / n).max(LEAST_SHUFFLES).min(times) } else { times };
         Procedure { shuffles: fewer(self.shuffles), draws: fewer(self.draws), ..self.clone() }
     }
 }
@@ -282,7 +283,9 @@ impl<'a> Work<'a> {
             let Some((n, _)) = strongest else { break };
             let column = self.steps.column(&waiting[n]);
             let test = self.test(&model, std::slice::from_ref(&column), PAIRS_SHUFFLES)[0];
-            let Some(test) = test.filter(|test| test.p * n_tested as f64 <= self.procedure.pairs) else { break };
+            let Some(test) = test.filter(|test| test.p * n_tested as f64 <= self.procedure.pairs) else {
+                break;
+            };
             let both = waiting.remove(n);
             self.chosen.push(Chosen { circumstances: both.to_vec(), column, test });
             self.drop_what_others_explain();

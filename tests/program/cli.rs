@@ -198,10 +198,13 @@ fn wrong_usage_is_said_with_status_2() {
         (&["annotate", "--sight", "", FOUR_TIERS], "expected"),
         (&["annotate", "--lead", "21", FOUR_TIERS], "0..=20"),
         (&["annotate", "--width", "9", FOUR_TIERS], "40..=1000"),
-        (&["annotate", "--long-pause", "NaN", FOUR_TIERS], "from 0.01 to 60"),
+        (&["annotate", "--stop-seconds", "NaN", FOUR_TIERS], "from 0.01 to 60"),
+        (&["annotate", "--sight", "UFR,UFRL", "--format", "svg", FOUR_TIERS], "expected one here"),
+        (&["replay", "--sight", "UFR,UFRL", FOUR_TIERS], "expected one here"),
+        (&["replay", "--line", "--quiet", FOUR_TIERS], "--line"),
         (&["replay", "--speed", "2", FOUR_TIERS], "--play"),
         (&["replay", "--at", "3", "--play", FOUR_TIERS], "--play"),
-        (&["replay", "--at", "-1", FOUR_TIERS], "-1"),
+        (&["replay", "--at", "-1", FOUR_TIERS], "a number of tokens"),
         (&["rewind", FOUR_TIERS], "rewind"),
     ] {
         let (exit, out, err) = run(program(arguments));

@@ -276,10 +276,7 @@ fn the_command_it_suggests_can_be_typed() {
 #[test]
 fn the_patch_is_taken_by_the_patch_program() {
     let folder = Folder::new("patched");
-    for (name, old) in [
-        ("plain.yaml", BROKEN.to_owned()),
-        ("with a blank.yaml", BROKEN.to_owned()),
-    ] {
+    for (name, old) in [("plain.yaml", BROKEN.to_owned()), ("with a blank.yaml", BROKEN.to_owned())] {
         let path = folder.file(name, &old);
         let patch = run(&folder, &["mend", "--patch", name]).stdout;
         let program = Command::new("patch")

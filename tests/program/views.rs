@@ -11,6 +11,8 @@ use cornerwise::report::lanes_svg::{self, Width};
 use cornerwise::report::markdown::{self, Pictures};
 use cornerwise::report::picture::{self, Style};
 use cornerwise::report::{captions, figures, html};
+use cornerwise::story::blocks::{Block, Run};
+use cornerwise::story::comparison as story;
 use cornerwise::study::Study;
 use pulldown_cmark::{Event, Options, Parser};
 
@@ -305,12 +307,18 @@ fn two_solves_compared_are_a_page_with_both_lanes_on_one_scale() {
     let text = text_of(read.root());
     assert!(text.contains(&*harmless(hostile)));
     for row in &comparison.rows {
-        for step in [&row.a, &row.b].into_iter().flatten() {
-            assert!(text.contains(&step.written.to_string()), "{}", step.written);
+        for step in [&row.a, &row.b].into_iter().flatten().flat_map(|side| &side.steps) {
+            assert!(text.contains(&step.written), "{}", step.written);
         }
     }
-    for sentence in &comparison.lesson {
-        assert!(text.contains(&*harmless(&sentence.text)), "{}", sentence.text);
+    for block in story::comparison(&comparison) {
+        let Block::Items(items) = block else { continue };
+        for words in items.iter().flat_map(|item| &item.words.runs).filter_map(|run| match run {
+            Run::Words(words) => Some(words.trim()),
+            _ => None,
+        }) {
+            assert!(text.contains(words), "{words}");
+        }
     }
     let mut ids: Vec<&str> = read.descendants().filter_map(|n| n.attribute("id")).collect();
     let all = ids.len();

@@ -11,9 +11,10 @@ use super::{default, heading};
 #[derive(Debug, Args)]
 #[command(next_help_heading = heading::EYES)]
 pub(in crate::cli) struct Eyes {
-    /// The faces the solver sees, such as UFRL, instead of those the record gives.
-    #[arg(long, value_name = "FACES", value_parser = faces)]
-    sight: Option<FaceSet>,
+    /// The faces the solver sees, such as UFRL, instead of those the record gives; several, such as UFR,UFRL, are compared
+    /// by `annotate`: what tilting would have gained.
+    #[arg(long, value_name = "FACES", value_parser = faces, value_delimiter = ',')]
+    sight: Vec<FaceSet>,
     /// How many turns before the end of a step corner and edge must both have been seen, from 0 to 20.
     #[arg(long, value_name = "TURNS", allow_negative_numbers = true, default_value_t = lead(), value_parser = clap::value_parser!(u8).range(0..=20))]
     lead: u8,
@@ -22,8 +23,27 @@ pub(in crate::cli) struct Eyes {
 impl Eyes {
     /// Fills its part of the settings.
     pub(in crate::cli) fn fill(&self, settings: &mut Settings) {
-        settings.sight = self.sight;
+        settings.sight = self.sight.first().copied();
         settings.lead = usize::from(self.lead);
+    }
+
+    /// Each set of faces to look with: one is that of the record, unless another was asked for.
+    pub(in crate::cli) fn each(&self) -> Vec<Option<FaceSet>> {
+        if self.sight.is_empty() { vec![None] } else { self.sight.iter().copied().map(Some).collect() }
+    }
+
+    /// Makes sure that there is no more than one.
+    ///
+    /// # Errors
+    ///
+    /// A usage error.
+    pub(in crate::cli) fn one(&self) -> Result<(), clap::Error> {
+        if self.sight.len() < 2 {
+            return Ok(());
+        }
+        let message =
+            "several sets of faces behind --sight are compared by `annotate` only; expected one here\n";
+        Err(clap::Error::raw(clap::error::ErrorKind::TooManyValues, message))
     }
 }
 

@@ -10,9 +10,9 @@ mod lines;
 mod messages;
 mod moment;
 mod output;
-mod pauses;
 mod records;
 mod screen;
+mod stops;
 
 pub(super) use documents::{Documents, Looks, PicturesOption};
 pub(super) use eyes::Eyes;
@@ -20,9 +20,9 @@ pub(super) use lines::Lines;
 pub(super) use messages::{Form, Messages};
 pub(super) use moment::At;
 pub(super) use output::Output;
-pub(super) use pauses::Pauses;
 pub(super) use records::Records;
 pub(super) use screen::Screen;
+pub(super) use stops::Stops;
 
 use clap::Args;
 use cornerwise::annotate::Settings;
@@ -31,7 +31,7 @@ use cornerwise::annotate::Settings;
 pub(super) mod heading {
     pub(crate) const EYES: &str = "Eyes";
     pub(crate) const LINES: &str = "Other lines";
-    pub(crate) const PAUSES: &str = "Pauses";
+    pub(crate) const STOPS: &str = "Stops";
     pub(crate) const OUTPUT: &str = "Output";
     pub(crate) const DOCUMENTS: &str = "Documents";
     pub(crate) const MESSAGES: &str = "Messages";
@@ -59,8 +59,6 @@ pub(super) mod default {
     pub(crate) const SPEED: f64 = 1.0;
     /// Frames a second of a video of which nothing is known.
     pub(crate) const FPS: f64 = 60.0;
-    /// The hold in which turns are compared.
-    pub(crate) const HOLD: &str = "white-green";
     /// The video's time at which the record's clock shows 0, in seconds.
     pub(crate) const START: f64 = 0.0;
 }
@@ -73,7 +71,7 @@ pub(super) struct Judging {
     #[command(flatten)]
     lines: Lines,
     #[command(flatten)]
-    pauses: Pauses,
+    stops: Stops,
 }
 
 impl Judging {
@@ -83,10 +81,26 @@ impl Judging {
     ///
     /// A usage error where two options do not go together.
     pub(super) fn resolve(&self, messages: &Messages) -> Result<Settings, clap::Error> {
+        self.eyes.one()?;
+        self.filled(messages)
+    }
+
+    /// The settings for each of the sets of faces in sight that were asked for; one, mostly.
+    ///
+    /// # Errors
+    ///
+    /// A usage error where two options do not go together.
+    pub(super) fn resolve_each(&self, messages: &Messages) -> Result<Vec<Settings>, clap::Error> {
+        let settings = self.filled(messages)?;
+        let each = self.eyes.each().into_iter();
+        Ok(each.map(|sight| Settings { sight, ..settings.clone() }).collect())
+    }
+
+    fn filled(&self, messages: &Messages) -> Result<Settings, clap::Error> {
         let mut settings = default::settings();
         self.eyes.fill(&mut settings);
         self.lines.fill(&mut settings)?;
-        self.pauses.fill(&mut settings);
+        self.stops.fill(&mut settings);
         messages.fill(&mut settings);
         Ok(settings)
     }

@@ -6,6 +6,7 @@ use std::str::FromStr;
 
 use cornerwise::annotation::{Annotation, Step, StepKind};
 use cornerwise::steps::Skip;
+use cornerwise::words::and;
 
 /// A moment as a person names it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -102,7 +103,7 @@ impl At {
                 .map(|step| step.name.to_string())
                 .collect();
             let steps =
-                if steps.is_empty() { String::new() } else { format!(" and the steps {}", steps.join(", ")) };
+                if steps.is_empty() { String::new() } else { format!(" and the steps {}", and(&steps)) };
             format!("--at {self}: this record has the moments 0 to {last}{steps}")
         })
     }

@@ -1,7 +1,7 @@
 //! Laws: a solve does not differ from itself, however it is held and written; sides can be swapped.
 
 use cornerwise::cube::{Hold, Move, Moves};
-use cornerwise::diff::{self, Comparison, FreeTurn, Settings, Sides, Stretch, Which};
+use cornerwise::diff::{self, Comparison, FreeTurn, Notice, Settings, Sides, Split, Stretch, Which};
 use serde_json::Value;
 
 use super::sides::{File, compare, held_otherwise, rotations, texts, two_solves, written};
@@ -27,11 +27,13 @@ fn assert_no_difference(comparison: &Comparison, what: &str) {
     for row in &comparison.rows {
         assert!(row.same_turns && row.joint, "{what}: {}", row.name);
         let (a, b) = (row.a.as_ref().expect("a step"), row.b.as_ref().expect("a step"));
-        assert_eq!((&a.name, &a.pairs, &a.turns), (&b.name, &b.pairs, &b.turns), "{what}");
-        assert_eq!((a.obtm, a.seconds, a.pause), (b.obtm, b.seconds, b.pause), "{what}");
+        for (a, b) in a.steps.iter().zip(&b.steps) {
+            assert_eq!((&a.name, &a.pairs, &a.turns), (&b.name, &b.pairs, &b.turns), "{what}");
+        }
+        assert_eq!((a.obtm, a.seconds, a.stopped), (b.obtm, b.seconds, b.stopped), "{what}");
         assert!(row.turns.iter().all(|stretch| stretch.only.is_none()), "{what}: {:?}", row.turns);
     }
-    assert!(comparison.lesson[0].text.starts_with("No difference"), "{what}: {:?}", comparison.lesson);
+    assert!(comparison.behind.is_none() && comparison.largest.is_empty(), "{what}");
 }
 
 #[test]
@@ -41,7 +43,7 @@ fn a_record_does_not_differ_from_itself() {
         for i in 0..file.reading.records.len() {
             let comparison = compare(file.entry(i), file.entry(i));
             assert_no_difference(&comparison, name);
-            assert_eq!(comparison.lesson.len(), 1, "{:?}", comparison.lesson);
+            assert!(comparison.fork.is_none() && comparison.blamed.is_none(), "{name}");
         }
     }
 }
@@ -135,6 +137,29 @@ fn another_turn_or_another_time_is_a_difference() {
 fn mirrored(mut comparison: Comparison) -> Comparison {
     comparison.names = comparison.names.swapped();
     comparison.difference = negative(comparison.difference);
+    comparison.behind = comparison.behind.map(Which::other);
+    if let Some(fork) = &mut comparison.fork {
+        fork.left_by = fork.left_by.swapped();
+    }
+    if let Some(stop) = &mut comparison.blamed {
+        stop.side = stop.side.other();
+    }
+    for notice in &mut comparison.notices {
+        match notice {
+            Notice::PositionsDiffer => {}
+            Notice::Untold { side, .. }
+            | Notice::NotSolved { side }
+            | Notice::NotCrossFirst { side }
+            | Notice::NoTimes { side } => *side = side.other(),
+        }
+    }
+    if comparison.behind.is_none() {
+        // Told from the second side.
+        for went in &mut comparison.went {
+            went.seconds = 0.0 - went.seconds;
+            went.rows.iter_mut().for_each(|row| row.seconds = 0.0 - row.seconds);
+        }
+    }
     comparison.compared.obtm = comparison.compared.obtm.swapped();
     comparison.compared.seconds = comparison.compared.seconds.swapped();
     comparison.annotations = comparison.annotations.swapped();
@@ -169,29 +194,24 @@ fn mirrored(mut comparison: Comparison) -> Comparison {
 }
 
 fn negative(difference: diff::Difference) -> diff::Difference {
-    diff::Difference { obtm: -difference.obtm, seconds: difference.seconds.map(|s| 0.0 - s) }
+    diff::Difference {
+        obtm: -difference.obtm,
+        seconds: difference.seconds.map(|s| 0.0 - s),
+        split: difference.split.map(|split| Split {
+            turns: 0.0 - split.turns,
+            speed: 0.0 - split.speed,
+            stopped: 0.0 - split.stopped,
+        }),
+    }
 }
 
-/// Everything but the sentences, which name sides in order.
-fn without_words(mut comparison: Comparison) -> Value {
-    comparison.lesson.clear();
+/// Everything but what depends on which side is named first.
+fn without_order(mut comparison: Comparison) -> Value {
     comparison.notices.sort();
     comparison.start.why = None;
+    comparison.went.sort_by_key(|went| went.what);
     comparison.meetings.iter_mut().for_each(|meeting| meeting.solved.sort());
     serde_json::to_value(comparison).expect("plain data")
-}
-
-/// The words of the lesson, whatever their order.
-fn words(comparison: &Comparison) -> Vec<Vec<String>> {
-    let of = |text: &str| {
-        let mut words: Vec<String> = text
-            .split([' ', ',', ';', ':', '(', ')'])
-            .map(|word| word.trim_end_matches('.').to_string())
-            .collect();
-        words.sort();
-        words
-    };
-    comparison.lesson.iter().map(|sentence| of(&sentence.text)).collect()
 }
 
 #[test]
@@ -205,18 +225,23 @@ fn swapping_the_sides_mirrors_the_comparison() {
         let text = |solve: &Solve| written(&solve.scramble, &moves(solve), n % 2 == 0);
         compared.push((text(&one), text(&other)));
     }
+    // Made solves seldom meet while pairs are open; these do.
+    let kept = File::kept("meets-again");
+    let (one, other) = kept.source.text.split_once("---\n").expect("two records");
+    compared.push((one.into(), other.into()));
     for (one, other) in &compared {
         let (one, other) = (File::of("one", one), File::of("other", other));
         let sides = Sides { a: one.entry(0), b: other.entry(0) };
-        let there = diff::compare(sides.clone(), &Settings::default());
-        let settings = Settings { names: Sides { a: "B".into(), b: "A".into() }, ..Settings::default() };
+        // In one hold: that of the side named first would be another.
+        let hold = Some(Hold::START);
+        let there = diff::compare(sides.clone(), &Settings { hold, ..Settings::default() });
+        let settings = Settings { hold, names: Sides { a: "B".into(), b: "A".into() } };
         let back = diff::compare(sides.swapped(), &settings);
-        assert_eq!(words(&there), words(&back), "{:?}\n{:?}", there.lesson, back.lesson);
-        met += usize::from(there.meetings.iter().any(|meeting| !meeting.end));
+        met += usize::from(!there.meetings.is_empty());
         apart += usize::from(there.parting.is_some());
         let only = |stretch: &&Stretch| stretch.only.is_some();
         stretches += there.rows.iter().flat_map(|row| &row.turns).filter(only).count();
-        assert_eq!(without_words(mirrored(there)), without_words(back));
+        assert_eq!(without_order(mirrored(there)), without_order(back));
     }
-    assert!(met > 3 && apart > 50 && stretches > 500, "{met} {apart} {stretches}");
+    assert!(met > 0 && apart > 50 && stretches > 500, "{met} {apart} {stretches}");
 }

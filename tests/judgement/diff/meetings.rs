@@ -1,10 +1,11 @@
 //! Where two solves have the same position again, worked out a slower, obvious way: every moment of the one
 //! against every moment of the other, and every claimed meeting replayed by hand.
 
+use cornerwise::annotation::StepKind;
 use cornerwise::cube::{Colour, Edge, Face, FaceTurn, Move, Moves, Pair, Position};
-use cornerwise::diff::Comparison;
+use cornerwise::diff::{Comparison, Which};
 
-use super::sides::{File, compare, position, texts, two_solves, written};
+use super::sides::{File, position, texts, two_solves, written};
 use crate::support::read;
 use crate::support::solver::{Rng, Solve, Solver};
 
@@ -23,7 +24,8 @@ fn check(comparison: &Comparison, a: &str, b: &str) -> usize {
         let at = |side: usize, scramble: &[Move], moves: &[Move]| position(scramble, &moves[..side]);
         let x: Position = at(meeting.at.a.moment, &scramble_a, &moves_a);
         let y: Position = at(meeting.at.b.moment, &scramble_b, &moves_b);
-        assert_eq!(meeting.end, y.state.is_solved() && x.state.is_solved());
+        // While pairs are open.
+        assert!(meeting.solved.len() < 5, "{meeting:?}");
         let Some(free) = &meeting.free_turn else {
             assert_eq!(x.state, y.state, "{meeting:?}");
             continue;
@@ -33,7 +35,7 @@ fn check(comparison: &Comparison, a: &str, b: &str) -> usize {
         let Move::Turn(Face::U, amount) = free.top else { panic!("{}", free.top) };
         assert_eq!(x.state.turned(FaceTurn { centre: layer, amount }), y.state, "{meeting:?}");
         // In the hold of the comparison it is the turn as written there.
-        let hold = cornerwise::cube::Hold::START;
+        let hold = comparison.hold.hold().expect("a hold");
         assert_eq!(Move::Turn(hold.face(layer), amount), free.turn);
         // Nothing solved lies in that layer: the cross is opposite, and so is every pair named.
         assert_eq!(meeting.solved[0], format!("{} cross", layer.opposite()));
@@ -58,25 +60,43 @@ fn claimed_meetings_are_meetings_and_none_is_missed() {
     for n in 0..80 {
         let (one, other) = two_solves(&mut solver, &mut rng, n);
         let moves = |solve: &Solve| solve.moves().collect::<Vec<_>>();
-        let (a, b) = (moves(&one), moves(&other));
+        let (a, mut b) = (moves(&one), moves(&other));
+        if n % 2 == 1 {
+            // The same solve with a way round behind one of its steps: `R U R' U'` six times makes nothing (common practice,
+            // no source), so they meet there.
+            let facts = File::of("one", &written(&one.scramble, &a, false)).facts.remove(0);
+            let pairs: Vec<usize> =
+                facts.steps.iter().filter(|step| !step.pairs.is_empty()).map(|step| step.to).collect();
+            let at = pairs[n / 2 % (pairs.len() - 1)];
+            let round = read::moves("R U R' U'").repeat(6);
+            b = a[..at].iter().chain(&round).chain(&a[at..]).copied().collect();
+        }
         let (text_a, text_b) = (written(&one.scramble, &a, false), written(&one.scramble, &b, false));
         let comparison = texts(&text_a, &text_b);
         check(&comparison, &text_a, &text_b);
-        n_meetings += comparison.meetings.iter().filter(|meeting| !meeting.end).count();
+        n_meetings += comparison.meetings.len();
         let Some(parting) = &comparison.parting else { continue };
-        // Positions that occur on both sides after the parting, by brute force.
-        let states = |moves: &[Move], from: usize| -> Vec<_> {
-            (from + 1..=moves.len()).map(|n| position(&one.scramble, &moves[..n]).state).collect()
+        if comparison.annotations.a.cross != comparison.annotations.b.cross {
+            assert_eq!(comparison.meetings, [], "two crosses have no way in common");
+            continue;
+        }
+        // Positions that occur on both sides after the parting and before the last pair is in, by brute force.
+        let states = |moves: &[Move], from: usize, which: Which| -> Vec<_> {
+            let steps = &comparison.annotations.of(which).steps;
+            let last = steps.iter().rfind(|step| !step.pairs.is_empty()).map_or(0, |step| step.to);
+            let cross = steps.iter().find(|step| step.kind == StepKind::Cross).map_or(0, |step| step.to);
+            (cross.max(from + 1)..last.min(moves.len()))
+                .map(|n| position(&one.scramble, &moves[..n]).state)
+                .collect()
         };
-        let (x, y) = (states(&a, parting.at.a.moment), states(&b, parting.at.b.moment));
-        let met = x.iter().any(|state| !state.is_solved() && y.contains(state));
+        let (x, y) = (states(&a, parting.at.a.moment, Which::A), states(&b, parting.at.b.moment, Which::B));
+        let met = x.iter().any(|state| y.contains(state));
         if met {
             same_again += 1;
             assert!(!comparison.meetings.is_empty(), "{text_a}{text_b}");
         }
-        assert!(comparison.meetings.last().is_some_and(|last| last.to_end), "both end solved");
     }
-    assert!(n_meetings > 5 && same_again > 5, "{n_meetings} {same_again}");
+    assert!(n_meetings > 20 && same_again > 20, "{n_meetings} {same_again}");
 }
 
 /// `(R U R' U')3` and `(U R U' R')3` are the same, as six of the first make nothing; so without its last turn the
@@ -86,10 +106,12 @@ fn pairs_that_leave_the_top_turned_otherwise_meet_up_to_that_turn() {
     let rest = "R U R' U' R' F R2 U' R' U' R U R' F'";
     let (first, second) = ("R U R' U' R U R' U' R U R'", "U R U' R' U R U' R' U R U' R'");
     let undo = |text: &str| Moves::of(&read::inverse(&read::moves(text))).to_string();
+    // The last pair, still open where they meet.
+    let rest = &format!("L' U L {rest}");
     let scramble = format!("x2 {} {}", undo(rest), undo(second));
     let a = format!("{scramble}\n\n{first} U' {rest}\n");
     let b = format!("{scramble}\n\n{second} {rest}\n");
-    for (one, other, top, turn) in [(&a, &b, "U'", "D'"), (&b, &a, "U", "D")] {
+    for (one, other, top, turn) in [(&a, &b, "U'", "U'"), (&b, &a, "U", "U")] {
         let comparison = texts(one, other);
         assert!(comparison.annotations.a.solved && comparison.annotations.b.solved);
         assert_eq!(check(&comparison, one, other), 1);
@@ -98,8 +120,7 @@ fn pairs_that_leave_the_top_turned_otherwise_meet_up_to_that_turn() {
         let free = meeting.free_turn.as_ref().expect("the top is a turn off");
         assert_eq!((free.top.to_string(), free.turn.to_string()), (top.into(), turn.into()));
         assert_eq!(free.layer, Colour::Yellow);
-        assert_eq!(meeting.solved.len(), 5);
-        assert!(meeting.to_end);
+        assert!(meeting.solved.len() < 5 && meeting.to_end);
         let mut moments = [meeting.at.a.moment, meeting.at.b.moment];
         moments.sort();
         assert_eq!(moments, [11, 12]);
@@ -134,18 +155,4 @@ fn no_layer_is_free_before_the_cross_is_done() {
     let comparison = texts(a, b);
     assert_eq!(check(&comparison, a, b), 0);
     assert_eq!(comparison.meetings, []);
-}
-
-/// Free layers at the end: solved is solved, not solved but for a turn.
-#[test]
-fn a_solved_cube_has_no_free_layer() {
-    let file = File::kept("fork-after-first-pair");
-    let comparison = compare(file.entry(0), file.entry(1));
-    let last = comparison.meetings.last().expect("both are solved");
-    assert!(last.end && last.to_end && last.free_turn.is_none());
-    let solved = |moment: usize, facts: &cornerwise::annotation::Annotation| {
-        facts.moments[moment].stickers.chunks(9).all(|face| face.iter().all(|s| *s == face[0]))
-    };
-    assert!(solved(last.at.a.moment, &comparison.annotations.a));
-    assert!(solved(last.at.b.moment, &comparison.annotations.b));
 }

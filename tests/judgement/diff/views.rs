@@ -1,8 +1,9 @@
-//! What a person reads: at 80 columns stacked, at 120 side by side, with and without colour.
+//! What a person reads, at several widths, with and without colour.
 
 use cornerwise::diff::{self, Comparison};
 use cornerwise::report;
 use cornerwise::report::look::{Look, Palette, columns};
+use cornerwise::story::Told;
 
 use super::sides::{File, compare, texts, two_solves};
 use crate::support::solver::{Marks, Rng, Solver, Style};
@@ -14,7 +15,12 @@ fn look(width: usize, coloured: bool) -> Look {
 
 fn text(comparison: &Comparison, width: usize, coloured: bool) -> String {
     // Escapes are shown by the picture Unicode has for them, so that a snapshot can be read.
-    report::diff::render(comparison, &look(width, coloured)).replace('\u{1b}', "␛")
+    report::diff::render(comparison, Told::Whole, &look(width, coloured)).replace('\u{1b}', "␛")
+}
+
+#[test]
+fn a_fork_at_60_columns() {
+    insta::assert_snapshot!(text(&File::kept("fork-after-first-pair").compared(), 60, false));
 }
 
 #[test]
@@ -84,16 +90,17 @@ fn no_line_is_wider_than_asked_and_colour_carries_no_meaning_alone() {
     }
     for comparison in &comparisons {
         for width in [60, 80, 100, 120, 200] {
-            let plain = report::diff::render(comparison, &look(width, false));
+            let plain = report::diff::render(comparison, Told::Whole, &look(width, false));
             for line in plain.lines() {
                 assert!(columns(line) <= width, "{width} columns: {line}");
                 assert_eq!(line.trim_end(), line);
             }
-            let coloured = report::diff::render(comparison, &look(width, true));
+            let coloured = report::diff::render(comparison, Told::Whole, &look(width, true));
             let stripped: String = anstream::adapter::strip_str(&coloured).collect();
             let trimmed = |text: &str| text.lines().map(str::trim_end).collect::<Vec<_>>().join("\n");
             assert_eq!(trimmed(&stripped), trimmed(&plain));
-            let ascii = report::diff::render(comparison, &Look { unicode: false, ..look(width, false) });
+            let ascii =
+                report::diff::render(comparison, Told::Whole, &Look { unicode: false, ..look(width, false) });
             assert!(ascii.is_ascii(), "{ascii}");
         }
     }

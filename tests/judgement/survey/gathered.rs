@@ -120,7 +120,9 @@ fn beside_another_folder_only_what_differs_stands_out() {
             parts[Part::Stopped as usize] *= 0.5;
         }
     }
-    let differs = against(&solver, &calm, vec!["calm".into()], &Procedure { draws: 200, ..Procedure::default() }).expect("forty on each side");
+    let differs =
+        against(&solver, &calm, vec!["calm".into()], &Procedure { draws: 200, ..Procedure::default() })
+            .expect("forty on each side");
     let out: Vec<_> = differs.clock.iter().filter(|beside| beside.stands_out).collect();
     assert_eq!(out.len(), 1, "{out:?}");
     assert!(out[0].low > 0.0 && differs.circumstances.iter().all(|beside| !beside.stands_out));

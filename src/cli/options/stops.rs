@@ -1,4 +1,4 @@
-//! From when on a pause is long.
+//! From when on a gap is a stop.
 
 use clap::Args;
 use cornerwise::annotate::Settings;
@@ -6,22 +6,22 @@ use cornerwise::clock::StopFrom;
 
 use super::{between, default, heading};
 
-/// From when on a pause is long: both must hold.
+/// From when on a gap is a stop: both must hold.
 #[derive(Debug, Args)]
-#[command(next_help_heading = heading::PAUSES)]
-pub(in crate::cli) struct Pauses {
-    /// A pause is long from this many seconds on, from 0.01 to 60.
+#[command(next_help_heading = heading::STOPS)]
+pub(in crate::cli) struct Stops {
+    /// A gap is a stop from this many seconds on, from 0.01 to 60.
     #[arg(long, allow_negative_numbers = true, value_name = "SECONDS", default_value_t = default::settings().stop_from.seconds, value_parser = seconds)]
-    long_pause: f64,
+    stop_seconds: f64,
     /// And from this many times the solve's own pace on, from 0 to 100.
     #[arg(long, allow_negative_numbers = true, value_name = "TIMES", default_value_t = default::settings().stop_from.paces, value_parser = paces)]
-    long_paces: f64,
+    stop_paces: f64,
 }
 
-impl Pauses {
+impl Stops {
     /// Fills its part of the settings.
     pub(super) fn fill(&self, settings: &mut Settings) {
-        settings.stop_from = StopFrom { seconds: self.long_pause, paces: self.long_paces };
+        settings.stop_from = StopFrom { seconds: self.stop_seconds, paces: self.stop_paces };
     }
 }
 

@@ -1,0 +1,147 @@
+//! Help as a person meets it: the words, a record on one page, two examples at the end of every verb; and what the README
+//! promises on its first screen.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use cornerwise::annotation::Cause;
+use cornerwise::scan::Tier;
+use cornerwise::story::glossary::WORDS;
+
+fn run(arguments: &[&str]) -> (i32, String, String) {
+    let output = Command::new(env!("CARGO_BIN_EXE_cornerwise"))
+        .args(arguments)
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .env_clear()
+        .output()
+        .expect("it runs");
+    let text = |bytes| String::from_utf8(bytes).expect("text");
+    (output.status.code().expect("it ended"), text(output.stdout), text(output.stderr))
+}
+
+fn scratch(name: &str, text: &str) -> PathBuf {
+    let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    fs::write(&path, text).expect("it can be written");
+    path
+}
+
+/// The blocks that are indented by four columns.
+fn examples(page: &str) -> Vec<String> {
+    let mut blocks: Vec<String> = vec![String::new()];
+    let mut lines = page.lines().peekable();
+    while let Some(line) = lines.next() {
+        match line.strip_prefix("    ") {
+            Some(text) if !text.starts_with(' ') || !blocks.last().expect("one").is_empty() => {
+                blocks.last_mut().expect("one").push_str(&format!("{text}\n"));
+            }
+            // An empty line belongs to a block that goes on behind it.
+            None if line.is_empty() && lines.peek().is_some_and(|next| next.starts_with("    ")) => {
+                blocks.last_mut().expect("one").push('\n');
+            }
+            _ => blocks.push(String::new()),
+        }
+    }
+    let blocks = blocks.into_iter().map(|block| format!("{}\n", block.trim()));
+    blocks.filter(|block| block.len() > 1).collect()
+}
+
+#[test]
+fn every_word_of_ours_is_in_the_glossary_once() {
+    let words: Vec<&str> = WORDS.iter().flat_map(|group| group.entries).map(|entry| entry.word).collect();
+    let tiers = [Tier::Top, Tier::Target, Tier::Lifted, Tier::Slot].map(Tier::word);
+    let causes = [
+        Cause::Choice,
+        Cause::Attention,
+        Cause::Deduction,
+        Cause::Inspection,
+        Cause::View,
+        Cause::Position,
+        Cause::Recognition,
+    ]
+    .map(Cause::word);
+    for word in
+        tiers.iter().chain(&causes).chain(&["late", "ready", "deduced", "at once", "cleaner", "stop", "gap"])
+    {
+        assert!(words.contains(word), "{word}");
+    }
+    let (status, page, _) = run(&["help", "words"]);
+    assert_eq!(status, 0);
+    for group in WORDS {
+        assert!(page.contains(group.title));
+        let mut own: Vec<&str> = group.entries.iter().map(|entry| entry.word).collect();
+        own.sort_unstable();
+        own.dedup();
+        assert_eq!(own.len(), group.entries.len(), "{}", group.title);
+        for entry in group.entries {
+            assert!(page.contains(&format!("  {}  ", entry.word)), "{}", entry.word);
+            assert!(entry.meaning.chars().count() < 160, "{}", entry.word);
+        }
+    }
+    assert!(page.lines().all(|line| line.chars().count() <= 80));
+}
+
+/// The records on the page are records: nothing is said of them but that they end early.
+#[test]
+fn the_page_on_records_shows_records() {
+    let (status, page, _) = run(&["help", "record"]);
+    assert_eq!(status, 0);
+    assert!(page.lines().count() <= 50 && page.lines().all(|line| line.chars().count() <= 80));
+    let shown = examples(&page);
+    assert_eq!(shown.len(), 2, "{shown:?}");
+    for (n, text) in shown.iter().enumerate() {
+        let path = scratch(&format!("help-record-{n}.txt"), text);
+        let (_, out, err) = run(&["annotate", "--brief", &path.display().to_string()]);
+        assert!(out.contains("cross"), "{out}{err}");
+        assert!(!err.contains("[token-") && !err.contains("[field-"), "{err}");
+    }
+}
+
+#[test]
+fn every_verbs_help_ends_with_two_examples_of_that_verb() {
+    let (_, all, _) = run(&["help"]);
+    let verbs: Vec<&str> = all
+        .lines()
+        .skip_while(|line| *line != "Commands:")
+        .skip(1)
+        .take_while(|line| !line.is_empty())
+        .filter_map(|line| line.strip_prefix("  ")?.split_whitespace().next())
+        .collect();
+    let ours = ["annotate", "diff", "replay", "mend", "help"];
+    assert!(ours.iter().all(|verb| verbs.contains(verb)), "{verbs:?}");
+    for verb in ours {
+        let (status, page, _) = run(&["help", verb]);
+        assert_eq!(status, 0);
+        // Of `help` itself one form is the short one, as it has little to say.
+        assert!(verb == "help" || page == run(&[verb, "--help"]).1, "{verb}");
+        let lines: Vec<&str> = page.trim_end().lines().collect();
+        let [.., heading, one, two] = lines.as_slice() else { panic!("{page}") };
+        assert_eq!(*heading, "Examples:", "{verb}");
+        for example in [one, two] {
+            assert!(example.starts_with(&format!("  cornerwise {verb} ")), "{example}");
+        }
+    }
+    let (status, _, err) = run(&["help", "everything"]);
+    assert!(status == 2 && err.contains("`words` or `record`"), "{err}");
+}
+
+#[test]
+fn the_readme_leads_with_the_answer_and_its_sample_works_when_copied() {
+    let readme =
+        fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")).expect("it is there");
+    let first: Vec<&str> = readme.lines().take(39).collect();
+    assert!(first.contains(&"$ cargo install --path ."));
+    let answer =
+        first.iter().position(|line| line.starts_with("$ cornerwise annotate --brief ")).expect("the answer");
+    assert!(
+        first[answer..].contains(&"What cost most") && first[answer..].contains(&"```"),
+        "it ends on that screen"
+    );
+    let (_, own) = readme.split_once("## Your own solves").expect("the section");
+    let (_, sample) = own.split_once("```yaml\n").expect("a sample");
+    let (sample, _) = sample.split_once("```").expect("its end");
+    let path = scratch("readme-sample.yaml", sample);
+    let (status, out, err) = run(&["annotate", "--brief", &path.display().to_string()]);
+    assert_eq!((status, err.as_str()), (0, ""), "{out}");
+    assert!(out.contains("What cost most") && out.contains("solved"), "{out}");
+}
