@@ -179,8 +179,10 @@ pub(super) fn record(source: &str, span: Span, fields: &[Field<'_>], said: Vec<D
         match &field.value {
             Value::Empty(_) => None,
             Value::Text(scalar) => {
-                let exact = scalar.style == Style::Plain;
-                Some((scalar.text(source), scalar.span, exact))
+                let text = scalar.text(source);
+                // Over several lines the value is not what stands in the text.
+                let exact = scalar.style == Style::Plain && source[scalar.span.range()] == text;
+                Some((text, scalar.span, exact))
             }
             Value::Other(place, what) => {
                 said.push(findings::field_type(&field.name, what).at(*place));

@@ -143,8 +143,7 @@ fn lines_and_verdicts_are_shown_where_they_are() {
         let late: Vec<&str> = late.collect();
         for words in ["late, forced", "late, avoidable", "late, no stop", "late, other ready"] {
             let given = late.iter().filter(|&&told| told == words).count();
-            // Nobody here was late without stopping.
-            assert_eq!(given >= 1, words != "late, no stop", "{words}");
+            assert!(given >= 1, "{words}");
             assert_eq!(printed.matches(words).count(), given, "{words}");
         }
     }
@@ -163,7 +162,7 @@ fn the_records_show_every_cause_that_they_have() {
         assert!(had > 0, "no stop for {cause}");
         let told = printed.split(" stopped ").skip(1).filter(|told| {
             let (first, _) = told.split_once(". ").unwrap_or((told, ""));
-            first.contains(" s before it") && first.split([',', ':']).any(|word| word.trim() == cause.word())
+            first.contains(" before it") && first.split([',', ':']).any(|word| word.trim() == cause.word())
         });
         assert_eq!(told.count(), had, "{cause}");
         met += had;
