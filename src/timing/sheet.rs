@@ -126,14 +126,10 @@ impl Sheet {
             }
             let end = ask(turns[of - 1] + 1, Event::End);
             let name = study.case(index).map(|case| case.to_string());
-            let tokens = study.record.solution.tokens[step.from..step.to]
-                .iter()
-                .filter_map(|token| study.source.text.get(token.span.range()))
-                .collect::<Vec<_>>();
             sheet.rows.push(Row {
                 name: name.unwrap_or_else(|| study.solve.name(index).to_string()),
                 is_pair: !step.pairs.is_empty(),
-                tokens: tokens.join(" "),
+                tokens: study.record.solution.spelled(step.from..step.to),
                 start,
                 end,
             });

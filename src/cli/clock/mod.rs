@@ -9,11 +9,12 @@ use clap::{Args, ValueEnum};
 use cornerwise::annotate::{Settings, annotate};
 use cornerwise::annotation::Annotation;
 use cornerwise::clock::Disagreement;
-use cornerwise::diagnostic::Diagnostic;
+use cornerwise::diagnostic::{Diagnostic, Source};
 use cornerwise::findings;
 use cornerwise::harmless::one_line;
 use cornerwise::notation::{Mark, Time};
-use cornerwise::record::{self, Record};
+use cornerwise::paste;
+use cornerwise::record::Record;
 use cornerwise::report::text::{self, Show};
 use cornerwise::story::Told;
 use cornerwise::study::Study;
@@ -137,7 +138,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
         },
     };
     match list {
-        Some((what, list)) => job.from_list(what, &list, &mut session)?,
+        Some((what, list)) => job.by_list(what, &list, &mut session)?,
         None => job.beside_the_video(&mut session)?,
     }
     Ok(session.finish(Ok(None), &[])?)
@@ -222,7 +223,7 @@ impl Job<'_> {
         Ok(text)
     }
 
-    fn from_list(&self, what: Given, list: &str, session: &mut Session<'_>) -> io::Result<()> {
+    fn by_list(&self, what: Given, list: &str, session: &mut Session<'_>) -> io::Result<()> {
         let options = self.options;
         let given = timing::read_list(list)
             .and_then(|list| timing::given(self.study, &list, what, options.taps(), options.each()));
@@ -341,10 +342,16 @@ impl Job<'_> {
         };
         let marks = sheet.marks(times);
         let record = self.chosen.record();
-        let text = match timing::marked(source, self.chosen.index, record, &marks, &record::read) {
+        // As it was read: a pasted text in the way that was chosen, where it can be read in several.
+        let reading = self.options.messages.reading.map(usize::from);
+        let asked = paste::Options { reading, ..paste::Options::default() };
+        let read = |source: &Source| paste::read_with(source, &asked).reading;
+        let text = match timing::marked(source, self.chosen.index, record, &marks, &read) {
             Ok(text) => text,
             Err(why) => {
-                session.refuse(format!("{name}: not written: {why}"));
+                let file = one_line(&source.name);
+                let help = format!("save it as a record first: cornerwise read {file} --write");
+                session.refuse(format!("{name}: not written: {why}; {help}"));
                 return;
             }
         };
@@ -380,7 +387,7 @@ fn differs(timed: &Timed) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use cornerwise::diagnostic::Source;
+    use cornerwise::record;
     use cornerwise::report::look::Look;
 
     use super::*;
