@@ -39,8 +39,7 @@ impl Spelling {
             spelling |= if small { Spelling::SMALL } else { 0 };
             spelling |= if written.starts_with('2') { Spelling::NUMBERED } else { 0 };
         }
-        let suffix =
-            written.trim_start_matches(|c: char| c == '2').trim_start_matches(|c: char| c.is_alphabetic());
+        let suffix = written.trim_start_matches('2').trim_start_matches(char::is_alphabetic);
         if suffix.starts_with('3') {
             spelling |= Spelling::THREE;
         } else if suffix.starts_with('2') && suffix.len() > 1 && suffix[1..].starts_with(super::is_prime) {

@@ -188,7 +188,7 @@ fn kind(chunk: &str) -> Kind {
     }
     let mut n = 0;
     let mut parts = 0;
-    let separated = chunk.split(|c: char| matches!(c, '-' | '–' | '‐' | '\u{2011}' | '_' | ',' | '.' | '/'));
+    let separated = chunk.split(['-', '–', '‐', '\u{2011}', '_', ',', '.', '/']);
     for part in separated {
         match notation::count_tokens(part) {
             Some(tokens) if tokens > 0 => n += tokens,

@@ -106,7 +106,7 @@ impl Document {
     fn span_of_lines(&self, begin: usize, end: usize) -> Span {
         let content =
             || (begin..end).filter(|&n| !matches!(self.lines[n].shape, Shape::Blank | Shape::Divider));
-        match (content().next(), content().last()) {
+        match (content().next(), content().next_back()) {
             (Some(first), Some(last)) => self.clean.span(self.lines[first].start, self.lines[last].end),
             _ => Span::new(self.clean.place(0), self.clean.place(0)),
         }
@@ -346,8 +346,9 @@ impl Builder<'_> {
         let before =
             |item: Option<&usize>| item.map_or(0, |item| spots.partition_point(|spot| spot.item < *item));
         let behind = solution.last().map(|last| last + 1);
-        for n in before(solution.first())..before(behind.as_ref()) {
-            let span = self.document.clean.span(spots[n].start, spots[n].end);
+        let range = before(solution.first())..before(behind.as_ref());
+        for (n, spot) in spots.iter().enumerate().take(range.end).skip(range.start) {
+            let span = self.document.clean.span(spot.start, spot.end);
             if self.draft.open.is_empty() && !self.draft.choice.rotations.contains(&n) {
                 said.push(findings::group_as_count(2).at(span));
             }

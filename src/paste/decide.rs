@@ -101,7 +101,8 @@ impl<'a> Decider<'a> {
                 continue;
             }
             let mut skipped = 0.0;
-            for next in n + 1..=starts.len().min(n + LOOK_AHEAD) {
+            let most = starts.len().min(n + LOOK_AHEAD);
+            for (next, ways_there) in ways.iter_mut().enumerate().take(most + 1).skip(n + 1) {
                 // Out of work: every start begins a solve.
                 if self.work > self.budget && next > n + 1 {
                     break;
@@ -119,14 +120,14 @@ impl<'a> Decider<'a> {
                 let skipped_here = if solved { 0.0 } else { skipped };
                 let cost: f32 = drafts.iter().map(cost).sum::<f32>() + own + skipped_here;
                 for (which, before) in costs.iter().enumerate() {
-                    ways[next].push(Way {
+                    ways_there.push(Way {
                         cost: before + cost,
                         before: Some((n, which)),
                         drafts: drafts.clone(),
                     });
                 }
-                ways[next].sort_by(|a, b| a.cost.total_cmp(&b.cost));
-                ways[next].truncate(2);
+                ways_there.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+                ways_there.truncate(2);
                 match starts.get(next).map(|start| start.1) {
                     None | Some(Start::Sure) => break,
                     Some(Start::Likely) => skipped += 7.0,
@@ -473,7 +474,7 @@ impl<'a> Decider<'a> {
                 self.document.clean.place(self.document.segment(&self.document.items[item]).start)
             };
             let played = draft.solution.iter().copied().filter(|&item| self.document.is_played(item, choice));
-            let last = played.clone().filter(|&item| place(item) < end).last().map_or(0, line_of);
+            let last = played.clone().filter(|&item| place(item) < end).next_back().map_or(0, line_of);
             let next = solution.tokens[n + 1].span.start;
             let first = played.clone().find(|&item| place(item) >= end && line_of(item) > last)?;
             (place(first) <= next).then_some((first, solution.tokens.len() - n - 1))

@@ -319,9 +319,9 @@ fn divide(text: &str, line: &mut Line) {
     // cost[i] = the least cost up to atom i, ending in turns or in words; came from the same or the other.
     let mut cost = [0.0_f32, 0.0_f32];
     let mut from: Vec<[bool; 2]> = Vec::with_capacity(n);
-    for i in 0..n {
+    for (i, &commented) in comment.iter().enumerate() {
         let (turns, words) = costs(atoms, i, text, glued);
-        let turns = if comment[i] { 12.0 + turns } else { turns };
+        let turns = if commented { 12.0 + turns } else { turns };
         let switch_to_turns = if i == 0 { NEVER } else { cost[1] + to_turns(i) };
         let switch_to_words = if i == 0 { NEVER } else { cost[0] + to_words(i) };
         from.push([switch_to_turns < cost[0], switch_to_words < cost[1]]);
