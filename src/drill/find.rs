@@ -314,7 +314,9 @@ impl Finder<'_> {
         }
         let weights = &self.planner.settings().weights;
         let all = Pair::all(cross).to_vec();
-        let mut best: Option<((bool, HalfUnits, Vec<Move>), Pair, Position)> = None;
+        /// Ready before late, then the cheaper, then the order of tokens.
+        type Key = (bool, HalfUnits, Vec<Move>);
+        let mut best: Option<(Key, Pair, Position)> = None;
         for turns in shortest_crosses(&at.state, cross, length) {
             let moves: Vec<Move> =
                 turns.iter().map(|turn| Move::Turn(at.hold.face(turn.centre), turn.amount)).collect();

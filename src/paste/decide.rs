@@ -474,7 +474,7 @@ impl<'a> Decider<'a> {
                 self.document.clean.place(self.document.segment(&self.document.items[item]).start)
             };
             let played = draft.solution.iter().copied().filter(|&item| self.document.is_played(item, choice));
-            let last = played.clone().filter(|&item| place(item) < end).next_back().map_or(0, line_of);
+            let last = played.clone().rfind(|&item| place(item) < end).map_or(0, line_of);
             let next = solution.tokens[n + 1].span.start;
             let first = played.clone().find(|&item| place(item) >= end && line_of(item) > last)?;
             (place(first) <= next).then_some((first, solution.tokens.len() - n - 1))

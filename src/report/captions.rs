@@ -289,7 +289,12 @@ mod tests {
         let mut both = 0;
         for step in annotation.steps.iter().filter(|step| step.taken().is_some()) {
             let beat = |piece: &str| cues.iter().find(|cue| cue.name == format!("{}, {piece}", step.name));
-            let (Some(corner), Some(edge)) = (beat("corner"), beat("edge")) else { continue };
+            let (Some(corner), Some(edge)) = (beat("corner"), beat("edge")) else {
+                // What is found with the last turns leaves no time for two.
+                let pair = step.taken().expect("taken").pair.to_string();
+                assert!(cues.iter().any(|cue| cue.name == step.name.to_string() && cue.text.contains(&pair)));
+                continue;
+            };
             both += 1;
             assert!(corner.end <= edge.start, "{corner:?} {edge:?}");
             let next = step.taken().expect("taken");
@@ -303,7 +308,7 @@ mod tests {
             assert!(places(&next.corner).iter().any(|place| corner.text.contains(place)), "{corner:?}");
             assert!(places(&next.edge).iter().any(|place| edge.text.contains(place)), "{edge:?}");
         }
-        assert_eq!(both, annotation.steps.iter().filter(|step| step.taken().is_some()).count());
+        assert!(both >= 2, "{both}");
         assert!(cues.iter().any(|cue| cue.text.contains("green-orange: corner UFR")), "{cues:?}");
     }
 

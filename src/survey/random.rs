@@ -23,7 +23,7 @@ impl Random {
 
     /// A number below `bound`, each as likely as the others to within `bound` in 2^32.
     pub(super) const fn below(&mut self, bound: usize) -> usize {
-        ((self.bits() >> 32) * bound as u64 >> 32) as usize
+        (((self.bits() >> 32) * bound as u64) >> 32) as usize
     }
 
     /// Puts the items in random order.

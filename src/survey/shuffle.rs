@@ -139,8 +139,8 @@ impl<'a> Data<'a> {
             let len = solve.len();
             let n_orders = [1, 1, 2, 6, 24][len];
             let order = if n_orders == 1 { 0 } else { order(n_orders) };
-            for place in 0..len {
-                let score = i64::from(self.scores[solve.start + usize::from(ORDERS[order][place])]);
+            for (place, &from) in ORDERS[order].iter().enumerate().take(len) {
+                let score = i64::from(self.scores[solve.start + usize::from(from)]);
                 let row = &self.rows[(solve.start + place) * self.n..][..self.n];
                 for (sum, &figure) in sums.iter_mut().zip(row) {
                     *sum += score * i64::from(figure);

@@ -55,9 +55,9 @@ fn one(out: &mut Markup, survey: &Survey, named: bool) {
     if named {
         out.open(heading(2)).open("bdi").text(story::whose(survey)).close().close();
     }
-    let mut told = story::survey(survey).into_iter().peekable();
+    let told = story::survey(survey);
     let mut plotted = false;
-    while let Some(block) = told.next() {
+    for block in told {
         match &block {
             // The page's own heading says it, where there is one solver.
             Block::Title { .. } if !named => {}
