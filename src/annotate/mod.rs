@@ -136,6 +136,8 @@ pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
         timing,
         notes: notes.into_iter().map(|diagnostic| message(source, diagnostic)).collect(),
         faults: faults.into_iter().map(|diagnostic| message(source, diagnostic)).collect(),
+        // Looking for it takes longer than all the rest: whoever wants it asks `mend`.
+        repair: None,
         untold: judge::untold(study),
         moments: moments(&facts),
         steps,

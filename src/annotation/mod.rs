@@ -88,6 +88,8 @@ pub struct Annotation {
     pub notes: Vec<Message>,
     /// What is wrong with the record.
     pub faults: Vec<Message>,
+    /// What `mend` offers where something is wrong with the record, in one line.
+    pub repair: Option<String>,
     /// What could not be told, and why, in words.
     pub untold: Vec<String>,
     /// Every moment, from 0 to the end.

@@ -176,23 +176,23 @@ fn one(
         })
         .collect();
     for (chosen, annotated) in records.iter().zip(annotated) {
-        let Some(Annotated { facts, diagnostics }) = annotated else {
+        let Some(Annotated { mut facts, diagnostics }) = annotated else {
             printed.err.push_str(&format!("cornerwise: {}\n", failed(&chosen.name())));
             printed.n_faulty += 1;
             printed.exit = printed.exit.max(Exit::Fault);
             continue;
         };
         printed.err.push_str(&session.draw(source, &diagnostics));
-        printed.show(facts, options, session);
         let exit = faults(&diagnostics);
         // Looking for a repair takes longer than all the rest, so not for a whole file of broken records.
-        if exit > Exit::Fine
-            && printed.n_faulty < MOST_PROPOSALS
-            && let Some(proposal) = guarded(|| mend::propose_one_line(&chosen.study())).flatten()
-        {
+        if exit > Exit::Fine && printed.n_faulty < MOST_PROPOSALS {
+            facts.repair = guarded(|| mend::propose_one_line(&chosen.study())).flatten();
+        }
+        if let Some(proposal) = &facts.repair {
             // What it quotes is the writer's, too.
             printed.err.push_str(&format!("{}\n", one_line(&format!("{}: {proposal}", source.name))));
         }
+        printed.show(facts, options, session);
         printed.n_faulty += usize::from(exit > Exit::Fine);
         printed.exit = printed.exit.max(exit);
     }

@@ -178,7 +178,8 @@ impl<'a> Writer<'a> {
         };
         let faults = annotation.faults.iter().map(|message| ("fault", message));
         let notes = annotation.notes.iter().map(|message| ("note", message));
-        let messages: Vec<String> = faults.chain(notes).map(told).collect();
+        let mut messages: Vec<String> = faults.chain(notes).map(told).collect();
+        messages.extend(annotation.repair.as_ref().map(|repair| format!("**repair**: {}", escape(repair))));
         self.list(messages);
     }
 

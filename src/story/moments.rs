@@ -84,25 +84,3 @@ pub fn held(annotation: &Annotation, index: usize, stop: &Stop) -> String {
         }
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::report::sample;
-
-    #[test]
-    fn every_moment_has_its_words() {
-        let annotation = sample::annotation(true);
-        let first = first_turn(&annotation);
-        assert_eq!(place(&annotation, 0), "the scrambled cube");
-        assert_eq!(place(&annotation, first), "before the first turn");
-        let last = annotation.moments.len() - 1;
-        assert_eq!((left(&annotation, last), next(&annotation, last)), ("solved".into(), String::new()));
-        for moment in first..last {
-            let step = &annotation.steps[step(&annotation, moment).expect("a step")];
-            assert!(step.from <= moment && moment < step.to);
-            assert_eq!(wanted(&annotation, moment).len(), step.next().count());
-            assert!(left(&annotation, moment).starts_with(&step.title()));
-        }
-    }
-}

@@ -78,31 +78,3 @@ fn words(annotation: &Annotation, offer: &Offer, right: bool) -> Phrase {
     words = words.and(".");
     if offer.taken { words.and(" It was taken.") } else { words }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::report::sample;
-
-    #[test]
-    fn a_right_answer_is_ready_and_costs_at_most_a_unit_more_than_the_cheapest() {
-        let annotation = sample::annotation(true);
-        let questions = questions(&annotation);
-        let pairs = annotation.steps.iter().filter(|step| !step.pairs.is_empty()).count();
-        assert_eq!(questions.len(), pairs);
-        for question in questions {
-            let step = &annotation.steps[question.step];
-            assert_eq!((question.moment, question.answers.len()), (step.to, step.offers.len()));
-            assert!(question.answers.iter().any(|answer| answer.right));
-            let ready: Vec<&Offer> = step.offers.iter().filter(|offer| offer.ready).collect();
-            for answer in &question.answers {
-                let offer = step.offers.iter().find(|offer| offer.pair == answer.pair).expect("offered");
-                let cost = |offer: &Offer| offer.line.as_ref().map_or(1e9, |line| line.cost);
-                if !ready.is_empty() {
-                    let dearer = ready.iter().all(|other| cost(offer) <= cost(other) + 1.0);
-                    assert_eq!(answer.right, offer.ready && dearer, "{}", answer.pair);
-                }
-            }
-        }
-    }
-}

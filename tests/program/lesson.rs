@@ -160,6 +160,24 @@ fn a_lesson_without_faults_is_checked_quietly() {
 }
 
 #[test]
+fn the_page_of_a_broken_record_shows_the_fault_and_the_repair() {
+    for format in ["html", "markdown"] {
+        let page = run(root(), &["annotate", "reconstructions/mistyped-token.yaml", "--format", format]);
+        assert_eq!(page.status.code(), Some(1));
+        let text = String::from_utf8_lossy(&page.stdout).into_owned();
+        let told = String::from_utf8_lossy(&page.stderr).into_owned();
+        // The words are those that `annotate` says.
+        let repair = told
+            .lines()
+            .find_map(|line| line.split_once(": ").filter(|(_, said)| said.starts_with("mend would")));
+        let (_, repair) = repair.unwrap_or_else(|| panic!("{told}"));
+        let plain = text.replace(['\\', '`'], "");
+        assert!(plain.contains(&repair.replace('`', "")), "{repair}");
+        assert!(plain.contains("expected a turn or rotation"));
+    }
+}
+
+#[test]
 fn a_worksheet_asks_first_and_answers_at_its_end() {
     let sheet = run(
         root(),

@@ -194,3 +194,51 @@ fn questions(annotation: &Annotation) -> Vec<Value> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::annotation::Offer;
+    use crate::report::sample;
+
+    #[test]
+    fn every_moment_has_its_words() {
+        let annotation = sample::annotation(true);
+        let first = moments::first_turn(&annotation);
+        assert_eq!(moments::place(&annotation, 0), "the scrambled cube");
+        assert_eq!(moments::place(&annotation, first), "before the first turn");
+        let last = annotation.moments.len() - 1;
+        assert_eq!(
+            (moments::left(&annotation, last), moments::next(&annotation, last)),
+            ("solved".into(), String::new())
+        );
+        for moment in first..last {
+            let step = &annotation.steps[moments::step(&annotation, moment).expect("a step")];
+            assert!(step.from <= moment && moment < step.to);
+            assert_eq!(moments::wanted(&annotation, moment).len(), step.next().count());
+            assert!(moments::left(&annotation, moment).starts_with(&step.title()));
+        }
+    }
+
+    #[test]
+    fn a_right_answer_is_ready_and_costs_at_most_a_unit_more_than_the_cheapest() {
+        let annotation = sample::annotation(true);
+        let questions = quiz::questions(&annotation);
+        let pairs = annotation.steps.iter().filter(|step| !step.pairs.is_empty()).count();
+        assert_eq!(questions.len(), pairs);
+        for question in questions {
+            let step = &annotation.steps[question.step];
+            assert_eq!((question.moment, question.answers.len()), (step.to, step.offers.len()));
+            assert!(question.answers.iter().any(|answer| answer.right));
+            let ready: Vec<&Offer> = step.offers.iter().filter(|offer| offer.ready).collect();
+            for answer in &question.answers {
+                let offer = step.offers.iter().find(|offer| offer.pair == answer.pair).expect("offered");
+                let cost = |offer: &Offer| offer.line.as_ref().map_or(1e9, |line| line.cost);
+                if !ready.is_empty() {
+                    let dearer = ready.iter().all(|other| cost(offer) <= cost(other) + 1.0);
+                    assert_eq!(answer.right, offer.ready && dearer, "{}", answer.pair);
+                }
+            }
+        }
+    }
+}

@@ -318,7 +318,19 @@ fn messages(out: &mut Markup, annotation: &Annotation, level: usize) {
         }
         out.close();
     }
-    out.close().close().line();
+    out.close();
+    if let Some(repair) = &annotation.repair {
+        let until = annotation.moments.len().saturating_sub(1);
+        out.open("p")
+            .attr("class", "repair")
+            .leaf("strong", "repair")
+            .text(": ")
+            .open("bdi")
+            .text(repair)
+            .close();
+        out.text(format_args!("; until moment {until} everything below holds")).close();
+    }
+    out.close().line();
 }
 
 /// The lanes in the widths there are; the cursor goes through the one that is shown.

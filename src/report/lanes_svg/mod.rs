@@ -257,9 +257,9 @@ impl<'a> Sheet<'a> {
         if !self.axis.timed {
             return;
         }
-        let mut n = 0;
         let mut free = f64::NEG_INFINITY;
-        for stop in self.annotation.steps.iter().flat_map(|step| &step.stops) {
+        let stops = self.annotation.steps.iter().flat_map(|step| &step.stops);
+        for (n, stop) in stops.enumerate() {
             let (from, to) = self.stop_at(stop);
             let y = self.top - 17.0;
             out.open("g").attr("class", "ln-stop").open("path").attr("class", "ln-gap");
@@ -285,7 +285,6 @@ impl<'a> Sheet<'a> {
                 free = middle + half + 3.0;
             }
             out.close();
-            n += 1;
         }
     }
 

@@ -10,8 +10,8 @@ pub mod held;
 pub mod plan;
 mod shape;
 
+pub use crate::annotation::LaneGrade;
 use crate::cube::{Colour, FaceSet, Place, Stickers};
-pub use crate::look_ahead::LaneGrade;
 
 use super::markup::{Fragment, Markup};
 use plan::Point;
