@@ -11,7 +11,7 @@
 //! block. WHERE is a step, as the table of `annotate` calls it (`cross`, `pair 2`), or the number of a moment. A question
 //! at `pair 2` is what is asked before pair 2 begins.
 //!
-//! [`read`] finds the blocks, [`parts`] makes of one block what it asks for, and [`markdown`] and [`page`] put them in
+//! [`read`] finds the blocks, `parts` makes of one block what it asks for, and [`markdown`] and [`page`] put them in
 //! their places: as Markdown with pictures beside it, and as one page that needs nothing else. A fault in a block is told
 //! with its place in the lesson; the rest is made all the same. CommonMark is read by pulldown-cmark.
 

@@ -1,9 +1,9 @@
 //! Solves as people paste them: out of chats, video descriptions, spreadsheets and the notes of a timer.
 //!
-//! The strict reader of [`record`](crate::record) comes first. Where it fails or stumbles, this one takes over: the
-//! text is cleaned ([`clean`]), every line is divided into turns and words at the least cost ([`line`]), the
-//! document is divided into solves ([`document`], [`decide`]), and what the words leave open is decided by the replay.
-//! What was chosen is put together as the strict grammar has it and read by that grammar ([`compose`]), so that there is
+//! The strict reader of [`record`] comes first. Where it fails or stumbles, this one takes over: the
+//! text is cleaned (`clean`), every line is divided into turns and words at the least cost (`line`), the
+//! document is divided into solves (`document`, `decide`), and what the words leave open is decided by the replay.
+//! What was chosen is put together as the strict grammar has it and read by that grammar (`compose`), so that there is
 //! one grammar of turns and every place leads to where it was written.
 //!
 //! Three laws: what is not played is named in a note; what was not meant as turns is never played; two solves are

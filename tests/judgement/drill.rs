@@ -299,9 +299,9 @@ fn positions_are_drawn_as_often_as_they_should_be() {
         let set: PairSet = Slot::ALL[..open].iter().copied().collect();
         let mut random = Random::new(99, open as u64);
         let mut up = vec![0_usize; open + 1];
-        let mut first = vec![0_usize; CornerAt::COUNT];
-        let mut top_edges = vec![0_usize; 24];
-        let mut solved_beside = vec![0_usize; 2];
+        let mut first = [0_usize; CornerAt::COUNT];
+        let mut top_edges = [0_usize; 24];
+        let mut solved_beside = [0_usize; 2];
         for _ in 0..DRAWN {
             let state = draw::with_open(&mut random, cross, set);
             let is_up = |pair: &&Pair| state.corner(pair.corner).place().touches(cross.opposite());

@@ -34,7 +34,11 @@ impl Pool {
     /// So many made solves, annotated and folded.
     pub fn new(n: usize, seed: u64) -> Pool {
         let (mut solver, mut rng) = (Solver::new(), Rng::new(seed));
-        let options = |n: usize| Options { wide: n % 3 == 0, xcross: n % 11 == 0, ..Options::default() };
+        let options = |n: usize| Options {
+            wide: n.is_multiple_of(3),
+            xcross: n.is_multiple_of(11),
+            ..Options::default()
+        };
         let texts: Vec<String> = (0..n)
             .map(|n| solver.random(&mut rng, &options(n)).yaml("made", &Style::default(), &mut rng))
             .collect();

@@ -2,7 +2,7 @@
 //!
 //! There are two ways to draw a cube. [`View::Held`] shows it as hands hold it, with the hidden sides hung beside it
 //! from the edges they share ([`held`]); it needs no explanation and is what everything uses. [`View::Folded`] folds
-//! the sides out around the layer that is up ([`folded`]): every place is one connected spot there, so the way of a
+//! the sides out around the layer that is up (`folded`): every place is one connected spot there, so the way of a
 //! piece through a step can be drawn.
 
 mod folded;
