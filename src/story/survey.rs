@@ -210,7 +210,8 @@ fn clock(survey: &Survey) -> Vec<Block> {
         column("80 % interval", true, None),
         column("middle half", true, None),
     ];
-    let rows = survey.clock.iter().map(|figure| {
+    // What never happened gets no row.
+    let rows = survey.clock.iter().filter(|figure| figure.mean > 0.0).map(|figure| {
         let digits = if figure.part.in_seconds() { 2 } else { 1 };
         let range = |from: f64, to: f64| Phrase::words(format!("{from:.digits$} - {to:>5.digits$}"));
         let indent = if figure.part.of_stopped() { "  " } else { "" };
@@ -323,7 +324,7 @@ fn beside(beside: &Beside) -> Vec<Phrase> {
         What::Circumstance(which) => (which.circumstance().says, true),
     };
     let figure = |x: f64| if share { format!("{:.0} %", x * 100.0) } else { format!("{x:.2}") };
-    let signed = |x: f64| if share { format!("{:+.0}", x * 100.0) } else { format!("{x:+.2}") };
+    let signed = |x: f64| if share { format!("{:+}", (x * 100.0).round() as i64) } else { format!("{x:+.2}") };
     [
         says.to_owned(),
         figure(beside.own),
@@ -343,7 +344,7 @@ pub const fn why(why: Why) -> &'static str {
         Why::Fault => "has a fault",
         Why::NotSolved => "not solved",
         Why::NotCrossFirst => "no pairs to tell",
-        Why::NoTimes => "no times",
+        Why::NoTimes => "too few times",
         Why::Twice => "the same solve again",
         Why::NoDate => "no date",
         Why::Earlier => "earlier",

@@ -169,7 +169,7 @@ fn what_cannot_be_told_is_said_why() {
     let (exit, text, err) = run(&["reconstructions/mistyped-token.yaml", "reconstructions/xcross.yaml"]);
     assert_eq!(exit, 1, "{err}");
     assert!(
-        text.contains("(has a fault)") && text.contains("(no times)") && err.contains("T'"),
+        text.contains("(has a fault)") && text.contains("(too few times)") && err.contains("T'"),
         "{text}{err}"
     );
 }
