@@ -324,7 +324,8 @@ fn beside(beside: &Beside) -> Vec<Phrase> {
         What::Circumstance(which) => (which.circumstance().says, true),
     };
     let figure = |x: f64| if share { format!("{:.0} %", x * 100.0) } else { format!("{x:.2}") };
-    let signed = |x: f64| if share { format!("{:+}", (x * 100.0).round() as i64) } else { format!("{x:+.2}") };
+    let signed =
+        |x: f64| if share { format!("{:+}", (x * 100.0).round() as i64) } else { format!("{x:+.2}") };
     [
         says.to_owned(),
         figure(beside.own),

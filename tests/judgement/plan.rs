@@ -76,7 +76,7 @@ fn least(
 #[test]
 fn a_plain_search_over_all_orders_finds_the_same_price() {
     let planner = Planner::new(plan::Settings::default());
-    let (two, three) = if switch::slow() { (60, 4) } else { (6, 1) };
+    let (two, three) = if switch::slow() { (30, 3) } else { (6, 1) };
     let (mut unbroken, mut compared) = (0, 0);
     for n in 0..two + three {
         let mut random = Random::new(2026, n);

@@ -34,9 +34,10 @@ fn share(test: impl Fn(u64) -> bool + Sync) -> f64 {
     (0..n).into_par_iter().filter(|&n| test(n)).count() as f64 / n as f64
 }
 
-/// Four standard errors of a share, for the small run; the full run is held to the figure itself.
+/// Four standard errors of a share for the small run, two for the full one.
 fn leeway(share: f64) -> f64 {
-    if n_folders() == FOLDERS.1 { 0.0 } else { 4.0 * (share * (1.0 - share) / FOLDERS.0 as f64).sqrt() }
+    let errors = if n_folders() == FOLDERS.1 { 2.0 } else { 4.0 };
+    errors * (share * (1.0 - share) / n_folders() as f64).sqrt()
 }
 
 #[expect(clippy::print_stderr, reason = "what is measured has to be told")]
