@@ -130,9 +130,9 @@ fn the_readme_leads_with_the_answer_and_its_sample_works_when_copied() {
     let readme =
         fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")).expect("it is there");
     let first: Vec<&str> = readme.lines().take(39).collect();
-    assert!(first.contains(&"$ cargo install --path ."));
-    let answer =
-        first.iter().position(|line| line.starts_with("$ cornerwise annotate --brief ")).expect("the answer");
+    assert!(first.iter().any(|line| line.contains("`cargo install --path .`")));
+    let main_job = "$ cargo run --release -- annotate --brief ";
+    let answer = first.iter().position(|line| line.starts_with(main_job)).expect("the answer");
     assert!(
         first[answer..].contains(&"What cost most") && first[answer..].contains(&"```"),
         "it ends on that screen"
