@@ -17,6 +17,8 @@ use crate::support::switch;
 
 /// The words of a text, each with how often it stands there.
 fn words(text: &str) -> BTreeMap<String, isize> {
+    // A blank that is written out parts words like any other.
+    let text = &text.replace("&nbsp;", " ");
     let mut words = BTreeMap::new();
     // A tag may be glued to a token.
     for word in text.replace('<', " <").replace('>', "> ").split_whitespace() {
