@@ -45,7 +45,7 @@ pub struct Procedure {
 
 impl Default for Procedure {
     fn default() -> Procedure {
-        Procedure { shuffles: 2000, draws: 2000, seed: 17, singles: 0.08, pairs: 0.01, trends: 0.01 }
+        Procedure { shuffles: 2000, draws: 2000, seed: 17, singles: 0.07, pairs: 0.01, trends: 0.01 }
     }
 }
 
