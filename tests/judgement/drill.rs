@@ -7,10 +7,12 @@ use crate::support::{python, switch};
 use cornerwise::annotate::{Settings, annotate};
 use cornerwise::annotation::{Annotation, StepKind};
 use cornerwise::cube::{
-    Colour, Corner, CornerAt, CornerPlace, Edge, EdgePlace, Face, FaceSet, Hold, Pair, PairSet, Slot,
+    Colour, ColourSet, Corner, CornerAt, CornerPlace, Edge, EdgePlace, Face, FaceSet, Hold, Moves, Pair,
+    PairSet, Place, Slot,
 };
 use cornerwise::diagnostic::Source;
 use cornerwise::drill::{Drill, Drills, Kind, Random, Wish, draw};
+use cornerwise::judgement::DEFAULT_WITHIN;
 use cornerwise::record::{self, DEFAULT_SIGHT};
 use cornerwise::report::drills;
 use cornerwise::scan::Tier;
@@ -133,24 +135,42 @@ fn named(drill: &Drill) -> Pair {
     drill.named.and_then(|name| name.of(drill.cross)).expect("a pair is asked about")
 }
 
+/// The tokens without the first so many, which are rotations.
+fn without(moves: &Moves, n_rotations: usize) -> String {
+    let text = moves.to_string();
+    let tokens: Vec<&str> = text.split(' ').collect();
+    assert!(tokens[..n_rotations].iter().all(|token| token.starts_with(['x', 'y', 'z'])), "{text}");
+    tokens[n_rotations..].join(" ")
+}
+
 /// What `annotate` says of the first line that is given holds the property.
 fn check(drill: &Drill, facts: &Annotation) {
     let steps: Vec<_> = facts.steps.iter().filter(|step| step.kind == StepKind::Pair).collect();
     let shown = |facts: &Annotation, moment: usize| facts.moments[moment].stickers;
     assert_eq!(shown(facts, drill.rotation.len()), drill.stickers);
     assert_eq!(facts.cross, Some(drill.cross));
-    // A rotation that begins the line counts to the inspection, and the cube is held otherwise after it: then places are
-    // named from another side.
-    let cross_ends = facts.steps.iter().find(|step| step.kind == StepKind::Cross).map(|step| step.to);
-    let turned = drill.kind != Kind::Cross && cross_ends.is_some_and(|to| to > drill.rotation.len());
+    // A rotation that begins the line counts to the inspection, and the cube is held otherwise after it: then the same
+    // places have other names. So the centres round them are compared.
+    let begins = drill.rotation.len();
+    let cross_ends = match facts.steps.iter().find(|step| step.kind == StepKind::Cross) {
+        Some(step) if drill.kind != Kind::Cross => step.to,
+        _ => begins,
+    };
+    let n_rotations = cross_ends - begins;
+    let centres = |moment: usize, place: Place| -> ColourSet {
+        let hold = facts.moments[moment].hold.hold().expect("a hold");
+        place.faces().iter().map(|face| hold.colour(*face)).collect()
+    };
     match drill.kind {
-        Kind::Carried | Kind::Target | Kind::Lifted | Kind::Find | Kind::Edge | Kind::Deduce if turned => {}
         Kind::Carried | Kind::Target | Kind::Lifted => {
             let offer =
                 steps[0].offers.iter().find(|offer| Some(offer.pair) == drill.named).expect("still open");
             let answer = &drill.answer.pairs[0];
             assert_eq!(offer.tier, answer.tier);
-            assert_eq!([offer.corner.from, offer.edge.from], [answer.corner, answer.edge]);
+            assert_eq!(
+                [offer.corner.from, offer.edge.from].map(|place| centres(cross_ends, place)),
+                [answer.corner, answer.edge].map(|place| centres(begins, place))
+            );
             assert_eq!(
                 [Some(offer.corner.to), Some(offer.edge.to)],
                 [answer.corner_after, answer.edge_after]
@@ -158,7 +178,9 @@ fn check(drill: &Drill, facts: &Annotation) {
             match drill.kind {
                 Kind::Target => assert!(offer.tier == Tier::Target && offer.corner.up),
                 Kind::Lifted => assert_eq!(offer.tier, Tier::Lifted),
-                _ => assert!((offer.corner.from, offer.edge.from) != (offer.corner.to, offer.edge.to)),
+                _ => assert!(
+                    [answer.corner, answer.edge].map(Some) != [answer.corner_after, answer.edge_after]
+                ),
             }
         }
         Kind::Ahead => {
@@ -175,11 +197,14 @@ fn check(drill: &Drill, facts: &Annotation) {
             let cross = facts.steps.iter().find(|step| step.kind == StepKind::Cross).expect("a cross");
             let offer = cross.offers.iter().find(|offer| Some(offer.pair) == drill.named).expect("open");
             let answer = &drill.answer.pairs[0];
-            assert_eq!([offer.corner.to, offer.edge.to], [answer.corner, answer.edge]);
+            assert_eq!(
+                [offer.corner.to, offer.edge.to].map(|place| centres(cross_ends, place)),
+                [answer.corner, answer.edge].map(|place| centres(begins, place))
+            );
             assert_eq!(offer.corner.up, answer.tier == Tier::Top);
             let line = drill.answer.line.as_ref().expect("its line");
             assert!(steps[0].pairs.contains(&offer.pair));
-            assert_eq!((&steps[0].text, steps.len()), (&line.text, 1));
+            assert_eq!((without(&line.text, n_rotations), steps.len()), (steps[0].text.to_string(), 1));
         }
         Kind::Cross => {
             let cross = facts.steps.iter().find(|step| step.kind == StepKind::Cross).expect("a cross");
@@ -191,8 +216,19 @@ fn check(drill: &Drill, facts: &Annotation) {
             // The plan of the answer, played: the first pair comes first, and no stop is planned but where it is said.
             let order = drill.answer.order.as_ref().expect("a plan");
             assert_eq!(steps.len(), order.lines.len());
-            let late = steps.iter().filter(|step| step.taken().is_some_and(|offer| !offer.ready)).count();
-            assert_eq!(late, order.late);
+            // With the rotation the eyes lose a moment of the first line, so there another pair may be late.
+            let skip = usize::from(n_rotations > 0);
+            let late =
+                steps.iter().skip(skip).filter(|step| step.taken().is_some_and(|offer| !offer.ready)).count();
+            let planned = |skip| {
+                order
+                    .lines
+                    .iter()
+                    .skip(skip)
+                    .filter(|line| line.next.as_ref().is_some_and(|next| !next.ready))
+                    .count()
+            };
+            assert_eq!((late, order.late), (planned(skip), planned(0)));
         }
     }
     let up = |pair: &Pair| {
@@ -224,7 +260,11 @@ fn check(drill: &Drill, facts: &Annotation) {
             assert!(drill.answer.others.iter().all(|other| other.cost >= order.cost + 2.0));
             assert!(!drill.answer.others.is_empty());
         }
-        Kind::Forced => assert!(drill.answer.order.as_ref().is_some_and(|order| order.late > 0)),
+        // No line to nine turns leaves a pair ready; a longer one, of a pair that has no shorter, may.
+        Kind::Forced => {
+            let order = drill.answer.order.as_ref().expect("a plan");
+            assert!(order.late > 0 || order.lines[0].obtm > DEFAULT_WITHIN);
+        }
         Kind::Whole => assert!(drill.answer.order.as_ref().is_some_and(|order| order.late == 0)),
         _ => {}
     }
@@ -232,7 +272,7 @@ fn check(drill: &Drill, facts: &Annotation) {
 
 #[test]
 fn every_kind_has_its_property_and_is_a_record_that_nothing_is_said_of() {
-    let each = 1;
+    let each = if switch::slow() { 12 } else { 1 };
     for (n, kind) in Kind::ALL.into_iter().enumerate() {
         let cross = Colour::ALL[n % 6];
         let drills = Drills::new(Wish::of(kind, cross), 31).expect("it can be met");
