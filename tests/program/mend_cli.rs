@@ -276,7 +276,11 @@ fn the_command_it_suggests_can_be_typed() {
 #[test]
 fn the_patch_is_taken_by_the_patch_program() {
     let folder = Folder::new("patched");
-    for (name, old) in [("plain.yaml", BROKEN.to_owned()), ("with a blank.yaml", BROKEN.to_owned())] {
+    for (name, old) in [
+        ("plain.yaml", BROKEN.to_owned()),
+        ("with a blank.yaml", BROKEN.to_owned()),
+        ("carriage.yaml", BROKEN.replacen("by hand", "by\rhand", 1)),
+    ] {
         let path = folder.file(name, &old);
         let patch = run(&folder, &["mend", "--patch", name]).stdout;
         let program = Command::new("patch")

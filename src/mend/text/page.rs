@@ -4,7 +4,7 @@ use crate::diagnostic::Source;
 use crate::mend::rank::Repair;
 use crate::notation::{Element, Turns};
 use crate::paste;
-use crate::record::{Reading, Record};
+use crate::record::{self, Reading, Record};
 
 use super::{Rewrite, apply};
 
@@ -42,11 +42,25 @@ impl Page<'_> {
                 with: rewrite.with.clone(),
             })
             .collect();
-        let after = paste::read(&Source::new("", apply(self.text, &moved)));
+        let text = Source::new("", apply(self.text, &moved));
+        let after = paste::read(&text);
+        self.is_as_meant(&self.before, &after, record, repair)
+            // Once the turns come out, a field may be understood that was not before. Then the strict reader, which is
+            // the same for both, says that nothing else has changed.
+            || (has_turns_of(after.records.get(self.index), repair)
+                && self.is_as_meant(
+                    &record::read(&Source::new("", self.text)),
+                    &record::read(&text),
+                    record,
+                    repair,
+                ))
+    }
+
+    /// Whether the record is read as repaired after, and all else as before.
+    fn is_as_meant(&self, before: &Reading, after: &Reading, record: &Record, repair: &Repair) -> bool {
         let faults = |r: &Record| r.diagnostics.iter().filter(|d| d.is_fault()).count();
-        let before = &self.before.records;
-        before.len() == after.records.len()
-            && before.iter().zip(&after.records).enumerate().all(|(i, (old, new))| {
+        before.records.len() == after.records.len()
+            && before.records.iter().zip(&after.records).enumerate().all(|(i, (old, new))| {
                 if i == self.index {
                     is_same(old, new, &repair.scramble, &repair.solution) && faults(new) <= faults(record)
                 } else {
@@ -56,9 +70,19 @@ impl Page<'_> {
     }
 }
 
+fn elements(turns: &Turns) -> Vec<Element> {
+    turns.tokens.iter().map(|token| token.element).collect()
+}
+
+fn has_turns_of(record: Option<&Record>, repair: &Repair) -> bool {
+    record.is_some_and(|record| {
+        elements(&record.scramble) == elements(&repair.scramble)
+            && elements(&record.solution) == elements(&repair.solution)
+    })
+}
+
 /// Whether `new` has these turns and comments, and everything else as `old`.
 fn is_same(old: &Record, new: &Record, scramble: &Turns, solution: &Turns) -> bool {
-    let elements = |turns: &Turns| turns.tokens.iter().map(|token| token.element).collect::<Vec<Element>>();
     let comments = |turns: &Turns| turns.comments.iter().map(|c| c.text.clone()).collect::<Vec<_>>();
     let marks = |turns: &Turns| turns.marks.iter().map(|mark| (mark.moment, mark.time)).collect::<Vec<_>>();
     let fields = |r: &Record| {
