@@ -3,6 +3,7 @@
 use std::collections::hash_map::RandomState;
 use std::hash::{BuildHasher, Hasher};
 
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, ValueEnum};
 use cornerwise::annotate::{Settings, annotate};
 use cornerwise::annotation::StepKind;
@@ -26,8 +27,8 @@ use super::session::{Made, Session};
 #[derive(Debug, Args)]
 pub(super) struct Options {
     /// What the positions have in common.
-    #[arg(value_name = "KIND")]
-    kind: KindOption,
+    #[arg(value_name = "KIND", value_parser = kinds())]
+    kind: Kind,
     /// How many positions.
     #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=1000))]
     count: u16,
@@ -71,38 +72,6 @@ pub(super) struct Options {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum KindOption {
-    /// Cross done: where are corner and edge of the named pair?
-    Find,
-    /// A line is given: where do the named corner and edge stand after it?
-    Carried,
-    /// The next corner sits in the slot that is filled, and comes out.
-    Target,
-    /// Another slot's corner is lifted on the way.
-    Lifted,
-    /// Something of the pair that should come first cannot be found as the cube is held.
-    Hidden,
-    /// Corner up, edge not.
-    Edge,
-    /// One sticker is in sight and settles it.
-    Deduce,
-    /// Several pairs can come first, one is best by two units or more.
-    Choose,
-    /// No line to 9 turns leaves anything ready.
-    Forced,
-    /// No corner of an open pair is up.
-    NoneUp,
-    /// Nothing can be found until the top layer is turned.
-    TurnFirst,
-    /// Two pairs on: where is the pair after next?
-    Ahead,
-    /// Inspection: the cross, and the first pair followed through it.
-    Cross,
-    /// All pairs can be solved without a stop.
-    Whole,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum TierOption {
     /// In the top layer.
     Top,
@@ -128,6 +97,15 @@ enum Format {
     Records,
 }
 
+/// The kinds by their words, each with what it asks.
+fn kinds() -> impl TypedValueParser<Value = Kind> {
+    let named = Kind::ALL.map(|kind| PossibleValue::new(kind.word()).help(kind.asks()));
+    PossibleValuesParser::new(named).map(|word| {
+        let named = Kind::ALL.into_iter().find(|kind| kind.word() == word);
+        named.expect("only these words are taken")
+    })
+}
+
 fn colour(text: &str) -> Result<Colour, String> {
     let text = text.trim().to_ascii_lowercase();
     let named = Colour::ALL.into_iter().find(|colour| colour.to_string() == text);
@@ -150,29 +128,13 @@ fn faces(text: &str) -> Result<FaceSet, String> {
 impl Options {
     /// The wish, without what a record says.
     fn wish(&self) -> Wish {
-        let kind = match self.kind {
-            KindOption::Find => Kind::Find,
-            KindOption::Carried => Kind::Carried,
-            KindOption::Target => Kind::Target,
-            KindOption::Lifted => Kind::Lifted,
-            KindOption::Hidden => Kind::Hidden,
-            KindOption::Edge => Kind::Edge,
-            KindOption::Deduce => Kind::Deduce,
-            KindOption::Choose => Kind::Choose,
-            KindOption::Forced => Kind::Forced,
-            KindOption::NoneUp => Kind::NoneUp,
-            KindOption::TurnFirst => Kind::TurnFirst,
-            KindOption::Ahead => Kind::Ahead,
-            KindOption::Cross => Kind::Cross,
-            KindOption::Whole => Kind::Whole,
-        };
         let tier = self.tier.map(|tier| match tier {
             TierOption::Top => Tier::Top,
             TierOption::Target => Tier::Target,
             TierOption::Lifted => Tier::Lifted,
             TierOption::Slot => Tier::Slot,
         });
-        let wish = Wish::of(kind, self.cross);
+        let wish = Wish::of(self.kind, self.cross);
         Wish {
             open: self.open.map(usize::from),
             tier,

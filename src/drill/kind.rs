@@ -80,6 +80,29 @@ impl Kind {
         }
     }
 
+    /// What it asks, or what its positions have in common, in a line.
+    #[must_use]
+    pub const fn asks(self) -> &'static str {
+        match self {
+            Kind::Find => "Cross done: where are corner and edge of the named pair?",
+            Kind::Carried => "A line is given: where do the named corner and edge stand after it?",
+            Kind::Target => "The next corner sits in the slot that is filled, and comes out",
+            Kind::Lifted => "Another slot's corner is lifted on the way",
+            Kind::Hidden => {
+                "Something of the pair that should come first cannot be found as the cube is held"
+            }
+            Kind::Edge => "Corner up, edge not",
+            Kind::Deduce => "One sticker is in sight and settles it",
+            Kind::Choose => "Several pairs can come first, one is best by two units or more",
+            Kind::Forced => "No line to 9 turns leaves anything ready",
+            Kind::NoneUp => "No corner of an open pair is up",
+            Kind::TurnFirst => "Nothing can be found until the top layer is turned",
+            Kind::Ahead => "Two pairs on: where is the pair after next?",
+            Kind::Cross => "Inspection: the cross, and the first pair followed through it",
+            Kind::Whole => "All pairs can be solved without a stop",
+        }
+    }
+
     /// How many pairs may be open.
     #[must_use]
     pub const fn open(self) -> RangeInclusive<usize> {

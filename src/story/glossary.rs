@@ -91,6 +91,11 @@ pub const WORDS: &[Group] = &[
                 "forced",
                 "Late, and nothing up to the bound and within the slack leaves a pair ready. No reproach.",
             ),
+            entry("no stop", "Late, but the hands did not stop: no reproach either."),
+            entry(
+                "other ready",
+                "Late and nothing within the slack, but another pair was ready for clearly less than the stop cost.",
+            ),
         ],
     },
     Group {

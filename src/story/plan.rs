@@ -109,7 +109,7 @@ fn offers(plan: &Plan) -> Table {
         })
         .collect();
     let tilt = plan.offers.iter().find_map(|offer| offer.tilt);
-    let key = tilt.map(|faces| format!("({faces}) not with {faces} in sight too").into());
+    let key = tilt.map(|faces| format!("({faces}) found with {faces} in sight too").into());
     Table { columns, rows, sums: None, key: key.into_iter().collect() }
 }
 

@@ -17,8 +17,8 @@ const hostile = `title: "</title><script>alert(1)</script> \\u202Edesrever & 'so
 solver: "<img src=x onerror=alert(2)>"
 scramble: B' L B U D2 B' R D' F U R2 U R2 L2 B' L' F' B L2 B2
 solution: |
-  x2 y // </script><script>alert(3)</script> | \`tick\` **star**
-  U' L2 F' L D' R2 // <!--
+  x2 y // <!--
+  U' L2 F' L D' R2 // </script><script>alert(3)</script> | \`tick\` **star**
 `;
 
 let browser, out, pages;

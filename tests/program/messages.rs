@@ -52,14 +52,15 @@ fn drawn(kind: &Kind, source: &Source, all: &[Diagnostic]) -> String {
     draw(source, std::slice::from_ref(found), &Look::plain())
 }
 
-/// What the program says of two records that do not begin alike.
-fn met_by_two(kind: &Kind, one: &str, other: &str) -> String {
+/// What the program says on standard error when it is called so in a folder with these files.
+fn said_by(kind: &Kind, files: &[(&str, &str)], arguments: &[&str]) -> String {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("messages-{}", kind.code));
     fs::create_dir_all(&folder).expect("a folder");
-    fs::write(folder.join("mine.yaml"), one).expect("written");
-    fs::write(folder.join("other.yaml"), other).expect("written");
+    for (name, text) in files {
+        fs::write(folder.join(name), text).expect("written");
+    }
     let run = Command::new(env!("CARGO_BIN_EXE_cornerwise"))
-        .args(["diff", "mine.yaml", "other.yaml"])
+        .args(arguments)
         .current_dir(&folder)
         .env_clear()
         .output()
@@ -70,22 +71,17 @@ fn met_by_two(kind: &Kind, one: &str, other: &str) -> String {
     drawn
 }
 
+/// What the program says of two records that do not begin alike.
+fn met_by_two(kind: &Kind, one: &str, other: &str) -> String {
+    said_by(kind, &[("mine.yaml", one), ("other.yaml", other)], &["diff", "mine.yaml", "other.yaml"])
+}
+
 /// A record for the blocks of lessons.
 const SHORT: &str = "scramble: R2 U F2 D' L\nsolution: L' D F2 U' R2\n";
 
 /// What the program says of a lesson.
 fn met_by_a_lesson(kind: &Kind, lesson: &str) -> String {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("messages-{}", kind.code));
-    fs::create_dir_all(&folder).expect("a folder");
-    fs::write(folder.join("lesson.md"), lesson).expect("written");
-    let run = Command::new(env!("CARGO_BIN_EXE_cornerwise"))
-        .args(["lesson", "lesson.md", "--check"])
-        .current_dir(&folder)
-        .env_clear()
-        .output()
-        .expect("the program runs");
-    fs::remove_dir_all(&folder).expect("taken away");
-    let drawn = String::from_utf8(run.stderr).expect("UTF-8");
+    let drawn = said_by(kind, &[("lesson.md", lesson)], &["lesson", "lesson.md", "--check"]);
     assert!(drawn.starts_with(&format!("{}[{}]", kind.severity, kind.code)), "{drawn}");
     drawn
 }
