@@ -332,11 +332,14 @@ impl Step {
     }
 
     /// The pair solved next; of two solved at once the one that stands for both: the one that is ready, of equals the one
-    /// with more lead.
+    /// with more lead, of equals in that too the one whose line costs less.
     #[must_use]
     pub fn taken(&self) -> Option<&Offer> {
-        self.next()
-            .reduce(|best, one| if (one.ready, one.lead) > (best.ready, best.lead) { one } else { best })
+        let stands_before = |one: &Offer, best: &Offer| {
+            let cost = |offer: &Offer| offer.line.as_ref().map_or(f64::INFINITY, |line| line.cost);
+            (one.ready, one.lead, -cost(one)) > (best.ready, best.lead, -cost(best))
+        };
+        self.next().reduce(|best, one| if stands_before(one, best) { one } else { best })
     }
 
     /// Turns (OBTM) of the step to go at this moment of the solve.
