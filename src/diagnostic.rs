@@ -201,13 +201,6 @@ impl Diagnostic {
         self
     }
 
-    /// The same with advice.
-    #[must_use]
-    pub fn with_help(mut self, help: impl Into<String>) -> Diagnostic {
-        self.help = Some(help.into());
-        self
-    }
-
     /// The same with one more place.
     #[must_use]
     pub fn also(mut self, span: Span, text: impl Into<String>) -> Diagnostic {

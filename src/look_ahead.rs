@@ -94,14 +94,6 @@ impl<'a> LookAhead<'a> {
         open.map(|pair| looked.left(pair, self.lead)).collect()
     }
 
-    /// What step `index` left for the pair solved next: of two solved at once, for the one that stands for both
-    /// ([`Left::best`]). `None` if no pair step follows.
-    #[must_use]
-    pub fn next(&self, index: usize) -> Option<Left> {
-        let looked = self.step(index)?;
-        Left::best(self.solve.next_pairs(index).iter().map(|&pair| looked.left(pair, self.lead)))
-    }
-
     /// Where corner and edge of the pair lay open in the step before step `index`, if it was the cross or a pair step:
     /// before the cross everything can be looked at.
     #[must_use]

@@ -3,7 +3,7 @@
 //! What belongs to one stop is one loss: where another line would have left a pair ready and so saved the stop, the stop
 //! stands for both. Recognition in the last layer competes only where nothing of look-ahead is larger.
 
-use crate::annotation::{Cause, Loss, LossKind, Step, Verdict};
+use crate::annotation::{Cause, Loss, LossKind, Step};
 
 /// From how many seconds on something is worth a sentence.
 const LEAST_SECONDS: f64 = 0.2;
@@ -70,9 +70,7 @@ fn line(steps: &[Step], index: usize, timed: bool) -> Option<Loss> {
 /// Without times: the pair of step `index` was late although the cross lay behind it.
 fn late(steps: &[Step], index: usize) -> Option<Loss> {
     let before = &steps[index.checked_sub(1)?];
-    let offer = before.taken().filter(|offer| !offer.ready)?;
-    let verdict = before.choice.as_ref().and_then(|choice| choice.verdict);
-    let _ = (offer, verdict == Some(Verdict::Forced));
+    before.taken().filter(|offer| !offer.ready)?;
     Some(Loss {
         kind: LossKind::Late,
         step: index,

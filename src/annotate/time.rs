@@ -3,7 +3,7 @@
 use super::causes::Before;
 use super::{Facts, Turning};
 use crate::annotation::{Cause, Seconds, Step, StepKind, Stop, Timing};
-use crate::clock::{Gap, Lapse, Where};
+use crate::clock::{Gap, Lapse, Where, micro};
 use crate::judgement;
 
 /// The time of step `index`.
@@ -159,9 +159,4 @@ pub(super) fn timing(facts: &Facts<'_>, turning: &Turning) -> Timing {
         certain: solve.certain,
         seconds_per_unit: turning.rate.map(micro),
     }
-}
-
-/// To a millionth, as marks are counted; what lies below comes from the order of sums.
-pub(super) fn micro(figure: f64) -> f64 {
-    (figure * 1e6).round() / 1e6
 }

@@ -66,6 +66,12 @@ pub use timer::{Disagreement, hundredths, timer_note};
 
 use rests::Rests;
 
+/// A figure to a millionth, as marks are counted: what lies below comes of the order of sums.
+#[must_use]
+pub fn micro(figure: f64) -> f64 {
+    (figure * 1e6).round() / 1e6
+}
+
 /// What passed between two marks, or a sum of such.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Lapse {

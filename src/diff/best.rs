@@ -8,8 +8,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::rows::hundredths;
 use crate::annotation::{Annotation, StepKind};
+use crate::clock::micro;
 use crate::steps::Skip;
 use crate::words::and;
 
@@ -154,12 +154,12 @@ pub fn best_steps(names: &[String], solves: &[&Annotation]) -> BestSteps {
         format: BestFormat::BestSteps2,
         names: names.to_vec(),
         obtm: stages.iter().map(|stage| stage.fewest_turns.value).sum(),
-        seconds: seconds.filter(|_| !stages.is_empty()).map(hundredths),
+        seconds: seconds.filter(|_| !stages.is_empty()).map(micro),
         whole_obtm: solves.iter().map(|facts| facts.obtm).collect(),
         whole_seconds: points
             .iter()
             .zip(solves)
-            .map(|(of, facts)| whole(of).filter(|_| facts.solved).map(hundredths))
+            .map(|(of, facts)| whole(of).filter(|_| facts.solved).map(micro))
             .collect(),
         stages,
     }
@@ -171,7 +171,7 @@ fn between(points: &[Reached], before: Option<Point>, to: Point) -> StageSide {
     let (obtm, seconds) = stage.fold((0, Some(0.0)), |(obtm, seconds), (_, more, time)| {
         (obtm + more, seconds.zip(*time).map(|(a, b)| a + b))
     });
-    StageSide { obtm, seconds: seconds.map(hundredths) }
+    StageSide { obtm, seconds: seconds.map(micro) }
 }
 
 /// What the work from one point to another is called.

@@ -90,7 +90,7 @@ pub fn compare(entries: Sides<Entry<'_>>, settings: &Settings) -> Comparison {
     let seconds = compared.seconds.a.zip(compared.seconds.b).filter(|_| timed);
     let difference = Difference {
         obtm: compared.obtm.b as i64 - compared.obtm.a as i64,
-        seconds: seconds.map(|(a, b)| rows::hundredths(b - a)),
+        seconds: seconds.map(|(a, b)| crate::clock::micro(b - a)),
         split: went::total(&rows[..compared.rows]).filter(|_| seconds.is_some() && compared.rows > 0),
     };
     let times = rows.iter().filter_map(|row| row.difference).chain([difference]).filter_map(|d| d.seconds);

@@ -14,6 +14,7 @@ use super::facts::{Compared, Difference, Parting, Row, RowSide, Sides, Split, St
 use super::frame;
 use super::side::Side;
 use crate::annotation::{Step, StepKind};
+use crate::clock::micro;
 use crate::cube::{FaceTurn, Hold, Moves, PairName};
 use crate::steps::Skip;
 
@@ -235,7 +236,7 @@ fn name(part: &Part, steps: Sides<&[Placed<'_>]>) -> String {
 pub(super) fn difference(made: Sides<Option<&RowSide>>, timed: bool) -> Difference {
     let obtm = made.map(|side| side.map_or(0, |side| side.obtm));
     let seconds = made.map(|side| side.map_or(Some(0.0), |side| side.seconds));
-    let seconds = seconds.a.zip(seconds.b).filter(|_| timed).map(|(a, b)| hundredths(b - a));
+    let seconds = seconds.a.zip(seconds.b).filter(|_| timed).map(|(a, b)| micro(b - a));
     let figures = made.map(|side| match side {
         None => Some((0.0, 0.0)),
         Some(side) => side.turning.zip(side.stopped),
@@ -251,17 +252,17 @@ pub(super) fn difference(made: Sides<Option<&RowSide>>, timed: bool) -> Differen
 fn split(all: f64, obtm: Sides<usize>, figures: Sides<(f64, f64)>) -> Split {
     let pace = |(obtm, (turning, _)): (usize, (f64, f64))| (obtm > 0).then(|| turning / obtm as f64);
     let paces = obtm.zip(figures).map(pace);
-    let stopped = hundredths(figures.b.1 - figures.a.1);
+    let stopped = micro(figures.b.1 - figures.a.1);
     let turns = match (paces.a, paces.b) {
         (Some(a), Some(b)) => {
             let more = obtm.b as f64 - obtm.a as f64;
             (more * (a + b) / 2.0 * 100.0).round() / 100.0
         }
         // All that one side turned and the other did not.
-        (Some(_), None) | (None, Some(_)) => hundredths(all - stopped),
+        (Some(_), None) | (None, Some(_)) => micro(all - stopped),
         (None, None) => 0.0,
     };
-    Split { turns, speed: hundredths(all - turns - stopped), stopped }
+    Split { turns, speed: micro(all - turns - stopped), stopped }
 }
 
 /// What lies before the first turn and after the last, where that is known of both sides and not in any step.
@@ -270,7 +271,7 @@ fn ends(sides: Sides<&Side<'_>>) -> Option<Row> {
         let whole = side.entry.facts.seconds.filter(|_| side.complete())?;
         let steps: Option<f64> =
             side.clock.measured().iter().map(|run| run.time.total.map(|total| total.seconds())).sum();
-        Some(hundredths(whole - steps?))
+        Some(micro(whole - steps?))
     });
     let both = outside.a.zip(outside.b)?;
     if both.0.abs() < SHOWN && both.1.abs() < SHOWN {
@@ -330,11 +331,6 @@ pub(super) fn compared(sides: Sides<&Side<'_>>, rows: &[Row], parting: Option<&P
     }
 }
 
-/// Without the noise of binary fractions: marks are microseconds.
-pub(super) fn hundredths(seconds: f64) -> f64 {
-    (seconds * 1e6).round() / 1e6
-}
-
 fn row_side(side: &Side<'_>, steps: &[Placed<'_>], turns: &[FaceTurn], hold: Hold) -> Option<RowSide> {
     let (&(first, _), &(last, ending)) = (steps.first()?, steps.last()?);
     let runs = side.clock.measured().iter();
@@ -353,11 +349,11 @@ fn row_side(side: &Side<'_>, steps: &[Placed<'_>], turns: &[FaceTurn], hold: Hol
         steps: steps.iter().map(|&(at, step)| figures(side, at, step, hold)).collect(),
         turns: frame::written(turns, hold),
         obtm: steps.iter().map(|(_, step)| step.obtm).sum(),
-        seconds: total.map(hundredths),
-        turning: turning.map(hundredths),
-        stopped: total.zip(turning).map(|(total, turning)| hundredths(total - turning)),
+        seconds: total.map(micro),
+        turning: turning.map(micro),
+        stopped: total.zip(turning).map(|(total, turning)| micro(total - turning)),
         obtm_so_far: side.obtm(ending.to),
-        seconds_so_far: side.seconds(ending.to).map(hundredths),
+        seconds_so_far: side.seconds(ending.to).map(micro),
     })
 }
 
@@ -376,7 +372,7 @@ fn figures(side: &Side<'_>, at: usize, step: &Step, hold: Hold) -> StepSide {
         written: written.join(" "),
         turns: frame::written(&frame::canonical(&side.turns_between(step.from, step.to)), hold),
         obtm: step.obtm,
-        seconds: step.seconds.total.map(hundredths),
+        seconds: step.seconds.total.map(micro),
     }
 }
 

@@ -4,9 +4,9 @@
 //! and a step that no stop followed is never blamed.
 
 use super::facts::{Comparison, Fork, Notice, Row, Sides, Split, StopAt, Went, WentFor, WentIn, Which};
-use super::rows::hundredths;
 use super::side::Side;
 use crate::annotation::{Cause, Judged, Offer, StepKind};
+use crate::clock::micro;
 
 /// Below this many seconds a difference is not worth a word.
 const WORTH_SAYING: f64 = 0.05;
@@ -209,9 +209,9 @@ pub(super) fn total(rows: &[Row]) -> Option<Split> {
     rows.iter().try_fold(Split::default(), |sum, row| {
         let split = row.difference?.split?;
         Some(Split {
-            turns: hundredths(sum.turns + split.turns),
-            speed: hundredths(sum.speed + split.speed),
-            stopped: hundredths(sum.stopped + split.stopped),
+            turns: micro(sum.turns + split.turns),
+            speed: micro(sum.speed + split.speed),
+            stopped: micro(sum.stopped + split.stopped),
         })
     })
 }

@@ -1,7 +1,5 @@
 //! One step judged.
 
-use std::cmp::Reverse;
-
 use super::lines::{Near, Priced, bound, near};
 use super::offers::{Compared, best_within};
 use super::rest::Rest;
@@ -37,13 +35,11 @@ impl Judge<'_> {
         self.each(still_open).map(|pair| looked.left(pair, self.settings.lead)).collect()
     }
 
-    /// The pair solved next; of two solved at once the ready one, of equals the one with more lead, of equals the
-    /// cheaper stands for both.
+    /// The pair solved next; of two solved at once the one that stands for both ([`Left::rank`]).
     fn stands_for(open: &[Open], next: &[Pair]) -> Option<Left> {
         let of_next = open.iter().filter(|open| next.contains(&open.left.pair));
         let best = of_next.reduce(|best, one| {
-            let cheaper = |open: &Open| open.then.as_ref().map(|then| Reverse(then.cost));
-            let rank = |open: &Open| (open.left.ready, open.left.lead, cheaper(open));
+            let rank = |open: &Open| open.left.rank(open.then.as_ref().map(|then| then.cost));
             if rank(one) > rank(best) { one } else { best }
         });
         best.map(|open| open.left)

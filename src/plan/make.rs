@@ -8,6 +8,7 @@ use super::facts::{
 use super::lines::Planner;
 use super::order::{Order, OrderLine};
 use crate::annotation::{Annotation, HoldNames, PricedLine};
+use crate::clock::micro;
 use crate::cube::{Colour, FaceSet, Moves, Pair, Position, Stickers};
 use crate::hands::{HalfUnits, Handling, Hands, canonical, turns_of};
 use crate::scan::tier_to_play;
@@ -304,11 +305,6 @@ impl Maker<'_> {
 
 fn add(sum: Option<f64>, more: Option<f64>) -> Option<f64> {
     Some(sum? + more?)
-}
-
-/// To a millionth, as marks are counted.
-fn micro(figure: f64) -> f64 {
-    (figure * 1e6).round() / 1e6
 }
 
 fn line(line: &OrderLine) -> Line {

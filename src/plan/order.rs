@@ -196,6 +196,8 @@ struct Search<'a> {
     searched: Searched,
 }
 
+const NO_COST: Option<HalfUnits> = None;
+
 /// What a line leaves of each open pair.
 type Lefts = BySlot<Option<Left>>;
 
@@ -210,7 +212,11 @@ impl Search<'_> {
             if lefts.is_none() && self.first.is_some_and(|first| (line.solves & first).is_empty()) {
                 continue;
             }
-            let next = lefts.and_then(|lefts| Left::best(line.solves.iter().filter_map(|slot| lefts[slot])));
+            // Of pairs that come in with one line none has a price of its own.
+            let next = lefts.and_then(|lefts| {
+                let of_line = line.solves.iter().filter_map(|slot| lefts[slot]);
+                of_line.reduce(|best, one| if one.rank(NO_COST) > best.rank(NO_COST) { one } else { best })
+            });
             let is_late = next.is_some_and(|next| !next.ready);
             if late + usize::from(is_late) > self.most_late {
                 continue;

@@ -36,6 +36,7 @@ mod yaml;
 pub use print::{print, print_as_written};
 pub use read::{MAX_RECORDS, Options, Reading, read, read_with};
 pub use until::{ParseUntilError, Until};
+pub use values::is_date;
 
 use crate::cube::{Face, FaceSet};
 use crate::diagnostic::{Diagnostic, Span};

@@ -135,8 +135,16 @@ fn without_penalty(text: &str) -> Option<Time> {
     right.then_some(shown)
 }
 
-/// Says so if `text` is not a day of the calendar written `YYYY-MM-DD`.
+/// Says so if `text` is not a day as records write it.
 pub(super) fn check_date(text: &str, span: Span, said: &mut Vec<Diagnostic>) {
+    if !is_date(text) {
+        said.push(findings::date_form().at(span));
+    }
+}
+
+/// Whether a text is a day of the calendar written `YYYY-MM-DD` (ISO 8601).
+#[must_use]
+pub fn is_date(text: &str) -> bool {
     let number =
         |range: std::ops::Range<usize>| text.get(range).and_then(|digits| digits.parse::<u32>().ok());
     let shaped = text.len() == 10
@@ -156,9 +164,7 @@ pub(super) fn check_date(text: &str, span: Span, said: &mut Vec<Diagnostic>) {
         };
         (1..=days).contains(&day).then_some(())
     };
-    if !shaped || day_exists().is_none() {
-        said.push(findings::date_form().at(span));
-    }
+    shaped && day_exists().is_some()
 }
 
 /// Says so if timing marks stand in the scramble: they are kept and printed, and nothing comes of them.

@@ -82,7 +82,7 @@ impl std::error::Error for CaptionsError {}
 pub fn vtt(annotation: &Annotation, start: f64) -> Result<String, CaptionsError> {
     let cues = cues(annotation, start)?;
     let mut out = format!("WEBVTT\n\n{STYLE}\n");
-    out.push_str(&format!("NOTE {}\n", comment(&words::title(annotation))));
+    out.push_str(&format!("NOTE {}\n", comment(&annotation.heading())));
     for step in annotation.steps.iter().filter(|step| step.obtm > 0 && times(step).is_none()) {
         out.push_str(&format!(
             "No caption for {}: its beginning or end is not marked.\n",

@@ -4,7 +4,6 @@ use crate::annotation::{Alternative, Annotation, HoldNames, LaneGrade, Offer, St
 use crate::cube::{Face, Move, Place, Stickers};
 
 use super::picture::{Picture, Ring, Style};
-use super::words;
 use crate::harmless::one_line;
 use unicode_width::UnicodeWidthChar;
 
@@ -225,7 +224,7 @@ pub fn slug(text: &str) -> String {
 /// A file name, without its ending, for the `n`-th solve of a run: `03-quay-practice`.
 #[must_use]
 pub fn solve_name(n: usize, annotation: &Annotation) -> String {
-    file_name(n, &words::title(annotation))
+    file_name(n, &annotation.heading())
 }
 
 #[cfg(test)]

@@ -15,6 +15,8 @@
 //! This is what a person can be expected to do at speed. What can be known by perfect elimination over all pieces is
 //! another matter: see [`Watch`](super::Watch).
 
+use std::cmp::Reverse;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -123,15 +125,11 @@ impl Left {
         Some(self.corner_told?.offset.max(self.edge_told?.offset))
     }
 
-    /// Of pairs solved at once, the one that stands for all: a ready one before a late one, of equals the one with
-    /// more lead, of equals the first.
+    /// Of pairs solved at once the one with the greatest rank stands for all: a ready one before a late one, of equals
+    /// the one with more lead, of equals in that too the one whose line costs less, where lines are priced.
     #[must_use]
-    pub fn best(pairs: impl IntoIterator<Item = Left>) -> Option<Left> {
-        pairs.into_iter().reduce(|best, one| if one.rank() > best.rank() { one } else { best })
-    }
-
-    fn rank(&self) -> (bool, Option<usize>) {
-        (self.ready, self.lead)
+    pub fn rank<Cost: Ord>(&self, cost: Option<Cost>) -> (bool, Option<usize>, Option<Reverse<Cost>>) {
+        (self.ready, self.lead, cost.map(Reverse))
     }
 }
 

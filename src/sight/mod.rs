@@ -1,5 +1,4 @@
-//! What the stickers in sight allow a solver to know: seen and known, the lead they leave, and the outcome
-//! of a step.
+//! What the stickers in sight allow a solver to know: seen, found and known, and the lead they leave.
 //!
 //! Nothing here guesses what a person thought. *Sight* is a set of faces of the hold; a sticker is in sight
 //! when it lies on one of them, at a moment, with no layer half turned.
@@ -15,11 +14,10 @@
 //!      with all visible stickers puts it in the same place. Corners and edges apart, no parity;
 //!   4. its orientation is known once it is known where it is and one of its stickers is in sight, and stays
 //!      known from then on.
-//! * **Lead** and **outcome** ([`Left`], [`Outcome`]): what a step leaves for an open pair.
-//! * **More faces** ([`fewest_more_faces`]): what the grip hid.
-//!
-//! Between seen and known lies what a person can be expected to have at speed: the three [`grades`], whether a pair is
-//! ready, and the [`reasons`] by which a piece is deduced. Seen implies found implies known.
+//! * **Found** ([`grades`]): between seen and known lies what a person can be expected to have at speed: what is plain,
+//!   and what one step of reasoning settles, with its [`reasons`]. It tells what a step leaves for every open pair
+//!   ([`grades::Left`]), ready or late. Seen implies found implies known.
+//! * **More faces** ([`MoreFaces`]): what the grip hid.
 //!
 //! Moments are counted as *offsets* from the first moment of the step: offset 0 is before its first token.
 //! Only what is [known at a moment](Watch) is remembered, as the rules say; a set of places a piece may be
@@ -42,16 +40,16 @@
 mod elimination;
 pub mod grades;
 mod in_sight;
+mod moments;
 mod more_faces;
-mod outcome;
 mod pieces;
 pub mod reasons;
 mod travel;
 mod watch;
 
 pub use in_sight::InSight;
-pub use more_faces::{MoreFaces, fewest_more_faces};
-pub use outcome::{DEFAULT_LEAD, Left, Moments, Outcome, corner_up, edge_up, left};
+pub use moments::{DEFAULT_LEAD, Moments};
+pub use more_faces::MoreFaces;
 pub use pieces::{Piece, Pieces};
 pub use travel::{LayOpen, Stage, Travel, lay_open, travel};
 pub use watch::{Found, Glimpse, Watch};

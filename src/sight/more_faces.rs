@@ -1,9 +1,8 @@
-//! What the grip hid: the fewest further faces that would have shown a piece in time.
+//! What the grip hid: the fewest further faces that would have shown a pair in time.
 
 use crate::cube::{Face, FaceSet, Pair};
 
 use super::grades::Looked;
-use super::{Moments, Piece};
 
 /// The easiest face to bring into sight first: tilt the cube to see the left, look over it at the back, lift
 /// it to see what is below; then the faces most grips show anyway.
@@ -14,30 +13,8 @@ const EASIEST: [Face; 6] = [Face::L, Face::B, Face::D, Face::R, Face::F, Face::U
 pub struct MoreFaces {
     /// The faces to add to those in sight.
     pub faces: FaceSet,
-    /// The first offset at which all the pieces would have been seen.
+    /// The first offset at which all the pieces would have been found.
     pub from: usize,
-}
-
-/// The smallest set of faces that, added to `sight`, shows all of `pieces` at or before the offset
-/// `deadline` (see [`Moments::deadline`]); `None` if they were seen in time without.
-///
-/// Of sets of one size the one with the easiest faces is taken: left before back before below (then right,
-/// front, up), compared face by face.
-#[must_use]
-pub fn fewest_more_faces(
-    step: Moments,
-    pieces: &[Piece],
-    sight: FaceSet,
-    deadline: usize,
-) -> Option<MoreFaces> {
-    let all_seen =
-        |sight: FaceSet| pieces.iter().try_fold(0, |last, &piece| Some(step.seen(piece, sight)?.max(last)));
-    let in_time = |sight: FaceSet| all_seen(sight).filter(|&offset| offset <= deadline);
-    if in_time(sight).is_some() {
-        return None;
-    }
-    sets_of(FaceSet::ALL, sight)
-        .find_map(|faces| in_time(sight.union(faces)).map(|from| MoreFaces { faces, from }))
 }
 
 /// The sets of one or more of these faces that are not in sight, smallest first, of one size the easiest first.

@@ -35,7 +35,7 @@ impl Study<'_> {
 
     /// The last-layer cases that the writer names and the replay names otherwise.
     fn other_cases(&self) -> Vec<Diagnostic> {
-        let case_of = |kinds: [Kind; 2]| {
+        let case_of = |kinds: &[Kind]| {
             let index = self.solve.steps.iter().position(|step| kinds.contains(&step.kind))?;
             self.case(index)
         };
@@ -43,11 +43,9 @@ impl Study<'_> {
         for claim in self.claims.iter().filter(|claim| claim.holds) {
             let (claimed, found) = match &claim.claim {
                 Claim::Orientation(Some(number)) => {
-                    (format!("OLL {number}"), case_of([Kind::Orient, Kind::LastLayer]))
+                    (format!("OLL {number}"), case_of(&[Kind::Orient, Kind::LastLayer]))
                 }
-                Claim::Permutation(Some(letter)) => {
-                    (format!("PLL {letter}"), case_of([Kind::Permute, Kind::Permute]))
-                }
+                Claim::Permutation(Some(letter)) => (format!("PLL {letter}"), case_of(&[Kind::Permute])),
                 _ => continue,
             };
             if let Some(found) = found.map(|found| found.to_string()).filter(|found| *found != claimed) {

@@ -22,7 +22,7 @@ pub mod stops;
 pub mod trend;
 
 pub use against::against;
-pub use facts::Survey;
+pub use facts::{Finding, Survey};
 pub use gather::{Gathered, Solver, Wanted};
 pub use make::survey;
-pub use solve::{PairStep, Solve, is_date};
+pub use solve::{PairStep, Solve};

@@ -7,6 +7,7 @@ use super::circumstance::{Before, Given};
 use super::facts::{Part, Strip, Why};
 use super::steps::Scored;
 use crate::annotation::{Annotation, Judged, Step, StepKind, Verdict};
+use crate::record;
 use crate::steps::Name;
 
 /// A solve, folded.
@@ -75,7 +76,7 @@ impl Solve {
             record: annotation.record,
             title: trimmed(&annotation.title),
             solver: trimmed(&annotation.solver),
-            date: trimmed(&annotation.date).filter(|date| is_date(date)),
+            date: trimmed(&annotation.date).filter(|date| record::is_date(date)),
             key: hasher.finish(),
             left_out: why(annotation),
             seconds: annotation.seconds,
@@ -98,20 +99,6 @@ impl Solve {
             |pair: &PairStep| Some(Scored { number: pair.number, stop: pair.stop?, given: pair.given });
         self.pairs.iter().filter_map(scored).collect()
     }
-}
-
-/// Whether a text is a day of the calendar as records write it (ISO 8601).
-#[must_use]
-pub fn is_date(text: &str) -> bool {
-    let parts: Vec<&str> = text.split('-').collect();
-    let [year, month, day] = parts.as_slice() else { return false };
-    let number = |text: &str, digits: usize| {
-        (text.len() == digits && text.bytes().all(|b| b.is_ascii_digit()))
-            .then(|| text.parse::<u16>().ok())?
-    };
-    number(year, 4).is_some()
-        && number(month, 2).is_some_and(|month| (1..=12).contains(&month))
-        && number(day, 2).is_some_and(|day| (1..=31).contains(&day))
 }
 
 fn why(annotation: &Annotation) -> Option<Why> {

@@ -1,7 +1,8 @@
 //! What seen and known cost for a whole solve. Run with `cargo bench --bench sight`.
 
 use cornerwise::cube::{Amount, Axis, Colour, Face, FaceSet, Move, Pair, Position};
-use cornerwise::sight::{DEFAULT_LEAD, InSight, Moments, Outcome, Piece, Pieces, Watch, left};
+use cornerwise::sight::grades::Looked;
+use cornerwise::sight::{DEFAULT_LEAD, InSight, Moments, Piece, Pieces, Watch};
 
 fn main() {
     divan::main();
@@ -72,23 +73,22 @@ fn known_with_nothing_in_sight(bencher: divan::Bencher) {
     bencher.bench(|| watch_all(&steps, FaceSet::EMPTY));
 }
 
-/// What each of the four pair steps leaves for every pair: plain sight only.
+/// What each of the four pair steps leaves of every pair that is open then and not in hand: how many are ready.
 #[divan::bench]
-fn outcomes_for_a_whole_solve(bencher: divan::Bencher) {
+fn left_by_the_pairs_of_a_whole_solve(bencher: divan::Bencher) {
     let steps = solve();
-    let outcomes = || {
-        let mut counts = [0; 3];
-        for step in &steps[1..5] {
+    let pairs = Pair::all(Colour::White);
+    let ready = || {
+        let mut ready = 0;
+        for (n, step) in steps[1..5].iter().enumerate() {
             let moments = Moments::new(divan::black_box(&step.positions), &step.moves);
-            for pair in Pair::all(Colour::White) {
-                counts[left(moments, Colour::White, pair, SIGHT, DEFAULT_LEAD).outcome as usize] += 1;
-            }
+            let looked = Looked::new(moments, Colour::White, &pairs[n..], &pairs[n..=n], SIGHT);
+            ready += pairs[n + 1..].iter().filter(|&&pair| looked.left(pair, DEFAULT_LEAD).ready).count();
         }
-        counts
+        ready
     };
-    assert_eq!(outcomes().iter().sum::<i32>(), 16);
-    assert!(outcomes()[Outcome::Down as usize] > 0);
-    bencher.bench(outcomes);
+    assert!((1..=6).contains(&ready()));
+    bencher.bench(ready);
 }
 
 /// The question a search asks most: is the corner seen now, is the edge? For a whole solve and all four pairs.

@@ -199,7 +199,11 @@ fn a_line_found_by_the_last_open_slot() {
         "x2 y L2 U' R2 F D L' U L' U2 L U2 L' U L R U' R2 U R U2 R U R' L U L' U' y' L' U' L",
     );
     let look = played.look();
-    let told: Vec<String> = (1..5).map(|index| words(&look.next(index).expect("a pair follows"))).collect();
+    let next = |index: usize| {
+        let [next] = played.solve.next_pairs(index)[..] else { panic!("one pair follows") };
+        words(look.left(index).iter().find(|left| left.pair == next).expect("a pair follows"))
+    };
+    let told: Vec<String> = (1..5).map(next).collect();
     assert_eq!(told, ["3 to go", "at once", "3 to go, deduced", "3 to go, deduced"]);
 
     let looked = look.step(4).expect("a pair step");
@@ -403,13 +407,11 @@ fn of_two_pairs_at_once_the_better_found_stands_for_both() {
         (left.ready, left.lead) = (ready, lead);
         left
     };
-    let best = |pairs: &[(bool, Option<usize>)]| {
-        Left::best(pairs.iter().map(|&(ready, lead)| left(ready, lead))).map(|left| (left.ready, left.lead))
-    };
-    assert_eq!(best(&[]), None);
-    assert_eq!(best(&[(false, Some(2)), (true, Some(2))]), Some((true, Some(2))));
-    assert_eq!(best(&[(true, Some(3)), (true, Some(5))]), Some((true, Some(5))));
-    assert_eq!(best(&[(false, None), (false, Some(0))]), Some((false, Some(0))));
+    let rank = |ready, lead, cost: Option<u32>| left(ready, lead).rank(cost);
+    assert!(rank(true, Some(2), None) > rank(false, Some(2), Some(1)));
+    assert!(rank(true, Some(5), Some(9)) > rank(true, Some(3), Some(1)));
+    assert!(rank(false, Some(0), None) > rank(false, None, Some(1)));
+    assert!(rank(true, Some(3), Some(4)) > rank(true, Some(3), Some(5)), "the cheaper of equals");
 }
 
 /// Steps shorter than the lead: at their first moment is in time, one moment later is not.

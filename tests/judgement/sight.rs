@@ -1,14 +1,12 @@
-//! Seen and known against brute force, the facts that must hold of them in any step, and outcomes.
+//! Seen and known against brute force, and the facts that must hold of them in any step.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::support::elimination::{Name, name, remaining, stickers_in_sight};
 use crate::support::random::Random;
-use crate::support::space::{Space, pairs_of, sides_of};
+use crate::support::space::{Space, sides_of};
 use cornerwise::cube::{Colour, Corner, Edge, Face, FaceSet, Move, Pair, Position};
-use cornerwise::sight::{
-    DEFAULT_LEAD, Found, Moments, Outcome, Piece, Pieces, Watch, fewest_more_faces, left,
-};
+use cornerwise::sight::{Found, Piece, Pieces, Watch};
 use proptest::prelude::*;
 
 /// The moments of a step: the position after `scramble`, then after each move of `step`.
@@ -249,112 +247,4 @@ proptest! {
         let watch = Watch::new(&positions, given, sight);
         prop_assert_eq!(watch.corner(Corner::ALL[last]).known, Some(0));
     }
-
-    /// Seen, lead and outcome by the words of the design, from the model in space.
-    #[test]
-    fn outcomes_agree_with_the_stickers_in_space(
-        scramble in prop::collection::vec(any_move(), 0..30),
-        step in prop::collection::vec(any_move(), 0..12),
-        sight in 0..64_usize,
-        cross in prop::sample::select(&Colour::ALL[..]),
-        lead in 0..6_usize,
-    ) {
-        let sight = faces(sight);
-        let positions = moments(&scramble, &step);
-        let mut spaces = vec![Space::played(&scramble)];
-        for &mv in &step {
-            let mut next = spaces[spaces.len() - 1].clone();
-            next.play(mv);
-            spaces.push(next);
-        }
-        let turns = |moves: &[Move]| -> usize {
-            moves.iter().map(|mv| match mv {
-                Move::Rotation(..) => 0,
-                Move::Slice(..) => 2,
-                _ => 1,
-            }).sum()
-        };
-        for sides in pairs_of(cross) {
-            let pair = Pair::all(cross).into_iter().find(|pair| {
-                pair.sides().contains(&sides[0]) && pair.sides().contains(&sides[1])
-            }).expect("one of the four");
-            let corner = [cross, sides[0], sides[1]];
-            let seen = |piece: &[Colour]| {
-                spaces.iter().position(|space| stickers_in_sight(space, piece, sight) >= 2)
-            };
-            let found = left(Moments::new(&positions, &step), cross, pair, sight, lead);
-            prop_assert_eq!((found.corner_seen, found.edge_seen), (seen(&corner), seen(&sides)));
-            let both = match (seen(&corner), seen(&sides)) {
-                (Some(a), Some(b)) => Some(turns(&step[a.max(b)..])),
-                _ => None,
-            };
-            prop_assert_eq!(found.lead, both);
-            let up = spaces[step.len()].is_up(cross, &corner);
-            let in_time = both.is_some_and(|both| both >= lead || both == turns(&step));
-            let expected = match (up, in_time) {
-                (false, _) => Outcome::Down,
-                (true, false) => Outcome::Up,
-                (true, true) => Outcome::Ready,
-            };
-            prop_assert_eq!((found.up, found.outcome), (up, expected));
-        }
-    }
-
-    /// Of all sets of further faces none that is smaller would do, and the one reported does.
-    #[test]
-    fn the_fewest_more_faces_are_the_fewest((positions, step, sight, cross, _) in any_step()) {
-        let step = Moments::new(&positions, &step);
-        let deadline = step.deadline(DEFAULT_LEAD);
-        for pair in Pair::all(cross) {
-            let pieces = [Piece::Corner(pair.corner), Piece::Edge(pair.edge)];
-            let shown = |more: FaceSet| {
-                let seen = pieces.map(|piece| step.seen(piece, sight.union(more)));
-                seen[0].zip(seen[1]).map(|(a, b)| a.max(b)).filter(|&offset| offset <= deadline)
-            };
-            match fewest_more_faces(step, &pieces, sight, deadline) {
-                None => prop_assert!(shown(FaceSet::EMPTY).is_some()),
-                Some(more) => {
-                    prop_assert_eq!(shown(FaceSet::EMPTY), None);
-                    prop_assert_eq!(shown(more.faces), Some(more.from));
-                    for other in (0..64).map(faces).filter(|other| other.len() < more.faces.len()) {
-                        prop_assert_eq!(shown(other), None);
-                    }
-                    prop_assert!(more.faces.iter().all(|face| !sight.contains(face)));
-                    // Ready is then a matter of whether the corner is up.
-                    let seen_so = left(step, cross, pair, sight.union(more.faces), DEFAULT_LEAD);
-                    prop_assert_ne!(seen_so.outcome, Outcome::Up);
-                }
-            }
-        }
-    }
-}
-
-#[test]
-fn left_is_preferred_to_back_and_back_to_below() {
-    // At DBL, with up, front and right in sight, any two of left, back and below show two stickers.
-    let positions = [Position::SOLVED];
-    let step = Moments::new(&positions, &[]);
-    let dbl = Corner::with_colours([Colour::Yellow, Colour::Blue, Colour::Orange].into_iter().collect());
-    let sight = FaceSet::of(&[Face::U, Face::F, Face::R]);
-    let more =
-        fewest_more_faces(step, &[Piece::Corner(dbl.expect("a corner"))], sight, 0).expect("it is hidden");
-    assert_eq!((more.faces, more.from), (FaceSet::of(&[Face::L, Face::B]), 0));
-    // At UBL one sticker shows; left or back would do.
-    let ubl = Corner::with_colours([Colour::White, Colour::Blue, Colour::Orange].into_iter().collect());
-    let more =
-        fewest_more_faces(step, &[Piece::Corner(ubl.expect("a corner"))], sight, 0).expect("it is hidden");
-    assert_eq!(more.faces, FaceSet::of(&[Face::L]));
-}
-
-#[test]
-fn outcomes_are_ordered_and_named() {
-    assert!(Outcome::Down < Outcome::Up && Outcome::Up < Outcome::Ready);
-    let names =
-        [Outcome::Ready, Outcome::Up, Outcome::Down].map(|o| serde_json::to_string(&o).expect("a name"));
-    assert_eq!(names, [r#""ready""#, r#""up""#, r#""down""#]);
-    // A step shorter than the lead asks for the whole of itself; no lead is never enough.
-    assert_eq!(Outcome::judge(true, Some(2), 2), Outcome::Ready);
-    assert_eq!(Outcome::judge(true, Some(1), 2), Outcome::Up);
-    assert_eq!(Outcome::judge(true, None, 0), Outcome::Up);
-    assert_eq!(Outcome::judge(false, Some(9), 2), Outcome::Down);
 }

@@ -26,7 +26,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("judgement", &["cube", "hands", "replay", "search", "sight", "steps"]),
     ("look_ahead", &["cube", "replay", "sight", "scan", "steps"]),
     ("annotation", &["cube", "diagnostic", "hands", "scan", "steps", "judgement", "look_ahead"]),
-    ("survey", &["cube", "steps", "annotation"]),
+    ("survey", &["cube", "record", "steps", "annotation"]),
     ("study", &["cube", "diagnostic", "findings", "record", "replay", "steps", "clock", "words"]),
     ("diff", &["cube", "record", "replay", "steps", "clock", "annotation", "study", "words"]),
     (
@@ -47,7 +47,10 @@ const ROOMS: &[(&str, &[&str])] = &[
             "study",
         ],
     ),
-    ("plan", &["cube", "hands", "search", "sight", "scan", "steps", "judgement", "annotation", "study"]),
+    (
+        "plan",
+        &["cube", "hands", "search", "sight", "scan", "steps", "clock", "judgement", "annotation", "study"],
+    ),
     (
         "drill",
         &["cube", "hands", "record", "scramble", "search", "sight", "scan", "annotation", "annotate", "plan"],

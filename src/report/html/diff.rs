@@ -15,7 +15,7 @@ use crate::story::comparison::{self as story, SideStep};
 #[must_use]
 pub fn page(comparisons: &[Comparison]) -> String {
     let title = match comparisons {
-        [one] => Which::BOTH.map(|which| words::title(one.annotations.of(which))).join(" / "),
+        [one] => Which::BOTH.map(|which| one.annotations.of(which).heading()).join(" / "),
         many => format!("{} comparisons", many.len()),
     };
     document(&title, |out| {
@@ -52,7 +52,7 @@ fn one(out: &mut Markup, comparison: &Comparison, several: bool) {
 
 fn whose(facts: &Annotation) -> String {
     let solver = facts.solver.as_deref().map(one_line).filter(|solver| !solver.is_empty());
-    let title = one_line(&words::title(facts));
+    let title = one_line(&facts.heading());
     solver.map_or(title.clone(), |solver| format!("{solver} · {title}"))
 }
 

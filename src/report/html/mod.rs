@@ -62,7 +62,7 @@ pub fn page(annotations: &[Annotation], style: Style) -> String {
 
 /// A page for one solve; in a folder it leads to the one before and the one after.
 fn alone(annotation: &Annotation, style: Style, around: Option<&Around>) -> String {
-    document(&words::title(annotation), |out| {
+    document(&annotation.heading(), |out| {
         out.open("a").attr("class", "skip").attr("href", "#record").text("To the record").close();
         if let Some(around) = around {
             around.write(out);
@@ -119,7 +119,7 @@ pub fn folder(annotations: &[Annotation], style: Style) -> Vec<(String, String)>
     });
     let named = |n: usize| {
         let annotation = annotations.get(n)?;
-        Some((name(n), one_line(&words::title(annotation))))
+        Some((name(n), one_line(&annotation.heading())))
     };
     let pages = annotations.iter().enumerate().map(|(n, annotation)| {
         let around = Around { before: n.checked_sub(1).and_then(named), after: named(n + 1) };
@@ -207,7 +207,7 @@ fn solve(out: &mut Markup, annotation: &Annotation, key: &str, style: Style, at:
         .attr_if("data-at", at);
     out.open(head).attr("class", "head").open("div").attr("class", "who");
     let level = if alone { 1 } else { 2 };
-    out.open(heading(level)).open("bdi").text(words::title(annotation)).close().close();
+    out.open(heading(level)).open("bdi").text(annotation.heading()).close().close();
     about(out, annotation);
     out.open("div").attr("class", "lede");
     for block in &parts.lede {
@@ -361,7 +361,7 @@ fn index_table(out: &mut Markup, annotations: &[Annotation], target: impl Fn(usi
     out.close().close().open("tbody");
     for (n, annotation) in annotations.iter().enumerate() {
         out.open("tr").open("th").attr("scope", "row").open("a").attr("href", target(n + 1));
-        out.open("bdi").text(one_line(&words::title(annotation))).close().close().close();
+        out.open("bdi").text(one_line(&annotation.heading())).close().close().close();
         for text in [&annotation.solver, &annotation.date] {
             out.open("td").open("bdi").text(one_line(text.as_deref().unwrap_or(""))).close().close();
         }
@@ -404,8 +404,8 @@ fn legend(out: &mut Markup) {
         Cause::Position,
         Cause::Recognition,
     ] {
-        out.leaf("dt", format_args!("{} (cause of a stop)", words::cause(cause)));
-        out.leaf("dd", words::cause_meaning(cause));
+        out.leaf("dt", format_args!("{} (cause of a stop)", cause.word()));
+        out.leaf("dd", cause.meaning());
     }
     for (word, meaning) in [
         ("open to sight", "at least two stickers of the piece are in sight"),

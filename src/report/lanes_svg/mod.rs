@@ -171,7 +171,7 @@ impl<'a> Sheet<'a> {
             out.num("data-left", self.left).num("data-right", self.right);
             out.attr("data-start", self.start).attr("data-end", self.end);
         }
-        let heading = super::words::title(self.annotation);
+        let heading = self.annotation.heading();
         out.leaf("title", format_args!("look-ahead lanes of {}", crate::harmless::one_line(&heading)));
         out.leaf("desc", description(self.annotation));
         if alone {

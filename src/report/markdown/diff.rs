@@ -12,7 +12,7 @@ use crate::story::comparison::{self as story, SideStep};
 #[must_use]
 pub fn render(comparison: &Comparison, pictures: &Pictures) -> Markdown {
     let mut writer = Writer::new(pictures, Style::default(), 0);
-    let titles = Which::BOTH.map(|which| escape(&words::title(comparison.annotations.of(which))));
+    let titles = Which::BOTH.map(|which| escape(&comparison.annotations.of(which).heading()));
     writer.block(&format!("# {}", titles.join(" / ")));
     let story = story::comparison(comparison);
     // The lanes stand before the table, which is the last.

@@ -195,7 +195,7 @@ fn draw_lanes(writer: &mut Writer<'_>, annotation: &Annotation) {
 pub fn worksheet(annotation: &Annotation, pictures: &Pictures, style: Style) -> Markdown {
     let mut writer = Writer::new(pictures, style, 0);
     let questions = quiz::questions(annotation);
-    writer.block(&format!("# {}: which pair next?", escape(&words::title(annotation))));
+    writer.block(&format!("# {}: which pair next?", escape(&annotation.heading())));
     writer.block(&format!("Scramble: {}", code(&annotation.scramble)));
     if questions.is_empty() {
         writer.block("There is nothing to ask: no pair follows another step here.");
