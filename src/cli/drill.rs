@@ -1,7 +1,10 @@
 //! `drill`: practice positions made to order.
 
+mod from_survey;
+
 use std::collections::hash_map::RandomState;
 use std::hash::{BuildHasher, Hasher};
+use std::path::PathBuf;
 
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, ValueEnum};
@@ -9,13 +12,12 @@ use cornerwise::annotate::{Settings, annotate};
 use cornerwise::annotation::StepKind;
 use cornerwise::cube::{Colour, Face, FaceSet};
 use cornerwise::drill::{Drill, Drills, Kind, Like, Unmet, Wish};
-use cornerwise::record;
 use cornerwise::report::{drills, html, json};
 use cornerwise::scan::Tier;
 use rayon::prelude::*;
 
 use super::exit::{Exit, Failure};
-use super::options::{At, Messages, Output, Screen, heading};
+use super::options::{At, Messages, Output, Screen, faces, heading};
 use super::progress::Drawing;
 use super::records::Inputs;
 use super::session::{Made, Session};
@@ -25,10 +27,13 @@ use super::session::{Made, Session};
 /// Positions are drawn at random, each as likely as the others among those that have the property. Practise in short
 /// spells: hours of the same turns strain hands and eyes (docs/drill.md).
 #[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  cornerwise drill find --count 10\n  cornerwise drill edge --from solves.yaml#2 --step \"pair 2\""
+)]
 pub(super) struct Options {
     /// What the positions have in common.
-    #[arg(value_name = "KIND", value_parser = kinds())]
-    kind: Kind,
+    #[arg(value_name = "KIND", value_parser = kinds(), required_unless_present = "from_survey")]
+    kind: Option<Kind>,
     /// How many positions.
     #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=1000))]
     count: u16,
@@ -56,6 +61,12 @@ pub(super) struct Options {
     /// Of that record: the position from which this step was solved, such as "pair 2".
     #[arg(long, value_name = "STEP", requires = "from")]
     step: Option<At>,
+    /// What a survey found to practise: facts that `survey --format json` saved. They say the kind, too.
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["kind", "from", "tier", "shown_by"])]
+    from_survey: Option<PathBuf>,
+    /// Of that survey: the finding, by its number [default: the first that positions can be made for].
+    #[arg(long, value_name = "N", requires = "from_survey")]
+    finding: Option<usize>,
     /// The faces in sight, such as UFRL [default: UFR, with --from those of the record].
     #[arg(long, value_name = "FACES", help_heading = heading::EYES, value_parser = faces)]
     sight: Option<FaceSet>,
@@ -118,23 +129,16 @@ fn face(text: &str) -> Result<Face, String> {
     named.ok_or_else(|| "expected one face, such as L".into())
 }
 
-fn faces(text: &str) -> Result<FaceSet, String> {
-    if text.trim().is_empty() {
-        return Err("expected at least one face, such as UFR".into());
-    }
-    record::faces(text).map_err(|fault| fault.message)
-}
-
 impl Options {
-    /// The wish, without what a record says.
-    fn wish(&self) -> Wish {
+    /// The wish for this kind, without what a record says.
+    fn wish(&self, kind: Kind) -> Wish {
         let tier = self.tier.map(|tier| match tier {
             TierOption::Top => Tier::Top,
             TierOption::Target => Tier::Target,
             TierOption::Lifted => Tier::Lifted,
             TierOption::Slot => Tier::Slot,
         });
-        let wish = Wish::of(self.kind, self.cross);
+        let wish = Wish::of(kind, self.cross);
         Wish {
             open: self.open.map(usize::from),
             tier,
@@ -148,7 +152,18 @@ impl Options {
 
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let mut session = Session::new(screen, &options.messages, &options.output);
-    let mut wish = options.wish();
+    let asked = match (&options.from_survey, options.kind) {
+        (Some(path), _) => from_survey::wish(path, options, &session),
+        (None, Some(kind)) => Ok(options.wish(kind)),
+        (None, None) => Err("expected a kind, or --from-survey".into()),
+    };
+    let mut wish = match asked {
+        Ok(wish) => wish,
+        Err(message) => {
+            session.refuse(message);
+            return Ok(session.finish(Ok(None), options.from_survey.as_slice())?);
+        }
+    };
     let inputs = Inputs::of(options.from.as_slice(), &options.messages);
     if let Some(step) = options.step {
         match like(&inputs, step, options.sight, &mut session) {

@@ -25,6 +25,9 @@ use super::session::{Made, Session};
 /// `--output FOLDER` the lesson is written as Markdown with its pictures and as one page; else the Markdown is printed,
 /// without pictures.
 #[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  cornerwise lesson scanning.md --output scanning/\n  cornerwise lesson scanning.md --check"
+)]
 pub(super) struct Options {
     /// Lessons: Markdown files.
     #[arg(value_name = "LESSON", required = true)]

@@ -169,7 +169,8 @@ fn pattern(argument: &str) -> Vec<Result<Place, Unread>> {
     found
 }
 
-fn unreadable(path: &Path, error: &io::Error) -> Unread {
+/// Why a file or folder cannot be read.
+pub(super) fn unreadable(path: &Path, error: &io::Error) -> Unread {
     let reason = match error.kind() {
         io::ErrorKind::NotFound => "no such file or folder".into(),
         io::ErrorKind::PermissionDenied => "not allowed to read it".into(),

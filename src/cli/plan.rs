@@ -14,6 +14,9 @@ use super::session::{Made, Session};
 /// From any moment of a solve: what every open pair offers, and the cheapest order of all pairs that are left in which
 /// the next one is always found in time; beside it, what was played.
 #[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  cornerwise plan solve.txt\n  cornerwise plan solve.txt --at \"pair 2\" --all"
+)]
 pub(super) struct Options {
     #[command(flatten)]
     records: Records,

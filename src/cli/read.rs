@@ -14,6 +14,7 @@ use super::session::{Made, Session, faults};
 
 /// Show how a pasted text was taken, line by line, and save what was read as a record.
 #[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  cornerwise read chat.txt\n  cornerwise read - --reading 2")]
 pub(super) struct Options {
     #[command(flatten)]
     records: Records,

@@ -9,6 +9,7 @@ use cornerwise::annotate::{Settings, annotate};
 use cornerwise::annotation::Annotation;
 use cornerwise::diagnostic::Diagnostic;
 use cornerwise::harmless::one_line;
+use cornerwise::record;
 use cornerwise::report::html::{self, survey as page};
 use cornerwise::report::picture::Style;
 use cornerwise::report::survey::csv;
@@ -28,6 +29,9 @@ use super::{files, outlet};
 /// Look at many solves at once: what goes with your stops, what it costs, whether it is getting better, and what to
 /// practise. Only what stands out from chance is named: that takes 12 solves with times, better 50.
 #[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  cornerwise survey solves/\n  cornerwise survey solves/ --solver heron --list 1"
+)]
 pub(super) struct Options {
     /// The solves: folders, files, patterns, `-`; also facts that `annotate --format json` saved.
     #[arg(required = true, value_name = "FOLDER")]
@@ -88,7 +92,7 @@ enum Format {
 
 fn date(text: &str) -> Result<String, String> {
     let text = text.trim();
-    if survey::is_date(text) { Ok(text.to_owned()) } else { Err("expected a day as YYYY-MM-DD".into()) }
+    if record::is_date(text) { Ok(text.to_owned()) } else { Err("expected a day as YYYY-MM-DD".into()) }
 }
 
 /// So many inputs are worked on at once.

@@ -51,7 +51,12 @@ fn lead() -> u8 {
     default::settings().lead as u8
 }
 
-fn faces(text: &str) -> Result<FaceSet, String> {
+/// A set of faces as typed: at least one.
+///
+/// # Errors
+///
+/// What was expected.
+pub(in crate::cli) fn faces(text: &str) -> Result<FaceSet, String> {
     if text.trim().is_empty() {
         return Err("expected at least one face, such as UFR".into());
     }

@@ -15,7 +15,7 @@ mod screen;
 mod stops;
 
 pub(super) use documents::{Documents, Looks, PicturesOption};
-pub(super) use eyes::Eyes;
+pub(super) use eyes::{Eyes, faces};
 pub(super) use lines::Lines;
 pub(super) use messages::{Form, Messages};
 pub(super) use moment::At;
