@@ -59,14 +59,9 @@ pub fn found_so(how: &HowFound) -> String {
 #[must_use]
 pub fn found_and_judged(offer: &Offer, before: &Step, step: &Step) -> String {
     let verdict = before.choice.as_ref().and_then(|choice| choice.verdict).filter(|_| !offer.ready);
-    let stop = step.stops.iter().find(|stop| !stop.inside);
     match verdict {
-        Some(Verdict::Avoidable | Verdict::Forced) if stop.is_none() && step.seconds.before.is_some() => {
-            "late, no stop".into()
-        }
-        Some(Verdict::Forced) if stop.is_some_and(|stop| stop.cause == Some(Cause::Choice)) => {
-            "late, other ready".into()
-        }
+        Some(Verdict::Avoidable | Verdict::Forced) if flowed(step) => "late, no stop".into(),
+        Some(Verdict::Forced) if chose_worse(step) => "late, other ready".into(),
         Some(Verdict::Avoidable) => "late, avoidable".into(),
         Some(Verdict::Forced) => "late, forced".into(),
         _ => {
@@ -74,6 +69,18 @@ pub fn found_and_judged(offer: &Offer, before: &Step, step: &Step) -> String {
             found(&plain)
         }
     }
+}
+
+/// Whether it is known that the hands did not stop before the step.
+#[must_use]
+pub fn flowed(step: &Step) -> bool {
+    step.seconds.before.is_some() && step.stop_before().is_none()
+}
+
+/// Whether another choice is behind the stop before the step.
+#[must_use]
+pub fn chose_worse(step: &Step) -> bool {
+    step.stop_before().is_some_and(|stop| stop.cause == Some(Cause::Choice))
 }
 
 /// What was late about it.

@@ -1,9 +1,9 @@
 //! The story of one annotated solve: whose it is and how long, what cost most, a row a pair, the lanes, a block a step.
 
 use super::blocks::{Block, Body, Column, Line, Phrase, Run, StepBlock, Table};
-use super::found::{estimated, found, found_and_judged, measured, turns};
+use super::found::{self, estimated, found, found_and_judged, measured, turns};
 use super::{causes, losses, position};
-use crate::annotation::{Annotation, Cause, Hands, Offer, Step, StepKind, Stop};
+use crate::annotation::{Annotation, Cause, Choice, Hands, Offer, Step, StepKind, Stop, Verdict};
 use crate::cube::{Face, FaceSet, PairName};
 use crate::harmless::one_line;
 use crate::words::and;
@@ -427,11 +427,17 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
         let words_ = losses::alternative(step, alternative).and(format!(" ({})", count(choice.lines)));
         lines.push(words("instead", words_));
         shown = true;
+    } else if let Some(next) = annotation.steps.iter().find(|next| next.from == step.to)
+        && choice.verdict == Some(Verdict::Forced)
+        && !found::flowed(next)
+        && !found::chose_worse(next)
+    {
+        lines.push(words("forced", forced(choice)));
     }
     if let Some(own) = choice.own.as_ref().filter(|own| shows(own.seconds)) {
         let cheaper = match own.seconds {
             Some(seconds) => format!("about {} less", estimated(seconds)),
-            None => format!("easier by {}", super::found::about_turns(own.saves)),
+            None => format!("easier by {}", found::about_turns(own.saves)),
         };
         let why = if own.last_pair { "; yours may have been chosen for the last layer" } else { "" };
         let phrase =
@@ -443,4 +449,16 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
         lines.push(words("set up", Phrase::new().turns(annotation.setup(step.from))));
     }
     lines
+}
+
+/// That nothing would have helped, and how far that was looked into.
+fn forced(choice: &Choice) -> String {
+    let none = match choice.lines {
+        0 | 1 => format!("no line to {} worth playing leaves a pair ready", turns(choice.within)),
+        n => format!("of {n} lines to {} none worth playing leaves a pair ready", turns(choice.within)),
+    };
+    match &choice.cheapest {
+        Some(cheapest) => format!("{none} for less than {} more", found::about_turns(-cheapest.saves)),
+        None => none,
+    }
 }

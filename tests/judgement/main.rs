@@ -4,6 +4,7 @@
 mod annotation_facts;
 mod clock;
 mod command;
+mod cost_most;
 mod diff;
 mod does_not_fit;
 mod drill;

@@ -107,6 +107,10 @@ impl Renaming {
         if let Some(colour) = self.colour(word) {
             return colour;
         }
+        if field == "untold" {
+            let words = word.split(' ').map(|word| self.colour(word).unwrap_or_else(|| word.to_owned()));
+            return words.collect::<Vec<_>>().join(" ");
+        }
         // A pair or a piece.
         let colours: Option<Vec<String>> = word.split('-').map(|name| self.colour(name)).collect();
         if let Some(mut names) = colours {

@@ -5,6 +5,7 @@ mod cli;
 mod clock_cli;
 #[cfg(unix)]
 mod clock_terminal;
+mod every_record;
 mod example_pages;
 mod harmless;
 mod helps;

@@ -6,11 +6,19 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// What the program prints for a command as shown: `cornerwise …`, maybe with `| head -N` or `| tail -N` behind it.
+/// What the program prints for a command as shown: `cornerwise …`, maybe with `| head -N`, `| tail -N` or
+/// `| sed -n '/^A.*B/,/^$/p'` behind it: a part that begins with a line like that, up to the next empty line.
 /// `None` for another program's command.
 fn output_of(shown: &str) -> Option<Vec<String>> {
     let command =
         shown.strip_prefix("$ cargo run --release -- ").or_else(|| shown.strip_prefix("$ cornerwise "))?;
+    if let Some((command, pattern)) = command.split_once(" | sed -n '/^") {
+        let (begins, has) = pattern.strip_suffix("/,/^$/p'")?.split_once(".*")?;
+        let lines = output_of(&format!("$ cornerwise {command}"))?;
+        let from = lines.iter().position(|line| line.strip_prefix(begins).is_some_and(|l| l.contains(has)));
+        let from = from.unwrap_or_else(|| panic!("no part of it begins so: {shown}"));
+        return Some(lines[from..].iter().take_while(|line| !line.is_empty()).cloned().collect());
+    }
     let (arguments, most) = match command.split_once(" | head -").or(command.split_once(" | tail -")) {
         Some((arguments, most)) => (arguments, most.trim().parse().expect("a number of lines")),
         None => (command, usize::MAX),

@@ -57,10 +57,11 @@ fn told() -> Vec<Told> {
     all
 }
 
-/// Those that are solves: all but the two that are wrong on purpose.
+/// Those that are solves cross first: all but the two that are wrong on purpose and the one that shows another way.
 fn solves() -> Vec<Told> {
+    let others = ["missing-prime.yaml", "mistyped-token.yaml", "two-layers-at-once.yaml"];
     let mut all = told();
-    all.retain(|told| told.file != "missing-prime.yaml" && told.file != "mistyped-token.yaml");
+    all.retain(|told| !others.contains(&told.file.as_str()));
     all
 }
 

@@ -1,0 +1,166 @@
+//! What cost most, sentence by sentence: the figure at its left, its step and the figures in it are facts of the
+//! annotation. A table of sentence and fact, held to every record kept here and to made solves.
+
+use std::collections::BTreeMap;
+use std::fs;
+
+use cornerwise::annotate::{Settings, annotate};
+use cornerwise::annotation::{Annotation, Cause, LossKind};
+use cornerwise::diagnostic::Source;
+use cornerwise::record;
+use cornerwise::story::blocks::{Block, Item};
+use cornerwise::story::{self, Told};
+use cornerwise::study::Study;
+
+use crate::support::solver::{Marks, Options, Rng, Solver, Style};
+
+fn annotated(name: &str, text: &str) -> Vec<Annotation> {
+    let source = Source::new(name, text);
+    let reading = record::read(&source);
+    let one = |(n, record)| annotate(&Study::new(&source, n + 1, record), &Settings::default()).facts;
+    reading.records.iter().enumerate().map(one).collect()
+}
+
+/// The sentences below the heading.
+fn told(facts: &Annotation) -> Vec<Item> {
+    let blocks = story::solve(facts, Told::Brief, true, false);
+    let at = blocks.iter().position(|block| *block == Block::Heading("What cost most".into()));
+    match at.and_then(|at| blocks.get(at + 1)) {
+        Some(Block::Items(items)) => items.clone(),
+        _ => Vec::new(),
+    }
+}
+
+/// Each kind of sentence with the facts it has to hold. Counts what was met.
+fn check(facts: &Annotation, met: &mut BTreeMap<String, usize>) {
+    let items = told(facts);
+    let losses = &facts.losses;
+    assert!(losses.len() <= 3);
+    assert!(losses.len() == items.len() || (items.len() == 3 && items[2].figure == "both"), "{items:?}");
+    assert!(losses.is_sorted_by(|x, y| x.seconds.unwrap_or(0.0) >= y.seconds.unwrap_or(0.0)));
+    for (item, loss) in items.iter().zip(losses) {
+        let step = &facts.steps[loss.step];
+        let words = item.words.plain();
+        let holds = |fact: &str| assert!(words.contains(fact), "“{fact}” is not in “{words}”");
+        assert_eq!(item.moment, Some(loss.moment));
+        let kind = match loss.kind {
+            LossKind::Stop => {
+                let stop = &step.stops[loss.stop.expect("which of them")];
+                assert_eq!(loss.seconds, Some(stop.seconds));
+                let decimals = if stop.derived { 1 } else { 2 };
+                assert_eq!(item.figure, format!("{:.decimals$} s", stop.seconds));
+                holds(&step.title());
+                let before = loss.step.checked_sub(1).map(|before| &facts.steps[before]);
+                let offer = before.and_then(|before| before.taken());
+                match (stop.cause, offer) {
+                    (Some(Cause::Attention), Some(offer)) => {
+                        let lead = offer.plain_lead.expect("it lay open");
+                        assert!(offer.ready && offer.plain_ready);
+                        holds("lay open at ");
+                        holds(&lead.to_string());
+                    }
+                    (Some(Cause::Deduction), Some(offer)) => {
+                        assert!(offer.ready && !offer.plain_ready);
+                        holds("only for eyes that deduce its ");
+                        for deduced in
+                            [&offer.corner, &offer.edge].into_iter().filter_map(|w| w.deduced.as_ref())
+                        {
+                            holds(&deduced.place.to_string());
+                        }
+                    }
+                    (Some(Cause::Choice), Some(offer)) => {
+                        let instead = stop.instead.as_ref().expect("what was ready");
+                        assert!(!offer.ready);
+                        holds(&instead.pair.to_string());
+                        let cost = match instead.seconds {
+                            Some(seconds) if seconds.abs() >= 0.05 => {
+                                let more = if instead.dearer > 0.0 { "more" } else { "less" };
+                                format!("costs about {:.1} s {more}", seconds.abs())
+                            }
+                            _ => "costs no more".into(),
+                        };
+                        holds(&cost);
+                    }
+                    (Some(Cause::Inspection), Some(offer)) => {
+                        assert!(!offer.ready);
+                        holds("from inspection: ");
+                        holds(&offer.corner.from.to_string());
+                    }
+                    (Some(Cause::View | Cause::Position), Some(offer)) => assert!(!offer.ready),
+                    (Some(Cause::Recognition), _) => {
+                        holds("to recognise it; nothing of look-ahead cost more");
+                        let larger = losses.iter().any(|other| {
+                            other.seconds > loss.seconds && {
+                                let stop = other.stop.map(|stop| &facts.steps[other.step].stops[stop]);
+                                stop.is_none_or(|stop| stop.cause != Some(Cause::Recognition))
+                            }
+                        });
+                        assert!(!larger, "{words}");
+                    }
+                    _ => assert!(stop.inside && words.starts_with("inside "), "{words}"),
+                }
+                stop.cause.map_or("inside".into(), |cause| cause.to_string())
+            }
+            LossKind::Cleaner => {
+                let line =
+                    step.choice.as_ref().and_then(|choice| choice.cleaner.as_ref()).expect("a cleaner line");
+                assert_eq!(loss.units, Some(line.saves));
+                match line.seconds.filter(|_| loss.seconds.is_some()) {
+                    Some(seconds) => {
+                        assert_eq!(
+                            (loss.seconds, item.figure.clone()),
+                            (Some(seconds), format!("{seconds:.1} s"))
+                        );
+                        holds(&step.title());
+                    }
+                    None => assert_eq!(item.figure, step.title()),
+                }
+                holds(&if line.same_turns { "the same turns".into() } else { line.text.to_string() });
+                line.next.iter().for_each(|next| holds(&next.then.to_string()));
+                "cleaner".into()
+            }
+            LossKind::Own => {
+                let line =
+                    step.choice.as_ref().and_then(|choice| choice.own.as_ref()).expect("a line of its own");
+                assert_eq!(loss.units, Some(line.saves));
+                holds(&line.text.to_string());
+                holds(&format!("not {}", step.obtm));
+                "own".into()
+            }
+            LossKind::Late => {
+                assert_eq!(item.figure, step.title());
+                assert!(loss.seconds.is_none());
+                let offer = facts.steps[loss.step - 1].taken().expect("the pair");
+                assert!(!offer.ready);
+                holds("late: ");
+                "late".into()
+            }
+        };
+        *met.entry(kind).or_default() += 1;
+    }
+}
+
+#[test]
+fn every_sentence_of_what_cost_most_is_a_fact() {
+    let mut met = BTreeMap::new();
+    let folder = format!("{}/reconstructions", env!("CARGO_MANIFEST_DIR"));
+    for entry in fs::read_dir(folder).expect("the records").flatten() {
+        let path = entry.path();
+        let Some("yaml" | "txt") = path.extension().and_then(|ending| ending.to_str()) else { continue };
+        let text = fs::read_to_string(&path).expect("a record");
+        annotated("kept", &text).iter().for_each(|facts| check(facts, &mut met));
+    }
+    let (mut solver, mut rng) = (Solver::new(), Rng::new(97));
+    for n in 0..60 {
+        let options = Options { temper: 3.0, looks_ahead: n % 3 == 0, ..Options::default() };
+        let marks = [Marks::Both, Marks::Both, Marks::Every, Marks::Ends, Marks::None][n % 5];
+        let style = Style { marks, stops: 0.5, pace: 5.0, ..Style::default() };
+        let text = solver.random(&mut rng, &options).yaml("made", &style, &mut rng);
+        annotated("made", &text).iter().for_each(|facts| check(facts, &mut met));
+    }
+    for kind in
+        ["attention", "choice", "deduction", "view", "position", "inspection", "cleaner", "own", "late"]
+    {
+        assert!(met.get(kind).is_some_and(|n| *n > 0), "{kind}: {met:?}");
+    }
+}
