@@ -1,6 +1,6 @@
 //! Why the hands stopped before a pair: one cause for each stop, from what the step before left and what else it had.
 
-use crate::annotation::{Cause, Instead, Offer, Step};
+use crate::annotation::{Cause, Instead, Offer, Step, Watch};
 
 /// How much shorter than the stop the extra price of something better has to be, in seconds.
 const WORTH: f64 = 0.2;
@@ -32,7 +32,20 @@ impl Before<'_> {
     pub(super) fn cause(&self, taken: &Offer, stop: f64) -> Judged {
         let plainly = |cause| Judged { cause: Some(cause), also: None, instead: None };
         if taken.ready {
-            return plainly(if taken.plain_ready { Cause::Attention } else { Cause::Deduction });
+            let open_at_once = |watch: &Watch| watch.plain == Some(self.step.from);
+            return match () {
+                // What could be planned in inspection need not be found or worked out while the cross is turned.
+                () if self.cross && !(open_at_once(&taken.corner) && open_at_once(&taken.edge)) => {
+                    plainly(Cause::Inspection)
+                }
+                () if taken.plain_ready => plainly(Cause::Attention),
+                () => {
+                    let instead = self.other_pair(taken, |other| other.plain_ready);
+                    let instead = instead.filter(|instead| instead.dearer <= 0.0);
+                    let cause = if instead.is_some() { Cause::Choice } else { Cause::Deduction };
+                    Judged { cause: Some(cause), also: None, instead }
+                }
+            };
         }
         if let Some(instead) = self.instead(taken, stop) {
             let also = self.cross.then_some(Cause::Inspection);
@@ -52,36 +65,38 @@ impl Before<'_> {
         Judged { cause, also: None, instead: None }
     }
 
-    /// What would have been ready for clearly less than the stop cost: the cheapest of it.
+    /// What would have been ready for clearly less than the stop cost: another pair after the turns that were played, for
+    /// that asks the least of a solver; else the cheapest of all that may be offered.
     fn instead(&self, taken: &Offer, stop: f64) -> Option<Instead> {
         let worth = |dearer: f64| match self.rate {
             Some(rate) => dearer * rate <= stop - WORTH,
             None => dearer <= self.slack,
         };
-        let seconds = |dearer: f64| self.rate.map(|rate| dearer * rate);
-        if self.cross {
-            let cost = taken.line.as_ref()?.cost;
-            let others = self.step.offers.iter().filter(|offer| !offer.taken && offer.ready);
-            let mut others: Vec<(f64, &Offer)> =
-                others.filter_map(|offer| Some((offer.line.as_ref()?.cost - cost, offer))).collect();
-            others.sort_by(|a, b| a.0.total_cmp(&b.0));
-            let &(dearer, offer) = others.first()?;
-            return worth(dearer).then(|| Instead {
-                pair: offer.pair,
-                by_another_line: false,
-                dearer,
-                seconds: seconds(dearer),
-            });
+        let other_pair = self.other_pair(taken, |other| other.ready);
+        if let Some(instead) = other_pair.filter(|instead| worth(instead.dearer)) {
+            return Some(instead);
         }
-        let choice = self.step.choice.as_ref()?;
-        let best = choice.cheapest.as_ref()?;
+        let best = self.step.choice.as_ref()?.cheapest.as_ref()?;
         let dearer = -best.saves;
         worth(dearer).then(|| Instead {
             pair: best.next.as_ref().map_or(taken.pair, |next| next.pair),
             by_another_line: !best.same_turns,
             dearer,
             // Where it is cheaper the clock bounds what it would have saved, as it does where the line itself is told.
-            seconds: if dearer < 0.0 { best.seconds.map(|saved| -saved) } else { seconds(dearer) },
+            seconds: if dearer < 0.0 { best.seconds.map(|saved| -saved) } else { self.seconds(dearer) },
         })
+    }
+
+    /// Of the other pairs that the turns played left so, the one whose line costs least.
+    fn other_pair(&self, taken: &Offer, left_so: impl Fn(&Offer) -> bool) -> Option<Instead> {
+        let cost = taken.line.as_ref()?.cost;
+        let others = self.step.offers.iter().filter(|offer| !offer.taken && left_so(offer));
+        let others = others.filter_map(|offer| Some((offer.line.as_ref()?.cost - cost, offer)));
+        let (dearer, offer) = others.min_by(|a, b| a.0.total_cmp(&b.0))?;
+        Some(Instead { pair: offer.pair, by_another_line: false, dearer, seconds: self.seconds(dearer) })
+    }
+
+    fn seconds(&self, dearer: f64) -> Option<f64> {
+        self.rate.map(|rate| dearer * rate)
     }
 }

@@ -29,6 +29,7 @@ pub(super) fn losses(steps: &[Step], timed: bool) -> Vec<Loss> {
             losses.extend(late(steps, index));
         }
     }
+    one_choice_once(steps, &mut losses);
     if timed {
         losses.retain(|loss| loss.seconds.is_some_and(|seconds| seconds >= LEAST_SECONDS));
     }
@@ -54,9 +55,12 @@ pub(super) fn losses(steps: &[Step], timed: bool) -> Vec<Loss> {
 /// The line of step `index` that would have been clearly cheaper, unless the stop after the step says it.
 fn line(steps: &[Step], index: usize, timed: bool) -> Option<Loss> {
     let choice = steps[index].choice.as_ref()?;
-    let follows_a_choice = steps
-        .get(index + 1)
-        .is_some_and(|next| next.stops.iter().any(|stop| !stop.inside && stop.cause == Some(Cause::Choice)));
+    let chosen = |step: &Step| step.stop_before().is_some_and(|stop| stop.cause == Some(Cause::Choice));
+    let follows_a_choice = steps.get(index + 1).is_some_and(chosen);
+    // Another pair is advised here, so no line for this one.
+    if chosen(&steps[index]) {
+        return None;
+    }
     let (kind, seconds, units) = match (&choice.cleaner, &choice.own) {
         (Some(_), _) if follows_a_choice => return None,
         (Some(cleaner), _) => (LossKind::Cleaner, cleaner.seconds, cleaner.saves),
@@ -65,6 +69,36 @@ fn line(steps: &[Step], index: usize, timed: bool) -> Option<Loss> {
     };
     let seconds = if timed { Some(seconds?) } else { None };
     Some(Loss { kind, step: index, stop: None, moment: steps[index].from, seconds, units: Some(units) })
+}
+
+/// Where one step is told to go on with another pair and the next one to solve that pair first, it is one choice: the
+/// larger of the two is told.
+fn one_choice_once(steps: &[Step], losses: &mut Vec<Loss>) {
+    let cleaner = |loss: &Loss| {
+        let choice = steps[loss.step].choice.as_ref().filter(|_| loss.kind == LossKind::Cleaner);
+        choice.and_then(|choice| choice.cleaner.as_ref())
+    };
+    let size = |loss: &Loss| loss.seconds.or(loss.units).unwrap_or(0.0);
+    let mut gone: Vec<usize> = Vec::new();
+    for (n, one) in losses.iter().enumerate() {
+        let Some(next) = cleaner(one).filter(|line| line.same_turns).and_then(|line| line.next.as_ref())
+        else {
+            continue;
+        };
+        let after = losses
+            .iter()
+            .enumerate()
+            .find(|(_, other)| other.step == one.step + 1 && cleaner(other).is_some());
+        let Some((m, other)) = after else { continue };
+        if cleaner(other).is_some_and(|line| line.pairs.contains(&next.pair)) {
+            gone.push(if size(other) > size(one) { n } else { m });
+        }
+    }
+    let mut n = 0;
+    losses.retain(|_| {
+        n += 1;
+        !gone.contains(&(n - 1))
+    });
 }
 
 /// Without times: the pair of step `index` was late although the cross lay behind it.

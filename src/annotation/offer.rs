@@ -93,6 +93,12 @@ impl Watch {
         self.deduced.as_ref().map(|deduced| deduced.moment).or(self.plain)
     }
 
+    /// Whether it lies open to sight in time during this step, so that nothing has to be worked out.
+    #[must_use]
+    pub fn open_in_time(&self, step: &super::Step, lead: usize) -> bool {
+        self.plain.is_some_and(|open| open == step.from || step.to_go(open) >= lead)
+    }
+
     /// Whether it is found in time during this step: at its first moment, or with `lead` turns to go.
     #[must_use]
     pub fn in_time(&self, step: &super::Step, lead: usize) -> bool {

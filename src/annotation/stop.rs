@@ -11,13 +11,14 @@ use crate::cube::PairName;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Cause {
-    /// The pair taken was late, and something else would have been ready for less than the stop cost.
+    /// The pair taken was late, and something else would have been ready for less than the stop cost; or it had to be
+    /// deduced, and another lay open and costs no more.
     Choice,
     /// It lay open to sight in time.
     Attention,
-    /// It was to be found in time, but only by working it out.
+    /// It was to be found in time, but only by working it out; nothing that lay open costs as little.
     Deduction,
-    /// The first pair, late: it can be followed from inspection.
+    /// The first pair, and it did not lie open from the first turn of the cross on: it can be followed from inspection.
     Inspection,
     /// Late, nothing else better; the left side, or a glance in the step before, would have shown it.
     View,
@@ -91,7 +92,7 @@ pub struct Stop {
 pub struct Instead {
     /// The pair that would have come next.
     pub pair: PairName,
-    /// Whether it is the step before's [`cheapest`](super::Choice::cheapest) offer; else, after the cross, the same turns.
+    /// Whether it is the step before's [`cheapest`](super::Choice::cheapest) offer; else another pair after the same turns.
     pub by_another_line: bool,
     /// What it costs more, in units; negative if less.
     pub dearer: f64,

@@ -97,6 +97,9 @@ pub struct Played<'a> {
     pub solves: &'a [Pair],
     /// The pairs really solved next; none if no pair step follows.
     pub next: &'a [Pair],
+    /// The open pairs that the step before left ready, so that any of them could be begun without a search. All of them
+    /// where there was no such step: before the first turn everything can be looked at.
+    pub found_before: &'a [Pair],
 }
 
 /// What a position's choice of lines says of a pair step that another follows.
@@ -185,7 +188,7 @@ pub struct Cleaner {
     pub really_played: Option<HalfUnits>,
 }
 
-/// A line of the same pair that is cheaper than the turns played.
+/// A line of the same pair that is cheaper than the turns played, and with what it leaves no dearer.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct OwnLine {
     /// The tokens from the first moment of the step on.
@@ -196,7 +199,8 @@ pub struct OwnLine {
     pub end: Position,
     /// What it costs.
     pub cost: HalfUnits,
-    /// How much less that is than the turns played.
+    /// How much less that is than the turns played; where another pair step follows, the less of that and of what it
+    /// saves together with a pair that it leaves ready.
     pub saves: HalfUnits,
 }
 

@@ -67,9 +67,12 @@ impl Judge<'_> {
         let start = step.played.moments.positions()[0];
         let open = self.set(step.played.open);
         let played_turns = canonical(step.turns);
+        // Nobody begins a pair that was still to be looked for while the one played had been found.
+        let (solved, found) = (self.set(step.played.solves), self.set(step.played.found_before));
+        let may_begin = |line: PairSet| (solved & found).is_empty() || !(line & (solved | found)).is_empty();
         let mut lines: Vec<(HalfUnits, State, &Priced<'_>)> = near
             .iter()
-            .filter(|line| line.solves.len() >= step.played.solves.len())
+            .filter(|line| line.solves.len() >= step.played.solves.len() && may_begin(line.solves))
             .filter(|line| {
                 line.line.turns().len() != played_turns.len() || canonical(line.line.turns()) != played_turns
             })
@@ -124,31 +127,28 @@ impl Judge<'_> {
         Some(best.max(price + self.settings.slack))
     }
 
-    /// The turns as played, with each other open pair that they left ready. The way that ends in the hold in which the
-    /// step really ended comes first, of those of equal price.
+    /// The turns as played, with each other open pair that they left ready, from the hold in which the step really ended:
+    /// there the hands are, and from there its line has to be played.
     fn same_turns(&self, step: &Compared<'_>) -> Offers {
         let played = step.played;
         let start = played.moments.positions()[0];
-        let end = *played.moments.last();
-        let mut ways = step.handling.ways(start.hold);
-        ways.sort_by_key(|way| way.hold != end.hold);
+        let end = played.moments.last();
+        let way = Way { moves: played.moves.to_vec(), hold: end.hold };
         let mut offers = Offers { all: Vec::new(), pairs: PairSet::EMPTY };
         for left in step.left.iter().filter(|left| left.ready && !played.next.contains(&left.pair)) {
-            let candidates = ways.iter().filter_map(|way| {
-                let then = self.then_cost(&Position { hold: way.hold, ..end }, left.pair)?;
-                Some(Candidate { way, next: Some((*left, then)), price: step.cost + then })
-            });
-            if let Some(best) = candidates.min_by_key(|candidate| candidate.price) {
-                offers.all.push(self.offer(&start, step.cost, best, true));
+            if let Some(then) = self.then_cost(end, left.pair) {
+                let next = Some((*left, then));
+                let as_played = Candidate { way: &way, next, price: step.cost + then };
+                offers.all.push(self.offer(&start, step.cost, as_played, true));
                 offers.pairs |= self.set(played.solves);
             }
         }
         offers
     }
 
-    /// Every pair that a way of a line leaves ready; none for a line that completes the first two layers, which counts as
+    /// Every pair that a way of a line leaves ready; `None` for a line that completes the first two layers, which counts as
     /// leaving one.
-    fn ready<'w>(
+    pub(super) fn ready<'w>(
         &self,
         played: &Played<'_>,
         start: &Position,

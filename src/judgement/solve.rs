@@ -24,7 +24,8 @@ pub fn solve(replay: &Replay, solve: &Solve, sight: FaceSet, settings: &Settings
     };
     let judge = Judge::new(cross, sight, settings);
     let open: Vec<Vec<Pair>> = (0..solve.steps.len()).map(|index| solve.open_before(index)).collect();
-    let played = |index: usize| {
+    let none: [Pair; 0] = [];
+    let played_with = |index: usize, found_before| {
         let step = &solve.steps[index];
         let moves = &replay.moves[step.from..step.to];
         Played {
@@ -33,8 +34,21 @@ pub fn solve(replay: &Replay, solve: &Solve, sight: FaceSet, settings: &Settings
             open: &open[index],
             solves: &step.pairs,
             next: solve.next_pairs(index),
+            found_before,
         }
     };
+    let found_before: Vec<Vec<Pair>> = (0..solve.steps.len())
+        .map(|index| {
+            let looks_ahead = |&before: &usize| {
+                let step = &solve.steps[before];
+                matches!(step.kind, Kind::Cross | Kind::Pair) && step.to > step.from
+            };
+            let Some(before) = index.checked_sub(1).filter(looks_ahead) else { return open[index].clone() };
+            let left = judge.left(&played_with(before, &none));
+            left.iter().filter(|left| left.ready).map(|left| left.pair).collect()
+        })
+        .collect();
+    let played = |index: usize| played_with(index, &found_before[index]);
     let is_pair = |index: usize| solve.steps[index].kind == Kind::Pair;
     let costs: Vec<HalfUnits> = (0..solve.steps.len())
         .map(|index| if is_pair(index) { judge.cost(&played(index)) } else { HalfUnits::ZERO })

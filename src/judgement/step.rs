@@ -7,8 +7,8 @@ use super::{
     CLEANER_FROM, Choice, Cleaner, Cross, Judge, Judged, OWN_LINE_FROM, Offer, Open, OtherPair, OwnLine,
     Played, Verdict,
 };
-use crate::cube::{FaceTurn, Pair, Position};
-use crate::hands::{HalfUnits, Handling, turns_of};
+use crate::cube::{FaceTurn, Move, Pair, Position};
+use crate::hands::{HalfUnits, Handling, Way, turns_of};
 use crate::search;
 use crate::sight::grades::{Left, Looked};
 
@@ -28,7 +28,8 @@ impl Judge<'_> {
         left.into_iter().map(|left| Open { left, then: self.then(end, left.pair) }).collect()
     }
 
-    fn left(&self, played: &Played<'_>) -> Vec<Left> {
+    /// What the eyes had of every pair that was still open after a step.
+    pub(super) fn left(&self, played: &Played<'_>) -> Vec<Left> {
         let looked =
             Looked::new(played.moments, self.solver.cross, played.open, played.solves, self.solver.sight);
         let still_open = self.set(played.open) - self.set(played.solves);
@@ -96,12 +97,10 @@ impl Judge<'_> {
         });
 
         let cheapest_own = near.own.first().map(|line| line.cost);
-        let saves = cheapest_own.map_or(HalfUnits::ZERO, |cheapest| cost - cheapest);
         let cleaner = choice.as_ref().and_then(|choice| choice.cleaner.as_ref());
         let told_by_cleaner = cleaner.is_some_and(|cleaner| cleaner.offer.solves == played.solves);
-        let own_line = (saves >= OWN_LINE_FROM && !told_by_cleaner)
-            .then(|| own_line(&start, &near.own, saves))
-            .flatten();
+        let own_line =
+            (!told_by_cleaner).then(|| self.own_line(played, cost, &near.own, choice.as_ref())).flatten();
         Judged {
             cost,
             played_turns,
@@ -190,6 +189,50 @@ impl Judge<'_> {
         })
     }
 
+    /// The cheapest line of the pair of a step, where it is clearly cheaper than the turns played and does not lose that
+    /// again: where a pair step follows, the line and a pair that it leaves ready together have to save as much. Of several
+    /// the one with the least to come, of fewest turns, then the first in the order of tokens. None where two pairs came
+    /// in next: what set them up was worth its turns.
+    fn own_line(
+        &self,
+        played: &Played<'_>,
+        cost: HalfUnits,
+        lines: &[Priced<'_>],
+        choice: Option<&Choice>,
+    ) -> Option<OwnLine> {
+        let start = played.moments.positions()[0];
+        let saves = cost - lines.first()?.cost;
+        if saves < OWN_LINE_FROM || played.next.len() > 1 {
+            return None;
+        }
+        let mut ways: Vec<(HalfUnits, usize, Vec<Move>)> = Vec::new();
+        for line in lines {
+            let turns = |way: &Way| way.moves.iter().map(|mv| mv.obtm()).sum::<usize>();
+            let all = line.handling.ways(start.hold);
+            if choice.is_none() {
+                ways.extend(all.into_iter().map(|way| (line.cost, turns(&way), way.moves)));
+                continue;
+            }
+            ways.extend(self.ready(played, &start, line, &all).into_iter().filter_map(|(way, left)| {
+                let then = match left {
+                    Some(left) => {
+                        let state = line.line.end(start.state);
+                        self.then_cost(&Position { state, hold: way.hold }, left.pair)?
+                    }
+                    None => HalfUnits::ZERO,
+                };
+                Some((line.cost + then, turns(way), way.moves.clone()))
+            }));
+        }
+        let (price, turns, moves) = ways.into_iter().min()?;
+        let saves = match choice {
+            Some(choice) => saves.min(choice.price? - price),
+            None => saves,
+        };
+        let end = start.after(moves.iter().copied());
+        (saves >= OWN_LINE_FROM).then(|| OwnLine { end, turns, moves, cost: lines[0].cost, saves })
+    }
+
     /// The least that is left to do after turns, over all their ways of least cost.
     fn least_rest(&self, rest: &mut Rest, start: &Position, turns: &[FaceTurn]) -> Option<HalfUnits> {
         let state = turns.iter().fold(start.state, |state, &turn| state.turned(turn));
@@ -197,16 +240,4 @@ impl Judge<'_> {
         let ways = handling.ways(start.hold);
         ways.iter().filter_map(|way| rest.after(self, &Position { state, hold: way.hold })).min()
     }
-}
-
-/// Of the cheapest lines of a pair the one of fewest turns, then the first in the order of tokens.
-fn own_line(start: &Position, lines: &[Priced<'_>], saves: HalfUnits) -> Option<OwnLine> {
-    let ways = lines.iter().flat_map(|line| {
-        line.handling.ways(start.hold).into_iter().map(|way| {
-            let turns = way.moves.iter().map(|mv| mv.obtm()).sum::<usize>();
-            (turns, way.moves, line.cost)
-        })
-    });
-    let (turns, moves, cost) = ways.min()?;
-    Some(OwnLine { end: start.after(moves.iter().copied()), turns, moves, cost, saves })
 }

@@ -27,7 +27,7 @@ pub fn cause(annotation: &Annotation, index: usize, stop: &Stop) -> Phrase {
         Some(Cause::Choice) => choice(annotation, before, offer, stop),
         Some(Cause::Inspection) => inspection(annotation, offer),
         Some(Cause::View) => view(annotation, before, offer),
-        Some(Cause::Position) => position(offer),
+        Some(Cause::Position) => position(annotation, index, before, offer),
         _ => Phrase::new(),
     }
 }
@@ -43,28 +43,58 @@ fn first(offer: &Offer) -> Phrase {
 
 fn attention(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     let lead = offer.plain_lead.unwrap_or(0);
-    let at_once = lead >= before.obtm;
-    let seen = [&offer.corner, &offer.edge].into_iter().filter_map(|watch| watch.plain).max();
-    let seen = if at_once { before.from } else { seen.unwrap_or(before.to) };
-    let since = if at_once {
-        format!(" when {} began, {} earlier", named(before), turns(lead))
-    } else {
-        format!(" {} of {}, {} before its end", when(annotation, before, seen), named(before), turns(lead))
+    let open = |watch: &Watch| watch.plain.unwrap_or(before.to);
+    let (corner, edge) = (open(&offer.corner), open(&offer.edge));
+    let at = |moment: usize| {
+        if moment <= before.from {
+            format!("when {} began", named(before))
+        } else {
+            format!("{} of {}", when(annotation, before, moment), named(before))
+        }
     };
-    let [corner, edge] = [&offer.corner, &offer.edge].map(|watch| place_at(watch, seen));
+    let places = |moment: usize| spots(annotation, offer, moment);
+    let earlier = if lead >= before.obtm {
+        format!("{} earlier", turns(lead))
+    } else {
+        format!("{} before its end", turns(lead))
+    };
+    // Each piece where and when it lay open itself.
+    let lay = if corner == edge {
+        let [corner_at, edge_at] = places(corner);
+        format!(" lay open at {corner_at} and {edge_at} {}, {earlier}.", at(corner))
+    } else {
+        let ([corner_at, _], [_, edge_at]) = (places(corner), places(edge));
+        let mut pieces =
+            [(corner, format!("its corner at {corner_at}")), (edge, format!("its edge at {edge_at}"))];
+        pieces.sort_by_key(|&(moment, _)| moment);
+        let [(first, first_words), (second, second_words)] = pieces;
+        let first_at = at(first);
+        let of_step = format!(" of {}", named(before));
+        let second_at = at(second);
+        // The step is named once.
+        let second_at =
+            if first_at.ends_with(&of_step) { second_at.trim_end_matches(&of_step) } else { &second_at };
+        format!(" lay open: {first_words} {first_at}, {second_words} {second_at}, {earlier}.")
+    };
+    let top_corner = offer.corner.from.to_string().contains('U');
     let look = match before.kind {
-        StepKind::Cross if at_once => " Plan it with the cross, in inspection.".into(),
+        StepKind::Cross => " Plan it with the cross, in inspection.".into(),
         // By then a corner of the top layer may have left it.
-        _ if offer.tier == Tier::Top && !corner.to_string().contains('U') => String::new(),
+        _ if offer.tier == Tier::Top && !(top_corner && places(corner)[0].to_string().contains('U')) => {
+            String::new()
+        }
         _ => format!(" {}", where_to_look(annotation, before, offer)),
     };
-    first(offer).and(format!(" lay open at {corner} and {edge}{since}.{look}"))
+    first(offer).and(lay).and(look)
 }
 
-/// Where a piece sat at a moment of the step in which it is watched.
-fn place_at(watch: &Watch, moment: usize) -> Place {
-    let reached = watch.way.iter().take_while(|&&(reached, _)| reached <= moment);
-    reached.last().map_or(watch.from, |&(_, place)| place)
+/// Where corner and edge of a pair sat at a moment, named by the hold of that moment.
+fn spots(annotation: &Annotation, offer: &Offer, moment: usize) -> [Place; 2] {
+    let lane = annotation.lanes.iter().find(|lane| lane.pair == offer.pair);
+    match lane.and_then(|lane| lane.cells.get(moment)) {
+        Some(cell) => [cell.corner.place, cell.edge.place],
+        None => [offer.corner.to, offer.edge.to],
+    }
 }
 
 /// A step in the middle of a sentence.
@@ -82,66 +112,82 @@ fn where_to_look(annotation: &Annotation, before: &Step, offer: &Offer) -> Strin
     let none_on_top = before.offers.iter().all(|offer| offer.tier != Tier::Top);
     match offer.tier {
         Tier::Top => "Look at the top layer, not at the hands.".into(),
-        Tier::Target => "Look in the slot being filled: what is in there has to come out.".into(),
-        Tier::Lifted | Tier::Slot if none_on_top && open == 1 => {
-            format!("No other {top} corner on top and one slot open: look in that slot.")
-        }
-        Tier::Lifted | Tier::Slot if none_on_top => {
-            format!("No other {top} corner on top: look in the open slots.")
+        Tier::Target => {
+            format!(
+                "Its corner came out of the slot being filled, {}: look in there first.",
+                offer.corner.from
+            )
         }
         Tier::Lifted => "These turns lifted it out of its slot: watch what comes up.".into(),
+        Tier::Slot if none_on_top && open == 1 => {
+            format!("No other {top} corner on top and one slot open: look in that slot.")
+        }
+        Tier::Slot if none_on_top => format!("No other {top} corner on top: look in the open slots."),
         Tier::Slot => "After the top layer look in the open slots.".into(),
     }
 }
 
 fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
-    let lead = offer.lead.unwrap_or(0);
-    let which = |name: &str, watch: &Watch| {
-        let deduced = watch.deduced.as_ref()?;
-        Some(match &deduced.clue {
-            Clue::OneSticker { colour, .. } => {
-                format!("its {name} at {} from one {colour} sticker", deduced.place)
-            }
-            Clue::OnlyPlace => format!("its {name} at {}, the only place left for it", deduced.place),
+    let lead = offer.told_lead.unwrap_or(0);
+    let worked_out = worked_out(annotation, before, offer);
+    let parts: Vec<String> = worked_out
+        .iter()
+        .filter_map(|(name, watch)| {
+            let deduced = watch.deduced.as_ref()?;
+            Some(match &deduced.clue {
+                Clue::OneSticker { colour, .. } => {
+                    format!("its {name} at {} from one {colour} sticker", deduced.place)
+                }
+                Clue::OnlyPlace => format!("its {name} at {}, the only place left for it", deduced.place),
+            })
         })
-    };
-    let parts: Vec<String> =
-        [which("corner", &offer.corner), which("edge", &offer.edge)].into_iter().flatten().collect();
+        .collect();
     let earlier = if lead >= before.obtm {
         format!("when {} began", named(before))
     } else {
         format!("{} earlier", turns(lead))
     };
     let words = format!(" was ready {earlier}, but only for eyes that deduce {}.", and(&parts));
-    let not_plain: Vec<_> = pieces(offer).into_iter().filter(|(_, watch)| watch.deduced.is_some()).collect();
-    first(offer).and(words).and(remember(annotation, &not_plain, "Or remember"))
+    first(offer).and(words).and(remember(annotation, &worked_out, "Or remember"))
+}
+
+/// The pieces that had to be worked out: those that did not lie open in time.
+pub(super) fn worked_out<'a>(
+    annotation: &Annotation,
+    before: &Step,
+    offer: &'a Offer,
+) -> Vec<(&'static str, &'a Watch)> {
+    let lead = annotation.settings.lead;
+    let worked_out =
+        |(_, watch): &(&str, &Watch)| watch.deduced.is_some() && !watch.open_in_time(before, lead);
+    pieces(offer).into_iter().filter(worked_out).collect()
 }
 
 fn choice(annotation: &Annotation, before: &Step, offer: &Offer, stop: &Stop) -> Phrase {
     let Some(instead) = &stop.instead else { return Phrase::new() };
     let cost = price(instead.dearer, instead.seconds);
-    let mut words = first(offer).and(" was late; ");
-    // After the cross it is always the same turns.
+    let other = super::blocks::Run::Pair(instead.pair);
     let line = before.choice.as_ref().and_then(|choice| choice.cheapest.as_ref());
-    words = match line {
-        Some(line) if !line.same_turns => words
-            .and(format!("in {}, ", before.name))
+    match line.filter(|_| instead.by_another_line) {
+        Some(line) => first(offer)
+            .and(format!(" was late. In {} play ", before.name))
             .turns(&line.text)
             .and(if line.pairs == before.pairs { "" } else { " for " })
             .pairs(if line.pairs == before.pairs { &[] } else { &line.pairs })
-            .and(" leaves ")
-            .run(super::blocks::Run::Pair(instead.pair))
+            .and(": it leaves ")
+            .run(other)
             .and(format!(" ready and {cost}.")),
-        _ => words.run(super::blocks::Run::Pair(instead.pair)).and(format!(" was ready and {cost}.")),
-    };
-    if stop.also == Some(Cause::Inspection) {
-        words = words
-            .and(" Or follow ")
-            .then(pair(offer))
-            .and(" from inspection: ")
-            .and(travels(annotation, offer));
+        // What can be followed from inspection need not be exchanged for something else.
+        None if stop.also == Some(Cause::Inspection) => inspection(annotation, offer)
+            .and(" Or take ")
+            .run(other)
+            .and(format!(": it was ready and {cost}.")),
+        None if offer.ready => first(offer)
+            .and(" had to be worked out. Take ")
+            .run(other)
+            .and(format!(": it lay open and {cost}.")),
+        None => first(offer).and(" was late. Take ").run(other).and(format!(": it was ready and {cost}.")),
     }
-    words
 }
 
 /// What a pair or a line costs besides another: `costs no more`, `costs about 0.2 s more`.
@@ -214,10 +260,25 @@ fn remember(annotation: &Annotation, pieces: &[(&str, &Watch)], begin: &str) -> 
     format!(" {begin} it: {}{step}.", places.join(", "))
 }
 
-fn position(offer: &Offer) -> Phrase {
-    let words =
-        Phrase::words("Nothing showed ").then(pair(offer)).and(" in time, and nothing better was there");
-    match &offer.line {
+fn position(annotation: &Annotation, index: usize, before: &Step, offer: &Offer) -> Phrase {
+    let words = Phrase::words("Nothing showed ").then(pair(offer)).and(" in time");
+    // Another may have been late too, but found sooner, and cost no more.
+    let cost = |offer: &Offer| offer.line.as_ref().map_or(f64::INFINITY, |line| line.cost);
+    let sooner = before
+        .offers
+        .iter()
+        .filter(|other| !other.taken && other.lead > offer.lead && cost(other) <= cost(offer))
+        .max_by_key(|other| other.lead);
+    let words = match sooner {
+        Some(sooner) => words
+            .and("; ")
+            .then(pair(sooner))
+            .and(format!(" was found with {} to go and costs no more", sooner.lead.unwrap_or(0))),
+        None => words.and(", and nothing better was there"),
+    };
+    // What was played need not be advised.
+    let played = &annotation.steps[index].text;
+    match offer.line.as_ref().filter(|line| sooner.is_none() && line.text != *played) {
         Some(line) => words.and("; its cheapest line from there: ").turns(&line.text).and("."),
         None => words.and("."),
     }

@@ -61,6 +61,7 @@ pub fn found_and_judged(offer: &Offer, before: &Step, step: &Step) -> String {
     let verdict = before.choice.as_ref().and_then(|choice| choice.verdict).filter(|_| !offer.ready);
     match verdict {
         Some(Verdict::Avoidable | Verdict::Forced) if flowed(step) => "late, no stop".into(),
+        None if !offer.ready && flowed(step) => "late, no stop".into(),
         Some(Verdict::Forced) if chose_worse(step) => "late, other ready".into(),
         Some(Verdict::Avoidable) => "late, avoidable".into(),
         Some(Verdict::Forced) => "late, forced".into(),
@@ -103,7 +104,12 @@ pub fn when(annotation: &Annotation, step: &Step, moment: usize) -> String {
     let token = |moment: usize| annotation.moments.get(moment).and_then(|m| m.spelled());
     let own = token(moment).unwrap_or_default();
     let again = (step.from + 1..=step.to).filter(|&other| token(other).as_deref() == Some(&own)).count() > 1;
-    if again { format!("after {own}, turn {}", moment - step.from) } else { format!("after {own}") }
+    // A rotation is no turn, and is none of those that are counted.
+    let is_turn = |&other: &usize| {
+        annotation.moments.get(other).and_then(|moment| moment.token).is_some_and(|token| token.obtm() > 0)
+    };
+    let number = (step.from + 1..=moment).filter(is_turn).count();
+    if again && is_turn(&moment) { format!("after {own}, turn {number}") } else { format!("after {own}") }
 }
 
 /// `1 turn`, `7 turns`.

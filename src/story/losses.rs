@@ -1,5 +1,7 @@
 //! What cost most: at most three sentences, each with its figure, its step and one thing to do.
 
+use std::cmp::Ordering;
+
 use super::blocks::{Block, Item, Phrase, Run};
 use super::causes;
 use super::found::{about_turns, estimated, measured, turns};
@@ -20,6 +22,10 @@ pub fn told(annotation: &Annotation) -> Vec<Block> {
             _ => item(annotation, loss),
         })
         .collect();
+    if items.is_empty() && annotation.cross_first && annotation.timing.stopped.is_some() && annotation.solved
+    {
+        return vec![Block::Gap, Block::Paragraph("No stop and no other line worth naming.".into())];
+    }
     if items.is_empty() {
         return Vec::new();
     }
@@ -86,20 +92,19 @@ fn line(step: &Step, loss: &Loss) -> (String, Phrase) {
         Some(seconds) => (estimated(seconds), "or so in "),
         None => (step.title().to_owned(), ""),
     };
-    let name = if loss.seconds.is_some() { format!("{}: ", step.title()) } else { String::new() };
+    let name = if loss.seconds.is_some() { format!("{}. ", step.title()) } else { String::new() };
     let mut words = Phrase::words(format!("{or_so}{name}"));
     let choice = step.choice.as_ref();
     if let Some(cleaner) =
         choice.and_then(|choice| choice.cleaner.as_ref()).filter(|_| loss.kind == LossKind::Cleaner)
     {
-        words = words.then(alternative_without_saving(step, cleaner));
+        words = words.and("Cleaner: ").then(alternative_without_saving(step, cleaner));
         if loss.seconds.is_none() {
             words = words.and(format!(", {} less", about_turns(cleaner.saves)));
         }
     } else if let Some(own) = choice.and_then(|choice| choice.own.as_ref()) {
         let why = if own.last_pair { ", unless yours was chosen for the last layer" } else { "" };
-        words =
-            words.turns(&own.text).and(format!(" solves it in {}, not {}{why}", turns(own.obtm), step.obtm));
+        words = words.turns(&own.text).and(format!(" solves it in {}{why}", as_many(own.obtm, step.obtm)));
         if loss.seconds.is_none() {
             words = words.and(format!(", easier by {}", about_turns(own.saves)));
         }
@@ -113,12 +118,21 @@ pub fn alternative(step: &Step, line: &Alternative) -> Phrase {
     let words = alternative_without_saving(step, line);
     let saves = match line.seconds {
         Some(seconds) if seconds >= 0.05 => format!(", about {} less", estimated(seconds)),
-        Some(_) => String::new(),
+        Some(_) if line.saves >= 0.0 => String::new(),
         None if line.saves >= 0.25 => format!(", {} less", about_turns(line.saves)),
-        None if line.saves <= -0.25 => format!(", {} more", about_turns(-line.saves)),
-        None => ", for no more".into(),
+        Some(_) | None if line.saves <= -0.25 => format!(", {} more", about_turns(-line.saves)),
+        Some(_) | None => ", for no more".into(),
     };
     words.and(saves)
+}
+
+/// How many turns the pair's own line has, beside those that were played.
+pub(super) fn as_many(own: usize, played: usize) -> String {
+    match own.cmp(&played) {
+        Ordering::Less => format!("{}, not {played}", turns(own)),
+        Ordering::Equal => "as many turns, easier ones".into(),
+        Ordering::Greater => format!("{}, but easier ones", turns(own)),
+    }
 }
 
 fn alternative_without_saving(step: &Step, line: &Alternative) -> Phrase {
@@ -161,7 +175,8 @@ fn late(annotation: &Annotation, index: usize) -> Phrase {
         Some(Verdict::Forced) => words = words.and(" Nothing better was there."),
         Some(Verdict::Avoidable) => {
             if let Some(line) = choice.and_then(|choice| choice.alternatives.first()) {
-                words = words.and(" Instead: ").then(alternative(before, line)).and(".");
+                let where_ = format!(" Instead, in {}: ", before.title());
+                words = words.and(where_).then(alternative(before, line)).and(".");
             }
         }
         _ => {}

@@ -3,7 +3,9 @@
 use super::blocks::{Block, Body, Column, Line, Phrase, Run, StepBlock, Table};
 use super::found::{self, estimated, found, found_and_judged, measured, turns};
 use super::{causes, losses, position};
-use crate::annotation::{Annotation, Cause, Choice, Hands, Offer, Step, StepKind, Stop, Verdict};
+use crate::annotation::{
+    Alternative, Annotation, Cause, Choice, Hands, Offer, OwnLine, Step, StepKind, Stop, Verdict,
+};
 use crate::cube::{Face, FaceSet, PairName};
 use crate::harmless::one_line;
 use crate::words::and;
@@ -378,7 +380,7 @@ fn offers(annotation: &Annotation, step: &Step) -> Vec<Line> {
     }
     for offer in step.offers.iter().filter(|offer| offer.taken) {
         let mut label = "deduced";
-        for (name, watch) in [("corner", &offer.corner), ("edge", &offer.edge)] {
+        for (name, watch) in causes::worked_out(annotation, step, offer) {
             if let Some(reason) = causes::reason(annotation, step, name, watch).filter(|_| offer.deduced) {
                 lines.push(words(label, reason));
                 label = "";
@@ -416,6 +418,9 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
             n => format!("best of {kind}{n} lines to {}", turns(choice.within)),
         }
     };
+    let next = annotation.steps.iter().find(|next| next.from == step.to && next.obtm > 0);
+    let flowed = next.is_some_and(found::flowed);
+    let mut instead = None;
     let mut shown = false;
     if let Some(cleaner) = choice.cleaner.as_ref().filter(|cleaner| shows(cleaner.seconds)) {
         lines.push(words(
@@ -423,25 +428,28 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
             losses::alternative(step, cleaner).and(format!(" ({})", count(choice.lines))),
         ));
         shown = true;
-    } else if let Some(alternative) = choice.alternatives.first() {
+    } else if let Some(alternative) =
+        choice.alternatives.first().filter(|&other| !flowed || other.saves > 0.0)
+    {
+        instead = Some(alternative);
         let words_ = losses::alternative(step, alternative).and(format!(" ({})", count(choice.lines)));
         lines.push(words("instead", words_));
         shown = true;
-    } else if let Some(next) = annotation.steps.iter().find(|next| next.from == step.to)
-        && choice.verdict == Some(Verdict::Forced)
-        && !found::flowed(next)
-        && !found::chose_worse(next)
-    {
+    } else if choice.verdict == Some(Verdict::Forced) && !flowed && !next.is_some_and(found::chose_worse) {
         lines.push(words("forced", forced(choice)));
     }
-    if let Some(own) = choice.own.as_ref().filter(|own| shows(own.seconds)) {
+    let said = |own: &OwnLine| {
+        instead.is_some_and(|instead: &Alternative| instead.pairs == step.pairs && instead.obtm <= own.obtm)
+    };
+    if let Some(own) = choice.own.as_ref().filter(|own| shows(own.seconds) && !said(own)) {
         let cheaper = match own.seconds {
             Some(seconds) => format!("about {} less", estimated(seconds)),
             None => format!("easier by {}", found::about_turns(own.saves)),
         };
         let why = if own.last_pair { "; yours may have been chosen for the last layer" } else { "" };
-        let phrase =
-            Phrase::new().turns(&own.text).and(format!(" solves it in {}, {cheaper}{why}", turns(own.obtm)));
+        let phrase = Phrase::new()
+            .turns(&own.text)
+            .and(format!(" solves it in {}, {cheaper}{why}", losses::as_many(own.obtm, step.obtm)));
         lines.push(words("own line", phrase));
         shown = true;
     }

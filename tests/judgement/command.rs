@@ -114,8 +114,19 @@ fn lines_and_verdicts_are_shown_where_they_are() {
                 choice.cleaner.as_ref().is_some_and(|line| line.seconds.is_none_or(|saved| saved >= 0.1))
             });
         assert_eq!(lines_with("  cleaner "), cleaner.len());
-        let others: Vec<&Choice> =
-            others.into_iter().filter(|choice| !choice.alternatives.is_empty()).collect();
+        // Where the hands did not stop, only what would have cost less.
+        let flowed = |choice: &Choice| {
+            let mut pairs = all.iter().flat_map(|facts| facts.steps.windows(2));
+            pairs.any(|two| {
+                two[0].choice.as_ref().is_some_and(|here| std::ptr::eq(here, choice))
+                    && two[1].seconds.before.is_some()
+                    && two[1].stop_before().is_none()
+            })
+        };
+        let told = |choice: &&Choice| {
+            choice.alternatives.first().is_some_and(|first| first.saves > 0.0 || !flowed(choice))
+        };
+        let others: Vec<&Choice> = others.into_iter().filter(told).collect();
         assert_eq!(lines_with("  instead "), others.len());
         assert!(!cleaner.is_empty() && !others.is_empty());
         let flowing = text(printed.as_bytes());
@@ -128,11 +139,16 @@ fn lines_and_verdicts_are_shown_where_they_are() {
         }
         // A row a late pair, by the step it is left by and the step that solves it.
         let late = all.iter().flat_map(|facts| facts.steps.windows(2)).filter_map(|steps| {
-            let verdict = steps[0].choice.as_ref().and_then(|choice| choice.verdict)?;
             let stop = steps[1].stop_before();
+            let flowed = stop.is_none() && steps[1].seconds.before.is_some();
+            let Some(verdict) = steps[0].choice.as_ref().and_then(|choice| choice.verdict) else {
+                // After the cross there is no verdict.
+                let late = steps[0].taken().is_some_and(|offer| !offer.ready);
+                return (late && flowed).then_some("late, no stop");
+            };
             match verdict {
                 Verdict::Kept => None,
-                _ if stop.is_none() && steps[1].seconds.before.is_some() => Some("late, no stop"),
+                _ if flowed => Some("late, no stop"),
                 Verdict::Avoidable => Some("late, avoidable"),
                 Verdict::Forced if stop.is_some_and(|stop| stop.cause == Some(Cause::Choice)) => {
                     Some("late, other ready")

@@ -165,21 +165,22 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
         // What it is judged to be.
         let next = step.later.first().map_or(&[][..], |(pairs, _)| pairs);
         let end = moments[moments.len() - 1];
-        let (dearer, stands): (Option<f64>, Option<Pair>);
+        let then = |book: &mut Book, pair: Pair| f64::from(book.then(&end, cross, pair).cost) / 2.0;
+        let (mut dearer, stands): (Option<f64>, Option<Pair>);
         if step.is_cross {
-            let then = |book: &mut Book, pair: Pair| f64::from(book.then(&end, cross, pair).cost) / 2.0;
-            let others = found.iter().filter(|(pair, all, _)| all.ready && !next.contains(pair));
             let rank = |book: &mut Book, all: &Found, pair: Pair| {
                 (!all.ready, Reverse(all.lead), book.then(&end, cross, pair).cost)
             };
             let of_next = found.iter().filter(|(pair, ..)| next.contains(pair));
             stands =
                 of_next.map(|(pair, all, _)| (rank(book, all, *pair), *pair)).min().map(|(_, pair)| pair);
-            dearer = stands.and_then(|pair| {
-                let own = then(book, pair);
-                others.map(|(other, ..)| then(book, *other) - own).min_by(f64::total_cmp)
-            });
+            dearer = None;
         } else {
+            let before = &steps[k - 1];
+            let before_moments = before.start.moments(&before.moves);
+            let ready = before.seen(&before_moments, cross, &SIGHT).found(3);
+            let ready = ready.into_iter().filter(|(_, found, _)| found.ready);
+            let found_before: Vec<Pair> = ready.map(|(pair, ..)| pair).collect();
             let played = Played {
                 start: step.start,
                 moves: &step.moves,
@@ -187,6 +188,7 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
                 in_hand: &step.in_hand,
                 later: &step.later,
                 sight: &SIGHT,
+                found_before: &found_before,
             };
             let judged = book.judge(&played, &offers::Settings { within: WITHIN, lead: 3, slack: 2 });
             let choice = theirs.choice.as_ref().expect("a pair step is judged");
@@ -202,6 +204,18 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
                 .offers
                 .first()
                 .and_then(|offer| judged.price.map(|price| units(offer.price) - units(price)));
+        }
+        // The same turns with another pair, as the hands are held.
+        let mut other_plain = false;
+        if let Some(taken) = stands {
+            let own = then(book, taken);
+            for (other, all, plain) in found.iter().filter(|(pair, ..)| !next.contains(pair)) {
+                let more = then(book, *other) - own;
+                if all.ready {
+                    dearer = Some(dearer.map_or(more, |dearer| dearer.min(more)));
+                }
+                other_plain |= plain.ready && more <= 0.0;
+            }
         }
         // Why the hands stopped before the next.
         let taken = found.iter().find(|(pair, ..)| Some(*pair) == stands);
@@ -238,6 +252,8 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
         let facts_of_stop = causes::Facts {
             ready: all.ready,
             plain_ready: plain.ready,
+            plain_at_once: plain.moment == Some(0),
+            other_plain,
             after_cross: step.is_cross,
             dearer,
             seconds_a_unit,

@@ -90,6 +90,7 @@ fn compare(book: &mut Book, made: &MadeStep, within: usize, counted: &mut Counte
         in_hand: &made.in_hand,
         later: &made.later,
         sight: &made.sight,
+        found_before: &made.found_before,
     };
     let ours: Judged = book.judge(&played, &settings);
 
@@ -97,6 +98,7 @@ fn compare(book: &mut Book, made: &MadeStep, within: usize, counted: &mut Counte
     let mut open = cube::Pair::all(made.cross).to_vec();
     open.retain(|pair| !to_library(&made.solved).contains(pair));
     let (solves, next) = (to_library(&made.in_hand), to_library(made.next()));
+    let found_before = to_library(&made.found_before);
     let positions: Vec<Position> = positions(made);
     let theirs_settings =
         judgement::Settings { within, alternatives: 1000, ..judgement::Settings::default() };
@@ -107,6 +109,7 @@ fn compare(book: &mut Book, made: &MadeStep, within: usize, counted: &mut Counte
         open: &open,
         solves: &solves,
         next: &next,
+        found_before: &found_before,
     };
     let really = ours.really.map(|really| HalfUnits::from_halves(really as i32));
     let theirs = judge.pair_step(&theirs_played, really);
@@ -194,7 +197,7 @@ fn compare(book: &mut Book, made: &MadeStep, within: usize, counted: &mut Counte
     compare_own_line(&theirs, &ours, made, counted, &said);
 }
 
-/// The own line is told from 1.5 units on, unless the cleaner line solves the same pair.
+/// The own line is told from 1.5 units on, alone and with what comes after, unless the cleaner line solves the same pair.
 fn compare_own_line(
     theirs: &judgement::Judged,
     ours: &Judged,
@@ -206,7 +209,9 @@ fn compare_own_line(
     let besides = cleaner.is_some_and(|cleaner| {
         cleaner.offer.solves == made.in_hand.iter().map(|&pair| named(made.cross, pair)).collect::<Vec<_>>()
     });
-    let expected = ours.own_line.filter(|&own| own + 3 <= ours.cost && !besides);
+    let saves = ours.own_saves.filter(|&saves| saves >= 3 && !besides);
+    let expected = ours.own_line.filter(|_| saves.is_some());
+    assert_eq!(theirs.own_line.as_ref().map(|own| i64::from(own.saves.halves())), saves, "{}", said());
     let told = theirs.own_line.as_ref().map(|own| own.cost.halves() as u32);
     assert_eq!(told, expected, "{}", said());
     if let Some(own) = &theirs.own_line {

@@ -6,6 +6,10 @@ pub struct Facts {
     pub ready: bool,
     /// By plain sight alone.
     pub plain_ready: bool,
+    /// Both pieces lay open before the first turn of the step.
+    pub plain_at_once: bool,
+    /// Another pair lay open in time after the same turns, and its line costs no more.
+    pub other_plain: bool,
     pub after_cross: bool,
     /// The least that anything costs more which leaves a pair ready.
     pub dearer: Option<f64>,
@@ -22,7 +26,9 @@ pub struct Facts {
 pub fn cause(facts: &Facts) -> &'static str {
     let better = facts.dearer.is_some_and(|dearer| dearer * facts.seconds_a_unit <= facts.stop - 0.2);
     match facts {
+        Facts { ready: true, after_cross: true, plain_at_once: false, .. } => "inspection",
         Facts { ready: true, plain_ready: true, .. } => "attention",
+        Facts { ready: true, other_plain: true, .. } => "choice",
         Facts { ready: true, .. } => "deduction",
         _ if better => "choice",
         Facts { after_cross: true, .. } => "inspection",

@@ -80,6 +80,7 @@ fn a_worked_example() {
             in_hand: &pairs[k - 1..k],
             later: &later,
             sight: &sight,
+            found_before: &pairs,
         };
         let judged = book.judge(&played, &Settings { within: 9, lead: 3, slack: 2 });
         let cleaner = judged.cleaner.first().map(|offer| {

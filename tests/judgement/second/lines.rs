@@ -214,15 +214,18 @@ impl Book {
         self.played.entry(letters).or_insert_with(yellow_down).clone()
     }
 
-    /// then(q): the least cost, from this hold with the cross down, over the hand lines of the pair of at most its
-    /// shortest and one turn more.
+    /// then(q): the least cost, from this hold, over the hand lines of the pair of at most its shortest and one turn more.
     pub fn then(&mut self, cube: &Cube, cross: Colour, pair: Pair) -> Then {
-        assert_eq!(cube.centre(Face::D), cross, "a line ends with the cross down in the hands");
-        let key = key(cube, cross, pair);
-        if let Some(then) = self.thens.get(&key) {
+        let is_down = cube.centre(Face::D) == cross;
+        let key = is_down.then(|| key(cube, cross, pair));
+        if let Some(then) = key.as_ref().and_then(|key| self.thens.get(key)) {
             return then.clone();
         }
-        let lines = self.lines_while(cube, cross, pair, |shortest, length| {
+        // Which lines there are is all the same to the hold.
+        let turned_over =
+            ["", "x", "x2", "x'", "z", "z'"].map(|way| cube.after(&crate::support::read::moves(way)));
+        let upright = turned_over.into_iter().find(|cube| cube.centre(Face::D) == cross).expect("a rotation");
+        let lines = self.lines_while(&upright, cross, pair, |shortest, length| {
             shortest.is_none_or(|shortest| length <= shortest + 1)
         });
         let mut then = Then { cost: u32::MAX, ways: Vec::new() };
@@ -236,7 +239,9 @@ impl Book {
                 then.ways.extend(ways.into_iter().map(|way| way.tokens));
             }
         }
-        self.thens.insert(key, then.clone());
+        if let Some(key) = key {
+            self.thens.insert(key, then.clone());
+        }
         then
     }
 

@@ -27,6 +27,8 @@ pub struct Played<'a> {
     /// What the pair steps after it brought in, with their moves.
     pub later: &'a [(Vec<Pair>, Vec<Move>)],
     pub sight: &'a [Face],
+    /// The pairs that the step before left ready; all open ones where there is none.
+    pub found_before: &'a [Pair],
 }
 
 /// Something to do, with what it leaves and costs. `next` are the pairs that fit it equally well.
@@ -67,6 +69,9 @@ pub struct Judged {
     pub cleaner: Vec<Offer>,
     /// The cost of the cheapest line of the pair solved, if the step solved one.
     pub own_line: Option<u32>,
+    /// What that line saves, alone and, where a pair step follows, with what it leaves ready; nothing if two pairs came
+    /// in next or it leaves nothing ready.
+    pub own_saves: Option<i64>,
     /// Open pairs with something on offer; the turns played are not.
     pub good: BTreeSet<Pair>,
     /// What was played to the end of the pairs, if they are all in.
@@ -199,9 +204,13 @@ impl Book {
         }
         let really = all_in.then_some(really);
 
-        // What may be offered.
+        // What may be offered. Where a pair was in hand that had been found, none that had still to be found.
+        let had = |pairs: &[Pair]| pairs.iter().any(|pair| played.found_before.contains(pair));
+        let may_begin = |solves: &[Pair]| {
+            !had(played.in_hand) || had(solves) || solves.iter().any(|pair| played.in_hand.contains(pair))
+        };
         let mut offers: Vec<Offer> = Vec::new();
-        for (pair, found, price) in &left {
+        for (pair, found, _) in &left {
             if found.ready && !next.contains(pair) && !next.is_empty() {
                 offers.push(Offer {
                     same_turns: true,
@@ -209,7 +218,8 @@ impl Book {
                     solves: played.in_hand.to_vec(),
                     next: BTreeSet::from([*pair]),
                     cost,
-                    price: *price,
+                    // From where the hands are.
+                    price: cost + self.then(&moments[moments.len() - 1], cross, *pair).cost,
                     lead: found.lead,
                     end: start.after(played.moves).upright(),
                     whole,
@@ -223,6 +233,7 @@ impl Book {
                 || line.solves.len() < played.in_hand.len()
                 || !line.simple
                 || line_cost > cheapest + 1
+                || !may_begin(&line.solves)
             {
                 continue;
             }
@@ -271,6 +282,22 @@ impl Book {
             }
             _ => None,
         };
+        let mut own_saves = own_line.map(|own| i64::from(cost) - i64::from(own));
+        if !next.is_empty() && own_saves.is_some() {
+            let mut least: Option<u32> = None;
+            for (line, &line_cost) in lines.iter().zip(&costs) {
+                let of_pair = line.simple && played.in_hand.iter().all(|pair| line.solves.contains(pair));
+                if of_pair && Some(line_cost) == own_line {
+                    let best = self.best(played, line, settings);
+                    if best.ready {
+                        least = Some(least.map_or(best.price, |least| least.min(best.price)));
+                    }
+                }
+            }
+            let together = price.zip(least).map(|(price, least)| i64::from(price) - i64::from(least));
+            own_saves = own_saves.zip(together).map(|(alone, together)| alone.min(together));
+            own_saves = own_saves.filter(|_| next.len() == 1);
+        }
         Judged {
             within,
             lines: lines.len(),
@@ -283,6 +310,7 @@ impl Book {
             alternatives,
             cleaner,
             own_line,
+            own_saves,
             good,
             really,
             whole,

@@ -2,6 +2,7 @@
 
 use cornerwise::cube::{Colour, Face, Move};
 
+use super::sight::Step;
 use super::stickers::{Cube, Pair};
 use crate::support::solver::{Kind, Options, Rng, Solver};
 use crate::support::{read, space};
@@ -20,6 +21,8 @@ pub struct MadeStep {
     /// Brought in by each pair step after it, with its moves.
     pub later: Vec<(Vec<Pair>, Vec<Move>)>,
     pub sight: Vec<Face>,
+    /// The pairs that the step before left ready: all that are open where there is none.
+    pub found_before: Vec<Pair>,
 }
 
 impl MadeStep {
@@ -32,6 +35,35 @@ impl MadeStep {
     pub fn next(&self) -> &[Pair] {
         self.later.first().map_or(&[], |(pairs, _)| pairs)
     }
+}
+
+/// Fills in what each step of a solve had found before it began.
+fn with_what_was_found(mut of_solve: Vec<MadeStep>) -> Vec<MadeStep> {
+    for i in 0..of_solve.len() {
+        let here = &of_solve[i];
+        let found =
+            match i.checked_sub(1).map(|before| &of_solve[before]).filter(|step| !step.moves.is_empty()) {
+                None => space::pairs_of(here.cross)
+                    .into_iter()
+                    .filter(|pair| !here.solved.contains(pair))
+                    .collect(),
+                Some(before) => {
+                    let moments = before.start().moments(&before.moves);
+                    let step = Step {
+                        moments: &moments,
+                        moves: &before.moves,
+                        cross: before.cross,
+                        solved: &before.solved,
+                        in_hand: &before.in_hand,
+                        sight: &before.sight,
+                    };
+                    let ready = step.found(3).into_iter().filter(|(_, found, _)| found.ready);
+                    ready.map(|(pair, ..)| pair).collect()
+                }
+            };
+        of_solve[i].found_before = found;
+    }
+    of_solve
 }
 
 const SIGHTS: [&[Face]; 4] = [
@@ -105,10 +137,11 @@ pub fn recorded() -> Vec<MadeStep> {
                 in_hand,
                 later: Vec::new(),
                 sight: SIGHTS[0].to_vec(),
+                found_before: Vec::new(),
             });
             before.extend(moves);
         }
-        all.extend(of_solve);
+        all.extend(with_what_was_found(of_solve));
     }
     all
 }
@@ -153,11 +186,12 @@ pub fn steps(seed: u64, n: usize, respelled: bool) -> Vec<MadeStep> {
                     in_hand,
                     later: Vec::new(),
                     sight: SIGHTS[i % SIGHTS.len()].to_vec(),
+                    found_before: Vec::new(),
                 });
             }
             before.extend(&step.moves);
         }
-        all.extend(of_solve);
+        all.extend(with_what_was_found(of_solve));
     }
     all
 }
