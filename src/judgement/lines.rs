@@ -1,13 +1,18 @@
 //! Which lines of a position are worth a look: near the cheapest of their pairs, and readable.
+//!
+//! A position may have tens of millions of lines, and a few of them are worth a look. So lines are counted as they are
+//! found, and what cannot be among those few any more is forgotten at once. What comes out does not depend on the order in
+//! which they are found.
 
 use super::{Judge, NEAR_CHEAPEST};
-use crate::cube::{Hold, Pair, PairSet, State};
+use crate::cube::{Hold, Pair, PairSet, Position, State};
 use crate::hands::{HalfUnits, Handling, at_least};
 use crate::search::{self, Kind, Line};
 
 /// A line, what it costs and how it can be played.
-pub(super) struct Priced<'l> {
-    pub line: &'l Line,
+#[derive(Clone)]
+pub(super) struct Priced {
+    pub line: Line,
     /// The pairs it solves.
     pub solves: PairSet,
     pub cost: HalfUnits,
@@ -15,12 +20,14 @@ pub(super) struct Priced<'l> {
 }
 
 /// What became of the lines of a position.
-pub(super) struct Near<'l> {
+pub(super) struct Near {
+    /// How many there are in all.
+    pub count: usize,
     /// Those that read plainly and cost at most [`NEAR_CHEAPEST`] more than the cheapest of the same pairs, in the
     /// order of the search.
-    pub lines: Vec<Priced<'l>>,
+    pub lines: Vec<Priced>,
     /// The cheapest of those that read plainly and solve the pair that was asked for; of equals all.
-    pub own: Vec<Priced<'l>>,
+    pub own: Vec<Priced>,
 }
 
 /// The longest line that is compared with a step of `played` turns: one more than these or than the shortest line of any
@@ -32,49 +39,208 @@ pub(super) fn bound(judge: &Judge<'_>, state: &State, open: PairSet, played: usi
     (played.max(shortest) + 1).min(settings.within).max(shortest).min(search::MAX_TURNS)
 }
 
-/// Sorts out the lines of a position. `own` is the pair whose cheapest line is wanted besides.
-pub(super) fn near<'l>(judge: &Judge<'_>, from: Hold, lines: &'l [Line], own: Option<Pair>) -> Near<'l> {
-    let (cross, weights) = (judge.solver.cross, &judge.settings.weights);
-    let plain =
-        |line: &Line| judge.settings.kind == Kind::Every || search::is_plain_line(line.turns(), cross);
-    let mut by_least: Vec<(HalfUnits, usize)> =
-        lines.iter().enumerate().map(|(i, line)| (at_least(line.turns(), cross, weights), i)).collect();
-    by_least.sort_unstable();
+/// Sorts out all lines of at most `bound` turns from a position. `own` is the pair whose cheapest line is wanted besides.
+pub(super) fn near(judge: &Judge<'_>, from: &Position, bound: usize, own: Option<Pair>) -> Near {
+    let mut sorter = Sorter::new(judge, from.hold, own);
+    search::each_line(&from.state, judge.solver.cross, judge.settings.kind, bound, |line| sorter.take(line));
+    sorter.finish()
+}
 
-    let mut cheapest = [None::<HalfUnits>; PairSet::COUNT];
-    let mut cheapest_own = None::<HalfUnits>;
-    let mut kept: Vec<(usize, Priced<'l>, Option<bool>)> = Vec::new();
-    for (least, i) in by_least {
-        let line = &lines[i];
-        let solves = line.pairs();
-        let is_own = own.is_some_and(|own| solves.contains(own.slot()));
-        let near = cheapest[solves.index()].is_none_or(|cheapest| least <= cheapest + NEAR_CHEAPEST);
-        let own_near = is_own && cheapest_own.is_none_or(|cheapest| least <= cheapest);
-        if !near && !own_near {
-            continue;
-        }
-        let handling = Handling::new(line.turns(), cross, weights);
-        let cost = handling.cost(from);
-        let known_plain =
-            (own_near && cheapest_own.is_none_or(|cheapest| cost <= cheapest)).then(|| plain(line));
-        if known_plain == Some(true) {
-            cheapest_own = Some(cost);
-        }
-        let best = &mut cheapest[solves.index()];
-        *best = Some(best.map_or(cost, |best| best.min(cost)));
-        kept.push((i, Priced { line, solves, cost, handling }, known_plain));
-    }
-    kept.sort_unstable_by_key(|&(i, ..)| i);
-    let mut found = Near { lines: Vec::new(), own: Vec::new() };
-    for (_, priced, known_plain) in kept {
-        let near = cheapest[priced.solves.index()].is_some_and(|best| priced.cost <= best + NEAR_CHEAPEST);
-        let is_own = known_plain == Some(true) && Some(priced.cost) == cheapest_own;
-        if is_own {
-            found.own.push(Priced { handling: priced.handling.clone(), ..priced });
-        }
-        if near && known_plain.unwrap_or_else(|| plain(priced.line)) {
-            found.lines.push(priced);
+/// So many lines wait to be priced, the likeliest first. Most positions have fewer hand lines than that.
+const WAITING: usize = 4096;
+
+/// Lines being sorted out.
+struct Sorter<'a> {
+    judge: &'a Judge<'a>,
+    from: Hold,
+    own: Option<Pair>,
+    count: usize,
+    /// Lines that are not priced yet, with the least they can cost.
+    waiting: Vec<(HalfUnits, Line)>,
+    /// For each set of pairs, what the cheapest line that solves them costs, as far as is known.
+    cheapest: [Option<HalfUnits>; PairSet::COUNT],
+    /// What the cheapest line of the own pair costs that reads plainly.
+    cheapest_own: Option<HalfUnits>,
+    /// Lines that may be worth a look, with whether they read plainly where that had to be known.
+    kept: Vec<(Priced, Option<bool>)>,
+}
+
+impl<'a> Sorter<'a> {
+    fn new(judge: &'a Judge<'a>, from: Hold, own: Option<Pair>) -> Sorter<'a> {
+        Sorter {
+            judge,
+            from,
+            own,
+            count: 0,
+            waiting: Vec::new(),
+            cheapest: [None; PairSet::COUNT],
+            cheapest_own: None,
+            kept: Vec::new(),
         }
     }
-    found
+
+    /// One more line.
+    fn take(&mut self, line: Line) {
+        self.count += 1;
+        let least = at_least(line.turns(), self.judge.solver.cross, &self.judge.settings.weights);
+        if self.near(least, line.pairs()) || self.near_own(least, line.pairs()) {
+            self.waiting.push((least, line));
+            if self.waiting.len() == WAITING {
+                self.price();
+                self.forget();
+            }
+        }
+    }
+
+    /// Whether a line that costs so much, or no less, may be near the cheapest of its pairs.
+    fn near(&self, cost: HalfUnits, solves: PairSet) -> bool {
+        self.cheapest[solves.index()].is_none_or(|cheapest| cost <= cheapest + NEAR_CHEAPEST)
+    }
+
+    /// Whether it may be a cheapest line of the own pair.
+    fn near_own(&self, cost: HalfUnits, solves: PairSet) -> bool {
+        self.own.is_some_and(|own| solves.contains(own.slot()))
+            && self.cheapest_own.is_none_or(|cheapest| cost <= cheapest)
+    }
+
+    fn is_plain(&self, line: &Line) -> bool {
+        self.judge.settings.kind == Kind::Every
+            || search::is_plain_line(line.turns(), self.judge.solver.cross)
+    }
+
+    /// Prices the lines that wait, those first that can cost least: the rest then seldom has to be.
+    fn price(&mut self) {
+        let (cross, weights) = (self.judge.solver.cross, &self.judge.settings.weights);
+        let mut waiting = std::mem::take(&mut self.waiting);
+        waiting.sort_unstable_by_key(|&(least, _)| least);
+        for (least, line) in waiting.drain(..) {
+            let solves = line.pairs();
+            let own_near = self.near_own(least, solves);
+            if !self.near(least, solves) && !own_near {
+                continue;
+            }
+            let handling = Handling::new(line.turns(), cross, weights);
+            let cost = handling.cost(self.from);
+            let known_plain = (own_near && self.near_own(cost, solves)).then(|| self.is_plain(&line));
+            if known_plain == Some(true) {
+                self.cheapest_own = Some(cost);
+            }
+            let best = &mut self.cheapest[solves.index()];
+            *best = Some(best.map_or(cost, |best| best.min(cost)));
+            self.kept.push((Priced { line, solves, cost, handling }, known_plain));
+        }
+        // Its room is used again.
+        self.waiting = waiting;
+    }
+
+    /// Lets go of what is not worth a look after all.
+    fn forget(&mut self) {
+        let mut kept = std::mem::take(&mut self.kept);
+        kept.retain(|(priced, known_plain)| {
+            self.near(priced.cost, priced.solves) || self.is_own(priced, *known_plain)
+        });
+        self.kept = kept;
+    }
+
+    fn is_own(&self, priced: &Priced, known_plain: Option<bool>) -> bool {
+        known_plain == Some(true) && Some(priced.cost) == self.cheapest_own
+    }
+
+    fn finish(mut self) -> Near {
+        self.price();
+        let mut kept = std::mem::take(&mut self.kept);
+        kept.sort_unstable_by(|(a, _), (b, _)| search::order(&a.line, &b.line, self.judge.solver.cross));
+        let mut found = Near { count: self.count, lines: Vec::new(), own: Vec::new() };
+        for (priced, known_plain) in kept {
+            if self.is_own(&priced, known_plain) {
+                found.own.push(priced.clone());
+            }
+            if self.near(priced.cost, priced.solves)
+                && known_plain.unwrap_or_else(|| self.is_plain(&priced.line))
+            {
+                found.lines.push(priced);
+            }
+        }
+        found
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cube::{Amount, Colour, FaceSet, FaceTurn};
+    use crate::judgement::Settings;
+
+    /// A position with the cross whole and all pairs open.
+    fn position(cross: Colour) -> Position {
+        let mut state = State::SOLVED;
+        for (i, side) in cross.ring().into_iter().enumerate() {
+            for (centre, amount) in [
+                (side, Amount::Quarter),
+                (cross.opposite(), Amount::ALL[i % 3]),
+                (side, Amount::Back),
+                (cross.opposite(), Amount::Half),
+            ] {
+                state.turn(FaceTurn { centre, amount });
+            }
+        }
+        Position { state, hold: search::order_hold(cross) }
+    }
+
+    /// By the definition, from all lines at once.
+    fn slowly(judge: &Judge<'_>, priced: &[(Line, HalfUnits)], own: Pair) -> [Vec<(Line, HalfUnits)>; 2] {
+        let cross = judge.solver.cross;
+        let plain =
+            |line: &Line| judge.settings.kind == Kind::Every || search::is_plain_line(line.turns(), cross);
+        let cheapest = |of: &dyn Fn(&Line) -> bool| {
+            priced.iter().filter(|(line, _)| of(line)).map(|&(_, cost)| cost).min()
+        };
+        let by_set: Vec<Option<HalfUnits>> =
+            (0..PairSet::COUNT).map(|set| cheapest(&|line: &Line| line.pairs().index() == set)).collect();
+        let own_cost = cheapest(&|line: &Line| line.solves(own) && plain(line));
+        let near = |&&(line, cost): &&(Line, HalfUnits)| {
+            plain(&line) && by_set[line.pairs().index()].is_some_and(|least| cost <= least + NEAR_CHEAPEST)
+        };
+        let is_own =
+            |&&(line, cost): &&(Line, HalfUnits)| plain(&line) && line.solves(own) && Some(cost) == own_cost;
+        [priced.iter().filter(near).copied().collect(), priced.iter().filter(is_own).copied().collect()]
+    }
+
+    #[test]
+    fn what_is_kept_is_what_the_definition_says_and_little_besides() {
+        let mut most_lines = 0;
+        for (cross, kind, within) in [
+            (Colour::Yellow, Kind::Every, 7),
+            (Colour::Red, Kind::Every, 9),
+            (Colour::White, Kind::Hand, 11),
+            (Colour::Green, Kind::Hand, 9),
+        ] {
+            let from = position(cross);
+            let settings = Settings { kind, within, ..Settings::default() };
+            let judge = Judge::new(cross, FaceSet::default(), &settings);
+            let lines: Vec<(Line, HalfUnits)> = search::lines(&from.state, cross, kind, within)
+                .into_iter()
+                .map(|line| (line, Handling::new(line.turns(), cross, &settings.weights).cost(from.hold)))
+                .collect();
+            for own in Pair::all(cross) {
+                let mut sorter = Sorter::new(&judge, from.hold, Some(own));
+                let mut most_kept = 0;
+                search::each_line(&from.state, cross, kind, within, |line| {
+                    sorter.take(line);
+                    most_kept = most_kept.max(sorter.waiting.len() + sorter.kept.len());
+                });
+                let found = sorter.finish();
+                assert_eq!(found.count, lines.len());
+                let told = |lines: &[Priced]| -> Vec<(Line, HalfUnits)> {
+                    lines.iter().map(|priced| (priced.line, priced.cost)).collect()
+                };
+                let [near, own] = slowly(&judge, &lines, own);
+                assert_eq!(told(&found.lines), near);
+                assert_eq!(told(&found.own), own);
+                assert!(most_kept < 2 * WAITING, "{most_kept} kept of {}", lines.len());
+            }
+            most_lines = most_lines.max(lines.len());
+        }
+        assert!(most_lines > 5 * WAITING, "the longest list has {most_lines} lines");
+    }
 }

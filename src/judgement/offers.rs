@@ -62,7 +62,7 @@ fn before(a: &Offer, b: &Offer) -> Ordering {
 
 impl Judge<'_> {
     /// What may be offered instead of a step, of lines that are near the cheapest of their pairs and read plainly.
-    pub(super) fn offers(&self, step: &Compared<'_>, near: &[Priced<'_>]) -> Offers {
+    pub(super) fn offers(&self, step: &Compared<'_>, near: &[Priced]) -> Offers {
         let mut offers = self.same_turns(step);
         let start = step.played.moments.positions()[0];
         let open = self.set(step.played.open);
@@ -70,7 +70,7 @@ impl Judge<'_> {
         // Nobody begins a pair that was still to be looked for while the one played had been found.
         let (solved, found) = (self.set(step.played.solves), self.set(step.played.found_before));
         let may_begin = |line: PairSet| (solved & found).is_empty() || !(line & (solved | found)).is_empty();
-        let mut lines: Vec<(HalfUnits, State, &Priced<'_>)> = near
+        let mut lines: Vec<(HalfUnits, State, &Priced)> = near
             .iter()
             .filter(|line| line.solves.len() >= step.played.solves.len() && may_begin(line.solves))
             .filter(|line| {
@@ -152,7 +152,7 @@ impl Judge<'_> {
         &self,
         played: &Played<'_>,
         start: &Position,
-        line: &Priced<'_>,
+        line: &Priced,
         ways: &'w [Way],
     ) -> Vec<(&'w Way, Option<Left>)> {
         let still_open = self.set(played.open) - line.solves;

@@ -81,12 +81,11 @@ impl Judge<'_> {
         let open = self.open(played);
 
         let within = bound(self, &start.state, self.set(played.open), played_turns);
-        let lines = search::lines(&start.state, cross, settings.kind, within);
         let own_pair = match played.solves {
             &[only] => Some(only),
             _ => None,
         };
-        let near = near(self, start.hold, &lines, own_pair);
+        let near = near(self, &start, within, own_pair);
 
         let choice = Self::stands_for(&open, played.next).map(|next| {
             let left: Vec<Left> = open.iter().map(|open| open.left).collect();
@@ -106,7 +105,7 @@ impl Judge<'_> {
             played_turns,
             is_hand_line: search::is_hand_line(&turns, cross),
             within,
-            lines: lines.len(),
+            lines: near.count,
             open,
             choice,
             cheapest_own,
@@ -131,7 +130,7 @@ impl Judge<'_> {
         ends
     }
 
-    fn choice(&self, step: &Compared<'_>, near: &Near<'_>, really_played: Option<HalfUnits>) -> Choice {
+    fn choice(&self, step: &Compared<'_>, near: &Near, really_played: Option<HalfUnits>) -> Choice {
         let settings = self.settings;
         let offers = self.offers(step, &near.lines);
         let limit = step.price.map(|price| price + settings.slack);
@@ -197,7 +196,7 @@ impl Judge<'_> {
         &self,
         played: &Played<'_>,
         cost: HalfUnits,
-        lines: &[Priced<'_>],
+        lines: &[Priced],
         choice: Option<&Choice>,
     ) -> Option<OwnLine> {
         let start = played.moments.positions()[0];

@@ -7,8 +7,8 @@
 //! they are played; so what a line is does not depend on the hold. A *hand line* is one made of the phrases
 //! hands really use: `phrases` has the grammar.
 //!
-//! Everything here is exact: [`lines()`] returns all lines up to its bound, each once, and [`shortest()`] is the
-//! true minimum. Tables are made at the first call that needs them and shared by all threads; nothing runs in
+//! Everything here is exact: [`lines()`] returns all lines up to its bound, each once ([`each_line()`] tells them one by
+//! one, where there are too many to keep), and [`shortest()`] is the true minimum. Tables are made at the first call that needs them and shared by all threads; nothing runs in
 //! parallel by itself.
 //!
 //! ```
@@ -59,9 +59,12 @@ mod shortest;
 mod tracked;
 mod turn;
 
+use std::cmp::Ordering;
+
 use frame::Frame;
 use lines::{Found, Searcher};
 use phrases::Phrases;
+use turn::Turn;
 
 pub use next::{LONGEST_NEXT, NextPair, Seat};
 
@@ -126,6 +129,28 @@ pub fn lines(state: &State, cross: Colour, kind: Kind, bound: usize) -> Vec<Line
     Searcher::of(kind).lines(frame.tracked(state), bound, &mut |line| found.push(line));
     found.sort_unstable();
     found.iter().map(|found| line(frame, found)).collect()
+}
+
+/// Calls `to` with every line that [`lines()`] would return, as they are found: in no particular order, and none is
+/// kept. [`order()`] is the order of [`lines()`].
+///
+/// # Panics
+/// If `bound` is more than [`MAX_TURNS`].
+pub fn each_line(state: &State, cross: Colour, kind: Kind, bound: usize, mut to: impl FnMut(Line)) {
+    assert!(bound <= MAX_TURNS, "a line has at most {MAX_TURNS} turns");
+    let frame = Frame::of(cross);
+    Searcher::of(kind).lines(frame.tracked(state), bound, &mut |found| to(line(frame, &found)));
+}
+
+/// How two lines of a position follow each other in [`lines()`].
+#[must_use]
+pub fn order(a: &Line, b: &Line, cross: Colour) -> Ordering {
+    let hold = order_hold(cross);
+    let key = |line: &Line| {
+        let turns = line.turns.map(|turn| Turn::new(hold.face(turn.centre), turn.amount));
+        (line.len, turns)
+    };
+    key(a).cmp(&key(b))
 }
 
 /// How many lines [`lines()`] would return.
