@@ -39,6 +39,9 @@ pub struct Settings {
     pub stop_from: StopFrom,
     /// What other lines are compared, and how; its lead is this one's.
     pub choice: judgement::Settings,
+    /// Whether steps are judged: what else could have been played, what it costs, and what stops are put down to. Whoever
+    /// only shows what was played does without, which is four fifths of the work.
+    pub judge: bool,
 }
 
 /// The facts of a record, and the messages on its text to be drawn beside it (the facts list them too).
@@ -58,6 +61,7 @@ impl Default for Settings {
             strict: false,
             stop_from: StopFrom::default(),
             choice: judgement::Settings::default(),
+            judge: true,
         }
     }
 }
@@ -84,7 +88,7 @@ pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
         sight,
         stop_from: settings.stop_from,
         look_ahead: LookAhead::new(&study.replay, &study.solve, sight, settings.lead),
-        judged: if record.hands == Hands::Two {
+        judged: if settings.judge && record.hands == Hands::Two {
             judgement::solve(&study.replay, &study.solve, sight, &choice)
         } else {
             vec![None; study.solve.steps.len()]

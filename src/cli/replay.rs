@@ -112,6 +112,8 @@ fn once(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     options.eyes.one()?;
     options.eyes.fill(&mut settings);
     options.messages.fill(&mut settings);
+    // What else could have been played is not shown.
+    settings.judge = false;
     let mut session = Session::new(screen, &options.messages, &options.output);
     let inputs = Inputs::of(&options.records.files, &options.messages);
     let mut pictures = Vec::new();

@@ -256,8 +256,9 @@ impl Buckets {
 /// The automaton read backward: the sets of nodes from which a sequence of turns ends a line.
 #[derive(Debug, Clone)]
 struct Backward {
-    /// For each turn, the (from, to) nodes it links.
-    links: [Vec<(u16, u16)>; Turn::COUNT],
+    /// For each turn, the nodes it leads from, by the node it leads to; most sets are small, so most links are never
+    /// looked at.
+    links: [Vec<Vec<u16>>; Turn::COUNT],
     /// The sets met so far, one bit for each node.
     sets: Vec<Vec<u64>>,
     ids: HashMap<Vec<u64>, u16>,
@@ -270,11 +271,12 @@ impl Backward {
     const COMPLETE: u16 = 0;
 
     fn new(automaton: &Automaton) -> Backward {
-        let mut links: [Vec<(u16, u16)>; Turn::COUNT] = Default::default();
+        let mut links = [const { Vec::new() }; Turn::COUNT];
+        links.fill(vec![Vec::new(); automaton.next.len()]);
         for (from, row) in automaton.next.iter().enumerate() {
             for (links, &to) in links.iter_mut().zip(row) {
                 if to != Automaton::DEAD {
-                    links.push((from as u16, to));
+                    links[usize::from(to)].push(from as u16);
                 }
             }
         }
@@ -297,8 +299,15 @@ impl Backward {
         }
         let after = &self.sets[usize::from(set)];
         let mut before = vec![0_u64; after.len()];
-        for &(from, to) in &self.links[turn.index()] {
-            before[usize::from(from / 64)] |= (after[usize::from(to / 64)] >> (to % 64) & 1) << (from % 64);
+        for (word, &bits) in after.iter().enumerate() {
+            let mut bits = bits;
+            while bits != 0 {
+                let to = word * 64 + bits.trailing_zeros() as usize;
+                bits &= bits - 1;
+                for &from in &self.links[turn.index()][to] {
+                    before[usize::from(from / 64)] |= 1 << (from % 64);
+                }
+            }
         }
         let found = before.iter().any(|&bits| bits != 0).then(|| {
             *self.ids.entry(before).or_insert_with_key(|before| {
