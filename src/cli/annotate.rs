@@ -1,5 +1,8 @@
 //! `annotate`: the main job.
 
+use std::io;
+use std::sync::Arc;
+
 use clap::{Args, ValueEnum};
 use cornerwise::annotate::{Annotated, Settings, annotate};
 use cornerwise::annotation::Annotation;
@@ -11,14 +14,16 @@ use cornerwise::report::{json, text};
 use cornerwise::story::Told;
 use rayon::prelude::*;
 
-use super::documents::{self, Kind};
+use super::documents::{self, Folder, Kind};
 use super::exit::{Exit, Failure};
+use super::files::Drafts;
 use super::guard::{failed, guarded};
+use super::interrupt;
 use super::options::{Documents, Judging, Messages, Output, Records, Screen};
 use super::outlet;
 use super::places::Unread;
 use super::progress::Progress;
-use super::records::{Chosen, File, Input, Inputs, SavedLine};
+use super::records::{Chosen, Input, Inputs, Text, WINDOW};
 use super::session::{Session, faults};
 
 /// Say where the time of a solve went and what cost most, and for every step where the next corner and its edge were, when
@@ -81,20 +86,46 @@ impl Format {
 /// For so many broken records of a file `mend` is asked what it would do.
 const MOST_PROPOSALS: usize = 8;
 
-/// So many inputs are worked on before the next results are printed: a long run shows its first results soon, and a
-/// closed pipe ends it.
-const AT_ONCE: usize = 64;
+/// Something to tell, in the order of what was read.
+enum Piece {
+    /// An input that could not be read.
+    Unread(Unread),
+    /// What is wrong with a text as a whole.
+    File(Arc<Text>),
+    /// A record, and whether it is the first of its input.
+    Record(Chosen, bool),
+    /// Facts that were saved.
+    Facts(Box<Annotation>),
+    /// A line that holds no facts, and what is said of it.
+    NoFacts(String),
+}
 
-/// What one input came to.
-#[derive(Default)]
-struct Printed {
-    out: String,
-    /// Where it is no line a record; for text each record as often as it is looked at.
+/// What a record came to.
+struct Done {
+    /// Looked at in every way that was asked for; nothing if a defect of the program ended it.
     facts: Vec<Annotation>,
+    /// What is to be said of it.
     err: String,
     exit: Exit,
+}
+
+/// A run under way.
+struct Run<'a> {
+    options: &'a Options,
+    settings: Vec<Settings>,
+    session: Session<'a>,
+    progress: Progress,
+    /// Whether the legend is still to be told.
+    legend: bool,
     n_records: usize,
     n_faulty: usize,
+    n_unread: usize,
+    /// How many broken records of the file at hand were met.
+    n_broken_here: usize,
+    /// The facts of all records, for what is made of them at once.
+    facts: Vec<Annotation>,
+    /// What is made of them one by one.
+    folder: Option<Folder<'a>>,
 }
 
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
@@ -102,55 +133,63 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     if settings.len() > 1 && options.format.document().is_some() {
         options.judging.resolve(&options.messages)?;
     }
-    let mut session = Session::new(screen, &options.messages, &options.output);
     let inputs = Inputs::of(&options.records.files, &options.messages);
-    let mut facts = Vec::new();
-    let mut legend = true;
-    let (mut n_records, mut n_faulty, mut n_unread) = (0, 0, 0);
-    let progress = Progress::new();
-    for chunk in inputs.list.chunks(AT_ONCE) {
-        let one = |input| match input {
-            Input::Records(file) => one(&file, options, &settings, &session, &progress),
-            Input::Saved(name, lines) => saved(&name, lines, options),
-        };
-        let printed: Vec<Result<Printed, Unread>> =
-            chunk.par_iter().map(|asked| inputs.read_any(asked).map(one)).collect();
-        progress.clear();
-        for printed in printed {
-            let printed = match printed {
-                Ok(printed) => printed,
-                Err(unread) => {
-                    session.refuse(&unread.message);
-                    n_unread += 1;
-                    continue;
-                }
-            };
-            outlet::err(&printed.err);
-            if options.format == Format::Text {
-                for (n, seen) in printed.facts.chunks(settings.len()).enumerate() {
-                    let parted = if n_records + n > 0 { "\n" } else { "" };
-                    session.say(&format!("{parted}{}", shown(seen, options, &mut legend, &session.look)))?;
-                }
-            } else {
-                session.say(&printed.out)?;
-                facts.extend(printed.facts);
-            }
-            n_records += printed.n_records;
-            n_faulty += printed.n_faulty;
-            session.note(printed.exit);
+    let paths = inputs.paths();
+    let folder = options.format.document().zip(options.output.folder()).map(|(kind, path)| {
+        Folder::new(kind, &options.documents, path, Drafts::new(options.output.force, &paths))
+    });
+    let mut run = Run {
+        options,
+        settings,
+        session: Session::new(screen, &options.messages, &options.output),
+        progress: Progress::new(),
+        legend: true,
+        n_records: 0,
+        n_faulty: 0,
+        n_unread: 0,
+        n_broken_here: 0,
+        facts: Vec::new(),
+        folder,
+    };
+    for batch in inputs.batches() {
+        let mut pieces = batch.into_iter().flat_map(pieces).peekable();
+        while pieces.peek().is_some() {
+            run.window(pieces.by_ref().take(WINDOW).collect())?;
         }
     }
-    let made = match options.format.document() {
-        Some(kind) if !facts.is_empty() => {
-            documents::make(kind, &facts, &options.documents, &options.output).map(Some)
+    let made = match (options.format.document(), run.folder) {
+        (Some(_), Some(folder)) => folder.finish(),
+        (Some(kind), None) if !run.facts.is_empty() => {
+            documents::make(kind, &run.facts, &options.documents, &options.output).map(Some)
         }
         _ => Ok(None),
     };
-    let closing = closing(n_records, n_faulty, n_unread);
-    if (inputs.list.len() > 1 || n_records > 1) && !closing.is_empty() {
-        session.remark(closing);
+    let closing = closing(run.n_records, run.n_faulty, run.n_unread);
+    if (inputs.list.len() > 1 || run.n_records > 1) && !closing.is_empty() {
+        run.session.remark(closing);
     }
-    Ok(session.finish(made, &inputs.paths())?)
+    Ok(run.session.finish(made, &paths)?)
+}
+
+/// What there is to tell of an input.
+fn pieces(input: Result<Input, Unread>) -> Box<dyn Iterator<Item = Piece>> {
+    match input {
+        Err(unread) => Box::new(std::iter::once(Piece::Unread(unread))),
+        Ok(Input::Records(file)) => {
+            let head = Piece::File(Arc::clone(&file.text));
+            let records = file.into_records().enumerate();
+            Box::new(std::iter::once(head).chain(records.map(|(n, chosen)| Piece::Record(chosen, n == 0))))
+        }
+        Ok(Input::Saved(saved)) => {
+            let name = one_line(&saved.name);
+            Box::new(saved.into_lines().map(move |line| match line {
+                Ok(facts) => Piece::Facts(Box::new(facts)),
+                Err((line, wrong)) => {
+                    Piece::NoFacts(format!("cornerwise: {name}:{line}: {}\n", one_line(&wrong)))
+                }
+            }))
+        }
+    }
 }
 
 /// What failed, in one line; nothing if all is well.
@@ -165,100 +204,146 @@ fn closing(n_records: usize, n_faulty: usize, n_unread: usize) -> String {
     parts.join("; ")
 }
 
-fn one(
-    file: &File,
-    options: &Options,
-    settings: &[Settings],
-    session: &Session<'_>,
-    progress: &Progress,
-) -> Printed {
-    let (source, reading) = (&file.text.source, &file.text.reading);
-    let records: Vec<Chosen> = file.records().collect();
-    let mut printed = Printed {
-        err: session.draw(source, &reading.diagnostics),
-        exit: faults(&reading.diagnostics),
-        n_records: records.len(),
-        ..Printed::default()
-    };
-    // Records are worked out side by side and printed in their order.
-    let annotated: Vec<Option<Vec<Annotated>>> = records
-        .par_iter()
-        .map(|chosen| {
-            let annotated = guarded(|| {
-                let study = chosen.study();
-                settings.iter().map(|settings| annotate(&study, settings)).collect()
-            });
-            progress.one_more();
-            annotated
-        })
-        .collect();
-    for (chosen, annotated) in records.iter().zip(annotated) {
-        let Some(mut annotated) = annotated else {
-            printed.err.push_str(&format!("cornerwise: {}\n", failed(&chosen.name())));
-            printed.n_faulty += 1;
-            printed.exit = printed.exit.max(Exit::Fault);
-            continue;
+impl Run<'_> {
+    /// Works out a few records side by side, and tells them in their order.
+    fn window(&mut self, pieces: Vec<Piece>) -> io::Result<()> {
+        let mut done: Vec<Option<Done>> = if pieces.len() == 1 {
+            pieces.iter().map(|piece| self.annotated(piece)).collect()
+        } else {
+            pieces.par_iter().map(|piece| self.annotated(piece)).collect()
+        };
+        self.propose(&pieces, &mut done);
+        interrupt::check()?;
+        self.progress.clear();
+        let mut told: Vec<(Vec<Annotation>, bool)> = Vec::new();
+        for (piece, done) in pieces.into_iter().zip(done) {
+            match (piece, done) {
+                (Piece::Unread(unread), _) => {
+                    self.session.refuse(&unread.message);
+                    self.n_unread += 1;
+                }
+                (Piece::File(text), _) => self.session.tell(&text.source, &text.reading.diagnostics),
+                (Piece::NoFacts(said), _) => {
+                    outlet::err(&said);
+                    self.session.note(Exit::Unreadable);
+                }
+                (Piece::Facts(facts), _) => {
+                    let faulty = !facts.faults.is_empty();
+                    self.count(if faulty { Exit::Fault } else { Exit::Fine });
+                    told.push((vec![*facts], self.n_records > 1));
+                }
+                (Piece::Record(..), Some(done)) => {
+                    outlet::err(&done.err);
+                    self.count(done.exit);
+                    if !done.facts.is_empty() {
+                        told.push((done.facts, self.n_records > 1));
+                    }
+                }
+                (Piece::Record(..), None) => {}
+            }
+        }
+        self.tell(told)
+    }
+
+    fn count(&mut self, exit: Exit) {
+        self.n_records += 1;
+        self.n_faulty += usize::from(exit > Exit::Fine);
+        self.session.note(exit);
+    }
+
+    /// The facts of a record, and what there is to say of its text.
+    fn annotated(&self, piece: &Piece) -> Option<Done> {
+        let Piece::Record(chosen, _) = piece else { return None };
+        let annotated: Option<Vec<Annotated>> = guarded(|| {
+            let study = chosen.study();
+            self.settings.iter().map(|settings| annotate(&study, settings)).collect()
+        });
+        self.progress.one_more();
+        let Some(annotated) = annotated else {
+            let err = format!("cornerwise: {}\n", failed(&chosen.name()));
+            return Some(Done { facts: Vec::new(), err, exit: Exit::Fault });
         };
         // What is to be said of the text does not depend on how it was looked at.
-        let diagnostics = annotated.first().map(|one| one.diagnostics.clone()).unwrap_or_default();
-        printed.err.push_str(&session.draw(source, &diagnostics));
-        let exit = faults(&diagnostics);
-        // Looking for a repair takes longer than all the rest, so not for a whole file of broken records.
-        if exit > Exit::Fine && printed.n_faulty < MOST_PROPOSALS {
+        let diagnostics = annotated.first().map_or(&[] as &[_], |one| &one.diagnostics);
+        let err = self.session.draw(chosen.source(), diagnostics);
+        let exit = faults(diagnostics);
+        Some(Done { facts: annotated.into_iter().map(|one| one.facts).collect(), err, exit })
+    }
+
+    /// Looks for repairs of broken records. That takes longer than all the rest, so not for a whole file of them.
+    fn propose(&mut self, pieces: &[Piece], done: &mut [Option<Done>]) {
+        let mut broken: Vec<(&Chosen, &mut Done)> = Vec::new();
+        for (piece, done) in pieces.iter().zip(done) {
+            let (Piece::Record(chosen, first), Some(done)) = (piece, done) else { continue };
+            if *first {
+                self.n_broken_here = 0;
+            }
+            if done.exit > Exit::Fine {
+                if self.n_broken_here < MOST_PROPOSALS && !done.facts.is_empty() {
+                    broken.push((chosen, done));
+                }
+                self.n_broken_here += 1;
+            }
+        }
+        broken.par_iter_mut().for_each(|(chosen, done)| {
             let repair = guarded(|| mend::propose_one_line(&chosen.study())).flatten();
             if let Some(proposal) = &repair {
                 // What it quotes is the writer's, too.
-                printed.err.push_str(&format!("{}\n", one_line(&format!("{}: {proposal}", source.name))));
+                let name = &chosen.source().name;
+                done.err.push_str(&format!("{}\n", one_line(&format!("{name}: {proposal}"))));
             }
-            annotated.iter_mut().for_each(|one| one.facts.repair.clone_from(&repair));
-        }
-        annotated.into_iter().for_each(|one| printed.show(one.facts, options));
-        printed.n_faulty += usize::from(exit > Exit::Fine);
-        printed.exit = printed.exit.max(exit);
+            done.facts.iter_mut().for_each(|facts| facts.repair.clone_from(&repair));
+        });
     }
-    printed
+
+    /// Tells records in the form that was asked for; each with whether another was told before it.
+    fn tell(&mut self, told: Vec<(Vec<Annotation>, bool)>) -> io::Result<()> {
+        if let Some(folder) = &mut self.folder {
+            folder.take(told.into_iter().flat_map(|(facts, _)| facts).collect());
+            return Ok(());
+        }
+        match self.options.format {
+            Format::Text => {
+                // The legend stands with the first story of the run that needs it.
+                let with_legend: Vec<(Vec<Annotation>, bool, bool)> = told
+                    .into_iter()
+                    .map(|(seen, parted)| {
+                        let legend = self.legend;
+                        if let [facts] = seen.as_slice()
+                            && !self.options.brief
+                            && facts.has_lanes()
+                        {
+                            self.legend = false;
+                        }
+                        (seen, parted, legend)
+                    })
+                    .collect();
+                let (options, look) = (self.options, self.session.look);
+                let shown: Vec<String> = with_legend
+                    .par_iter()
+                    .map(|(seen, parted, legend)| {
+                        let parted = if *parted { "\n" } else { "" };
+                        format!("{parted}{}", shown(seen, options, *legend, &look))
+                    })
+                    .collect();
+                shown.iter().try_for_each(|text| self.session.say(text))
+            }
+            Format::Json => {
+                let lines: Vec<String> =
+                    told.par_iter().map(|(facts, _)| facts.iter().map(json::line).collect()).collect();
+                lines.iter().try_for_each(|text| self.session.say(text))
+            }
+            _ => {
+                self.facts.extend(told.into_iter().flat_map(|(facts, _)| facts));
+                Ok(())
+            }
+        }
+    }
 }
 
-/// Prints facts that were saved, as from their records.
-fn saved(name: &str, lines: Vec<SavedLine>, options: &Options) -> Printed {
-    let mut printed = Printed::default();
-    for line in lines {
-        match line {
-            Ok(facts) => {
-                let faulty = !facts.faults.is_empty();
-                printed.n_records += 1;
-                printed.n_faulty += usize::from(faulty);
-                printed.exit = printed.exit.max(if faulty { Exit::Fault } else { Exit::Fine });
-                printed.show(facts, options);
-            }
-            Err((line, wrong)) => {
-                let (name, wrong) = (one_line(name), one_line(&wrong));
-                printed.err.push_str(&format!("cornerwise: {name}:{line}: {wrong}\n"));
-                printed.exit = Exit::Unreadable;
-            }
-        }
-    }
-    printed
-}
-
-impl Printed {
-    /// Takes one record's facts in the form that was asked for.
-    fn show(&mut self, facts: Annotation, options: &Options) {
-        match options.format {
-            Format::Json => self.out.push_str(&json::line(&facts)),
-            _ => self.facts.push(facts),
-        }
-    }
-}
-
-/// One record as text: its story, or, looked at in several ways, what they come to. The legend stands with the first story
-/// of the run that needs it.
-fn shown(seen: &[Annotation], options: &Options, legend: &mut bool, look: &Look) -> String {
+/// One record as text: its story, or, looked at in several ways, what they come to.
+fn shown(seen: &[Annotation], options: &Options, legend: bool, look: &Look) -> String {
     let [facts] = seen else { return text::grips(seen, look) };
     let told = if options.brief { Told::Brief } else { Told::Whole };
-    let show = Show { told, legend: *legend, setup: options.setup };
-    if told == Told::Whole && facts.has_lanes() {
-        *legend = false;
-    }
-    text::render(facts, show, look)
+    text::render(facts, Show { told, legend, setup: options.setup }, look)
 }

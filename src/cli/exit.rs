@@ -64,6 +64,7 @@ impl Failure {
                 if error.use_stderr() { Exit::Unreadable } else { Exit::Fine }
             }
             Failure::Output(error) if error.kind() == io::ErrorKind::BrokenPipe => Exit::Fine,
+            Failure::Output(error) if error.kind() == io::ErrorKind::Interrupted => Exit::Interrupted,
             Failure::Output(error) => {
                 outlet::err(&format!("cornerwise: cannot write the output: {error}\n"));
                 Exit::Unreadable

@@ -1,62 +1,233 @@
 //! Writing files: never over what is there unless told to, and never half ([`safe_write`](super::safe_write)).
 //!
-//! Nothing is written at all if one of several files may not be.
+//! Files are written beside their places as they are made, and moved there together when all of them are whole. So a run
+//! that fails, finds that one of its files may not be written, or is broken off leaves everything as it was; and
+//! what a run holds does not grow with what it writes.
 
-use std::fs::{self, OpenOptions};
-use std::io::{self, Write};
+use std::collections::BTreeSet;
+use std::fs::{self, Metadata, OpenOptions};
+use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
-use super::safe_write::{folder_of, put};
+use tempfile::TempPath;
+
+use super::safe_write::{Draft, folder_of, move_new, sync_folder};
 
 /// Writes all of the files, each with the folders it needs.
 ///
 /// # Errors
 ///
 /// A sentence for the person: a file exists and `force` is not given, a place cannot be written, or a file is one of
-/// `inputs`, which are never written over.
+/// `inputs`, which are never written over. Nothing is written then.
 pub(super) fn write(files: &[(PathBuf, String)], force: bool, inputs: &[PathBuf]) -> Result<(), String> {
-    let inputs: Vec<PathBuf> = inputs.iter().filter_map(|path| path.canonicalize().ok()).collect();
+    let mut drafts = Drafts::new(force, inputs);
     for (path, _) in files {
-        if path.canonicalize().is_ok_and(|path| inputs.contains(&path)) {
-            return Err(format!("{}: is one of the records read; not written over", path.display()));
-        }
-        if path.is_dir() {
-            return Err(format!("{}: is a folder", path.display()));
-        }
-    }
-    let there: Vec<String> = files
-        .iter()
-        .filter(|(path, _)| fs::symlink_metadata(path).is_ok_and(|found| !is_device(&found)))
-        .map(|(path, _)| path.display().to_string())
-        .collect();
-    if let (false, [first, rest @ ..]) = (force, there.as_slice()) {
-        let more = if rest.is_empty() { String::new() } else { format!(" and {} more", rest.len()) };
-        return Err(format!("{first}{more}: exists already; --force writes over it"));
+        drafts.announce(path);
     }
     for (path, text) in files {
-        one(path, text, force).map_err(|error| format!("{}: cannot be written: {error}", path.display()))?;
+        let written = drafts.write(path, text);
+        drafts.take(written);
     }
-    Ok(())
+    drafts.finish()
+}
+
+/// Files on their way to their places.
+#[derive(Debug)]
+pub(super) struct Drafts {
+    force: bool,
+    inputs: Vec<PathBuf>,
+    whole: Vec<Whole>,
+    /// The first file that may not be written whatever happens, and why.
+    refused: Option<String>,
+    /// The first file that is there already, and how many others are.
+    there: Option<(String, usize)>,
+    seen: BTreeSet<PathBuf>,
+    /// What went wrong first.
+    failed: Option<String>,
+}
+
+/// A file that is written, beside its place.
+#[derive(Debug)]
+pub(super) struct Whole {
+    path: PathBuf,
+    kept: Kept,
+}
+
+/// Where its text is, and how it gets to its place.
+#[derive(Debug)]
+enum Kept {
+    /// It replaces a file that is there, perhaps by way of a link.
+    Replacing(TempPath, PathBuf),
+    /// Nothing may be there but a link that leads nowhere, which goes.
+    New(TempPath),
+    /// The place is a device, which is written to and not replaced.
+    Device(String),
+}
+
+/// A file that is being written, piece by piece.
+#[derive(Debug)]
+pub(super) struct Growing {
+    path: PathBuf,
+    to: To,
+}
+
+#[derive(Debug)]
+enum To {
+    Replacing(Draft, PathBuf),
+    New(Draft),
+    Device(String),
+}
+
+impl Growing {
+    /// Begins a file for this place, with the folders it needs.
+    pub(super) fn new(path: &Path, force: bool) -> io::Result<Growing> {
+        let to = if fs::metadata(path).is_ok_and(|found| is_device(&found)) {
+            To::Device(String::new())
+        } else {
+            fs::create_dir_all(folder_of(path))?;
+            // A link is followed, so that the file it leads to is replaced and the link stays.
+            match fs::canonicalize(path) {
+                Ok(there) if force => {
+                    To::Replacing(Draft::new(folder_of(&there), Some(fs::metadata(&there)?))?, there)
+                }
+                _ => To::New(Draft::new(folder_of(path), None)?),
+            }
+        };
+        Ok(Growing { path: path.to_path_buf(), to })
+    }
+
+    pub(super) fn append(&mut self, text: &str) -> io::Result<()> {
+        match &mut self.to {
+            To::Device(whole) => {
+                whole.push_str(text);
+                Ok(())
+            }
+            To::Replacing(draft, _) | To::New(draft) => draft.append(text),
+        }
+    }
+
+    pub(super) fn whole(self) -> io::Result<Whole> {
+        let kept = match self.to {
+            To::Device(text) => Kept::Device(text),
+            To::Replacing(draft, there) => Kept::Replacing(draft.whole()?, there),
+            To::New(draft) => Kept::New(draft.whole()?),
+        };
+        Ok(Whole { path: self.path, kept })
+    }
+}
+
+impl Whole {
+    fn move_in(self, force: bool) -> io::Result<()> {
+        let path = &self.path;
+        match self.kept {
+            Kept::Device(text) => OpenOptions::new().write(true).open(path)?.write_all(text.as_bytes()),
+            Kept::Replacing(draft, there) => draft.persist(there).map_err(|refused| refused.error),
+            Kept::New(draft) => {
+                if force && fs::symlink_metadata(path).is_ok() {
+                    fs::remove_file(path)?;
+                }
+                move_new(draft, path)
+            }
+        }
+    }
+}
+
+impl Drafts {
+    pub(super) fn new(force: bool, inputs: &[PathBuf]) -> Drafts {
+        Drafts {
+            force,
+            inputs: inputs.iter().filter_map(|path| path.canonicalize().ok()).collect(),
+            whole: Vec::new(),
+            refused: None,
+            there: None,
+            seen: BTreeSet::new(),
+            failed: None,
+        }
+    }
+
+    /// Says that a file is to be written here, and finds out whether it may.
+    pub(super) fn announce(&mut self, path: &Path) {
+        if !self.seen.insert(path.to_path_buf()) {
+            return;
+        }
+        if path.canonicalize().is_ok_and(|path| self.inputs.contains(&path)) {
+            let refused = format!("{}: is one of the records read; not written over", path.display());
+            self.refused.get_or_insert(refused);
+        } else if path.is_dir() {
+            self.refused.get_or_insert(format!("{}: is a folder", path.display()));
+        } else if !self.force && fs::symlink_metadata(path).is_ok_and(|found| !is_device(&found)) {
+            let (_, more) = self.there.get_or_insert((path.display().to_string(), usize::MAX));
+            *more = more.wrapping_add(1);
+        }
+    }
+
+    /// Writes a text beside its place, from any thread; nothing where it is known already that nothing will come of it.
+    pub(super) fn write(&self, path: &Path, text: &str) -> Option<Result<Whole, String>> {
+        if self.refused.is_some() || self.there.is_some() || self.failed.is_some() {
+            return None;
+        }
+        let written = Growing::new(path, self.force).and_then(|mut growing| {
+            growing.append(text)?;
+            growing.whole()
+        });
+        Some(written.map_err(|error| cannot_be_written(path, &error)))
+    }
+
+    /// Takes what was written, in order.
+    pub(super) fn take(&mut self, written: Option<Result<Whole, String>>) {
+        match written {
+            Some(Ok(whole)) => {
+                self.announce(&whole.path.clone());
+                self.whole.push(whole);
+            }
+            Some(Err(failed)) => {
+                self.failed.get_or_insert(failed);
+                // Where the disk is full, there is room again.
+                self.whole.clear();
+            }
+            None => {}
+        }
+    }
+
+    /// Moves all of them to their places.
+    ///
+    /// # Errors
+    ///
+    /// As [`write`].
+    pub(super) fn finish(self) -> Result<(), String> {
+        if let Some(refused) = self.refused {
+            return Err(refused);
+        }
+        if let Some((first, more)) = self.there {
+            let more = if more == 0 { String::new() } else { format!(" and {more} more") };
+            return Err(format!("{first}{more}: exists already; --force writes over it"));
+        }
+        if let Some(failed) = self.failed {
+            return Err(failed);
+        }
+        let mut folders = BTreeSet::new();
+        for whole in self.whole {
+            let path = whole.path.clone();
+            folders.insert(folder_of(&path).to_path_buf());
+            whole.move_in(self.force).map_err(|error| cannot_be_written(&path, &error))?;
+        }
+        for folder in folders {
+            sync_folder(&folder);
+        }
+        Ok(())
+    }
+}
+
+/// What is said of a file that cannot be written.
+pub(super) fn cannot_be_written(path: &Path, error: &io::Error) -> String {
+    let why =
+        if error.kind() == ErrorKind::StorageFull { "the disk is full".into() } else { error.to_string() };
+    format!("{}: cannot be written: {why}", path.display())
 }
 
 /// Neither a file nor a link to one: `/dev/stdout` and the like, which are written to and not replaced.
-fn is_device(found: &fs::Metadata) -> bool {
+fn is_device(found: &Metadata) -> bool {
     !found.is_file() && !found.is_symlink() && !found.is_dir()
-}
-
-fn one(path: &Path, text: &str, force: bool) -> io::Result<()> {
-    if fs::metadata(path).is_ok_and(|found| is_device(&found)) {
-        return OpenOptions::new().write(true).open(path)?.write_all(text.as_bytes());
-    }
-    fs::create_dir_all(folder_of(path))?;
-    // A link is followed, so that the file it leads to is replaced and the link stays.
-    match fs::canonicalize(path) {
-        Ok(there) if force => put(&there, text, Some(&fs::metadata(&there)?)),
-        _ if force && fs::symlink_metadata(path).is_ok() => {
-            fs::remove_file(path).and_then(|()| put(path, text, None))
-        }
-        _ => put(path, text, None),
-    }
 }
 
 #[cfg(test)]

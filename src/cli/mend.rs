@@ -1,6 +1,6 @@
 //! `mend`: find what is wrong with a record, and put it right.
 
-use std::io;
+use std::{io, iter};
 
 use clap::{Args, ValueEnum};
 use cornerwise::diagnostic::{Diagnostic, Source};
@@ -14,9 +14,9 @@ use rayon::prelude::*;
 use super::exit::{Exit, Failure};
 use super::options::{Messages, Output, Records, Screen, default};
 use super::places::Unread;
-use super::records::{Chosen, File, Inputs};
+use super::records::{Chosen, File, Input, Inputs, Text, WINDOW};
 use super::session::Session;
-use super::{outlet, safe_write};
+use super::{interrupt, outlet, safe_write};
 
 /// Find what is wrong with a record, and the likeliest repairs: a lost prime, a dropped turn, a forgotten
 /// rotation. Changes nothing unless told to.
@@ -62,129 +62,266 @@ enum Format {
     Json,
 }
 
-/// One file, read and looked at.
+/// One record, looked at.
 struct Seen {
-    file: File,
-    examined: Vec<(Chosen, Examination)>,
+    chosen: Chosen,
+    examination: Examination,
 }
 
 impl Seen {
-    fn source(&self) -> &Source {
-        &self.file.text.source
+    fn found(&self) -> Found<'_> {
+        Found {
+            source: self.chosen.source(),
+            index: self.chosen.index,
+            of: self.chosen.text.reading.records.len(),
+            record: self.chosen.record(),
+            examination: &self.examination,
+        }
     }
+}
 
-    fn found(&self) -> impl Iterator<Item = Found<'_>> {
-        self.examined.iter().map(|(chosen, examination)| Found {
-            source: chosen.source(),
-            index: chosen.index,
-            of: chosen.text.reading.records.len(),
-            record: chosen.record(),
-            examination,
-        })
-    }
+/// A file that is to be changed, as far as its records have been looked at.
+#[derive(Default)]
+struct Changes {
+    rewrites: Vec<text::Rewrite>,
+    n_mended: usize,
+}
+
+/// Something of an input, in order.
+enum Piece {
+    Unread(Unread),
+    /// A file is begun.
+    File(File),
+    Record(Chosen),
+    /// All its records were there.
+    EndOf(File),
+}
+
+/// A run under way.
+struct Run<'a> {
+    options: &'a Options,
+    session: Session<'a>,
+    /// Whether many records are told in a table; else each in full.
+    table: bool,
+    rows: Vec<(String, &'static str, String)>,
+    first: bool,
+    changes: Changes,
+    /// Why a report could not be given, where there is more to do all the same.
+    unheard: Option<io::Error>,
 }
 
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let output = Output::default();
-    let mut session = Session::new(screen, &options.messages, &output);
+    let session = Session::new(screen, &options.messages, &output);
     let mut inputs = Inputs::of(&options.records.files, &options.messages).each_file_once();
     if options.write {
         inputs = inputs.files_only();
     }
-    let seen: Vec<Result<Seen, Unread>> =
-        inputs.list.par_iter().map(|input| inputs.read(input).map(|file| one(file, options))).collect();
-    let n_records: usize = seen.iter().flatten().map(|seen| seen.examined.len()).sum();
+    let mut run = Run {
+        options,
+        session,
+        table: false,
+        rows: Vec::new(),
+        first: true,
+        changes: Changes::default(),
+        unheard: None,
+    };
     if options.choose.is_some() {
-        let n_broken = seen.iter().flatten().flat_map(Seen::found).filter(|found| mendable(found)).count();
+        let n_broken = run.broken(&inputs);
         if n_broken != 1 {
-            session.refuse(match n_broken {
+            run.session.refuse(match n_broken {
                 0 => "`--choose`: nothing here has a repair to choose".to_string(),
                 n => format!(
                     "`--choose` is for one record, but {n} of these have repairs to choose from; name one by its \
                      number, such as `FILE#2`"
                 ),
             });
-            return Ok(session.finish(Ok(None), &[])?);
+            return Ok(run.session.finish(Ok(None), &[])?);
         }
     }
-    // Many records in a table, one in full.
-    let changes_files = options.write || options.patch;
-    let table = (seen.len() > 1 || n_records > 1)
-        && !options.full
-        && options.format == Format::Text
-        && !changes_files;
-    let mut rows = Vec::new();
-    let mut first = true;
-    let mut unheard: Option<io::Error> = None;
-    for seen in &seen {
-        let seen = match seen {
-            Ok(seen) => seen,
-            Err(unread) => {
-                session.refuse(&unread.message);
-                if table && let Some((name, why)) = unread.message.split_once(": ") {
-                    rows.push((name.to_owned(), "unread", why.to_owned()));
-                }
-                continue;
-            }
-        };
-        let reading = &seen.file.text.reading;
-        session.tell(seen.source(), &reading.diagnostics);
-        if table && reading.records.is_empty() {
-            let why = reading.diagnostics.first().map(|fault| fault.message.clone());
-            rows.push((seen.source().name.clone(), "unread", why.unwrap_or_default()));
-        }
-        if changes_files {
-            let said = apply(seen, options, &mut session);
-            if !options.write {
-                said?;
-            } else if let Err(error) = said {
-                // What is written does not depend on whether anybody reads the report.
-                unheard = unheard.or(Some(error));
-            }
-            continue;
-        }
-        for found in seen.found() {
-            session.note(exit_of(&found, options));
-            let shown = usize::from(options.show);
-            if options.format == Format::Json {
-                session.say(&report::json(&found, shown))?;
-            } else if table {
-                rows.push((name(&found), report::health(&found), report::brief(&found)));
-            } else {
-                outlet::err(&session.draw(seen.source(), &found.examination.findings));
-                let blank = if first { "" } else { "\n" };
-                session.say(&format!("{blank}{}", report::render(&found, shown, &session.look)))?;
-                first = false;
-            }
+    let several = inputs.list.len() > 1;
+    for batch in inputs.batches() {
+        let n_records: usize = batch.iter().flatten().map(Input::len).sum();
+        // Many records in a table, one in full.
+        run.table = (several || n_records > 1)
+            && !options.full
+            && options.format == Format::Text
+            && !run.changes_files();
+        let mut pieces = batch.into_iter().flat_map(pieces).peekable();
+        while pieces.peek().is_some() {
+            run.window(pieces.by_ref().take(WINDOW).collect())?;
         }
     }
-    if !rows.is_empty() {
-        session.say(&summary(&rows, &session.look))?;
+    if !run.rows.is_empty() {
+        run.session.say(&summary(&run.rows, &run.session.look))?;
     }
-    if let Some(error) = unheard.filter(|error| error.kind() != io::ErrorKind::BrokenPipe) {
+    if let Some(error) = run.unheard.filter(|error| error.kind() != io::ErrorKind::BrokenPipe) {
         return Err(error.into());
     }
-    Ok(session.finish(Ok(None), &[])?)
+    Ok(run.session.finish(Ok(None), &[])?)
 }
 
-fn one(file: File, options: &Options) -> Seen {
-    let settings = Settings { gap: usize::from(options.gap) };
-    let mut records: Vec<Chosen> = file.records().collect();
-    // In the order of the text, in which it is rewritten.
-    records.sort_by_key(|chosen| chosen.index);
-    let examined = records
-        .into_par_iter()
-        .map(|chosen| {
-            let examination = examine(&chosen.study(), &settings);
-            (chosen, examination)
-        })
-        .collect();
-    Seen { file, examined }
+/// What is to be gone through of an input: its records in the order of the text, in which it is rewritten.
+fn pieces(input: Result<Input, Unread>) -> Vec<Piece> {
+    match input.and_then(Input::records) {
+        Err(unread) => vec![Piece::Unread(unread)],
+        Ok(file) => {
+            let mut records: Vec<Chosen> = file.records().collect();
+            records.sort_by_key(|chosen| chosen.index);
+            let records = records.into_iter().map(Piece::Record);
+            iter::once(Piece::File(file.clone())).chain(records).chain([Piece::EndOf(file)]).collect()
+        }
+    }
 }
 
-/// Whether there is anything to choose from.
-fn mendable(found: &Found<'_>) -> bool {
-    !found.examination.ranked.repairs.is_empty()
+impl Run<'_> {
+    fn changes_files(&self) -> bool {
+        self.options.write || self.options.patch
+    }
+
+    fn examined(&self, chosen: &Chosen) -> Examination {
+        examine(&chosen.study(), &Settings { gap: usize::from(self.options.gap) })
+    }
+
+    /// How many records there are with something to choose from.
+    fn broken(&self, inputs: &Inputs) -> usize {
+        let mendable = |chosen: &Chosen| !self.examined(chosen).ranked.repairs.is_empty();
+        let of_batch = |batch: Vec<Result<Input, Unread>>| {
+            let files = batch.into_iter().filter_map(|input| input.and_then(Input::records).ok());
+            let records: Vec<Chosen> = files.flat_map(File::into_records).collect();
+            records.par_iter().filter(|chosen| mendable(chosen)).count()
+        };
+        inputs.batches().map(of_batch).sum()
+    }
+
+    /// Looks at a few records side by side, and tells them in their order.
+    fn window(&mut self, pieces: Vec<Piece>) -> io::Result<()> {
+        let examined: Vec<Option<Examination>> = pieces
+            .par_iter()
+            .map(|piece| if let Piece::Record(chosen) = piece { Some(self.examined(chosen)) } else { None })
+            .collect();
+        for (piece, examination) in pieces.into_iter().zip(examined) {
+            // Between two files, so that each is written or is not.
+            interrupt::check()?;
+            match (piece, examination) {
+                (Piece::Unread(unread), _) => {
+                    self.session.refuse(&unread.message);
+                    if self.table
+                        && let Some((name, why)) = unread.message.split_once(": ")
+                    {
+                        self.rows.push((name.to_owned(), "unread", why.to_owned()));
+                    }
+                }
+                (Piece::File(file), _) => {
+                    let Text { source, reading } = &*file.text;
+                    self.session.tell(source, &reading.diagnostics);
+                    if self.table && reading.records.is_empty() {
+                        let why = reading.diagnostics.first().map(|fault| fault.message.clone());
+                        self.rows.push((source.name.clone(), "unread", why.unwrap_or_default()));
+                    }
+                    self.changes = Changes::default();
+                }
+                (Piece::Record(chosen), Some(examination)) => {
+                    self.record(&Seen { chosen, examination })?;
+                }
+                (Piece::EndOf(file), _) if self.changes_files() => {
+                    let said = self.apply(&file);
+                    if !self.options.write {
+                        said?;
+                    } else if let Err(error) = said {
+                        // What is written does not depend on whether anybody reads the report.
+                        self.unheard.get_or_insert(error);
+                    }
+                }
+                _ => {}
+            }
+        }
+        Ok(())
+    }
+
+    fn record(&mut self, seen: &Seen) -> io::Result<()> {
+        let found = seen.found();
+        if self.changes_files() {
+            self.change(&found);
+            return Ok(());
+        }
+        self.session.note(exit_of(&found, self.options));
+        let shown = usize::from(self.options.show);
+        if self.options.format == Format::Json {
+            return self.session.say(&report::json(&found, shown));
+        }
+        if self.table {
+            self.rows.push((name(&found), report::health(&found), report::brief(&found)));
+            return Ok(());
+        }
+        outlet::err(&self.session.draw(found.source, &found.examination.findings));
+        let blank = if self.first { "" } else { "\n" };
+        self.first = false;
+        self.session.say(&format!("{blank}{}", report::render(&found, shown, &self.session.look)))
+    }
+
+    /// Takes down what is clear or chosen of a record; says what is left.
+    fn change(&mut self, found: &Found<'_>) {
+        match chosen(found, self.options) {
+            Ok(None) => {
+                self.session.note(exit_of(found, self.options));
+                if found.examination.health == Health::OneTurnShort
+                    && !found.examination.ranked.repairs.is_empty()
+                {
+                    self.session.remark(format!(
+                        "{}: left as it is: one turn short is a solve with a penalty; if that turn was made, take it \
+                         with `--choose 1`",
+                        name(found)
+                    ));
+                }
+            }
+            Ok(Some(mut more)) => {
+                self.changes.n_mended += 1;
+                self.changes.rewrites.append(&mut more);
+            }
+            Err(why) => {
+                self.session.remark(format!("{}: {why}", name(found)));
+                self.session.note(Exit::Fault);
+            }
+        }
+    }
+
+    /// Writes or prints what was taken down of a file.
+    fn apply(&mut self, file: &File) -> io::Result<()> {
+        let Changes { rewrites, n_mended } = std::mem::take(&mut self.changes);
+        if rewrites.is_empty() {
+            return Ok(());
+        }
+        let source = &file.text.source;
+        let mended = text::apply(&source.text, &rewrites);
+        // What the repair does not touch may be wrong all the same.
+        let after = Source::new(source.name.clone(), mended.clone());
+        let left: Vec<Diagnostic> =
+            paste::read(&after).all_diagnostics().filter(|message| message.is_fault()).cloned().collect();
+        if !left.is_empty() {
+            self.session.remark("faults that are left after mending:");
+            self.session.tell(&after, &left);
+        }
+        if self.options.patch {
+            return self.session.say(&text::patch(&source.name, &source.text, &mended));
+        }
+        let Some(path) = file.place.path() else {
+            self.session.refuse("standard input cannot be written to; use `--patch`");
+            return Ok(());
+        };
+        match safe_write::replace(path, &source.text, &mended, !self.options.no_backup) {
+            Ok(kept) => {
+                let records = if n_mended == 1 { "1 record".into() } else { format!("{n_mended} records") };
+                let kept = kept.map_or(String::new(), |kept| format!("; the old text is {}", kept.display()));
+                self.session
+                    .say(&format!("{}\n", one_line(&format!("{}: mended {records}{kept}", source.name))))?;
+            }
+            Err(error) => {
+                self.session.refuse(format!("{}: not written, and left as it was: {error}", source.name));
+            }
+        }
+        Ok(())
+    }
 }
 
 fn exit_of(found: &Found<'_>, options: &Options) -> Exit {
@@ -197,67 +334,6 @@ fn exit_of(found: &Found<'_>, options: &Options) -> Exit {
 fn name(found: &Found<'_>) -> String {
     let file = &found.source.name;
     if found.of > 1 { format!("{file}#{}", found.index + 1) } else { file.clone() }
-}
-
-/// Writes or prints what is clear or chosen; says what is left.
-fn apply(seen: &Seen, options: &Options, session: &mut Session<'_>) -> io::Result<()> {
-    let source = seen.source();
-    let mut rewrites = Vec::new();
-    let mut n_mended = 0;
-    for found in seen.found() {
-        match chosen(&found, options) {
-            Ok(None) => {
-                session.note(exit_of(&found, options));
-                if found.examination.health == Health::OneTurnShort
-                    && !found.examination.ranked.repairs.is_empty()
-                {
-                    session.remark(format!(
-                        "{}: left as it is: one turn short is a solve with a penalty; if that turn was made, take it \
-                         with `--choose 1`",
-                        name(&found)
-                    ));
-                }
-            }
-            Ok(Some(mut more)) => {
-                n_mended += 1;
-                rewrites.append(&mut more);
-            }
-            Err(why) => {
-                session.remark(format!("{}: {why}", name(&found)));
-                session.note(Exit::Fault);
-            }
-        }
-    }
-    if rewrites.is_empty() {
-        return Ok(());
-    }
-    let mended = text::apply(&source.text, &rewrites);
-    // What the repair does not touch may be wrong all the same.
-    let after = Source::new(source.name.clone(), mended.clone());
-    let left: Vec<Diagnostic> =
-        paste::read(&after).all_diagnostics().filter(|message| message.is_fault()).cloned().collect();
-    if !left.is_empty() {
-        session.remark("faults that are left after mending:");
-        session.tell(&after, &left);
-    }
-    if options.patch {
-        return session.say(&text::patch(&source.name, &source.text, &mended));
-    }
-    let Some(path) = seen.file.place.path() else {
-        session.refuse("standard input cannot be written to; use `--patch`");
-        return Ok(());
-    };
-    match safe_write::replace(path, &source.text, &mended, !options.no_backup) {
-        Ok(kept) => {
-            let records = if n_mended == 1 { "1 record".into() } else { format!("{n_mended} records") };
-            let kept = kept.map_or(String::new(), |kept| format!("; the old text is {}", kept.display()));
-            session.say(&format!("{}\n", one_line(&format!("{}: mended {records}{kept}", source.name))))?;
-        }
-        Err(error) => {
-            session.refuse(format!("{}: not written, and left as it was: {error}", source.name));
-        }
-    }
-    Ok(())
 }
 
 /// What to rewrite in one record: nothing if it is sound.

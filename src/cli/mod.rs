@@ -15,6 +15,7 @@ mod exit;
 mod files;
 mod guard;
 mod help;
+mod interrupt;
 mod lesson;
 mod mend;
 mod options;

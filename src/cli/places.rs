@@ -44,6 +44,11 @@ impl Place {
         }
     }
 
+    /// How many bytes it may give, as far as that can be told beforehand; of standard input it cannot.
+    pub(super) fn size(&self) -> u64 {
+        self.path().and_then(|path| fs::metadata(path).ok()).map_or(0, |found| found.len())
+    }
+
     /// The same for the same file, by whatever name.
     pub(super) fn identity(&self) -> PathBuf {
         let path = self.path().unwrap_or(Path::new("-"));

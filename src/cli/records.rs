@@ -9,6 +9,7 @@
 //! message and does not stop the rest.
 
 use std::collections::HashMap;
+use std::ops::Range;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, OnceLock};
 
@@ -19,6 +20,7 @@ use cornerwise::paste;
 use cornerwise::record::{Reading, Record};
 use cornerwise::report::json;
 use cornerwise::study::Study;
+use rayon::prelude::*;
 
 use super::options::Messages;
 use super::places::{self, Content, Place, Unread};
@@ -64,19 +66,61 @@ pub(super) struct File {
 /// What a line of saved facts holds, or its number and what is wrong with it.
 pub(super) type SavedLine = Result<Annotation, (usize, String)>;
 
+/// Facts that were saved, as text: they take ten times the room when they are read, so they are read one by one.
+#[derive(Debug)]
+struct SavedText {
+    text: String,
+    /// The lines that hold something: their numbers, from 1, and where they are.
+    lines: Vec<(usize, Range<usize>)>,
+}
+
+/// Facts of one input.
+#[derive(Debug, Clone)]
+pub(super) struct Saved {
+    /// The name of their file.
+    pub(super) name: String,
+    text: Arc<SavedText>,
+    /// Those that are meant.
+    chosen: Vec<usize>,
+}
+
 /// An input for a verb that takes saved facts as well as records.
 #[derive(Debug, Clone)]
 pub(super) enum Input {
     Records(File),
-    /// Facts that were saved, those that are meant, and the name of their file.
-    Saved(String, Vec<SavedLine>),
+    /// Facts that were saved.
+    Saved(Saved),
+}
+
+impl Input {
+    /// How many records or saved facts are meant.
+    pub(super) fn len(&self) -> usize {
+        match self {
+            Input::Records(file) => file.chosen.len(),
+            Input::Saved(saved) => saved.chosen.len(),
+        }
+    }
+
+    /// The records, for a verb that takes nothing else.
+    pub(super) fn records(self) -> Result<File, Unread> {
+        match self {
+            Input::Records(file) => Ok(file),
+            Input::Saved(saved) => {
+                let name = one_line(&saved.name);
+                let message = format!(
+                    "{name}: these are saved facts, which `annotate` takes; here the record is needed"
+                );
+                Err(Unread { message })
+            }
+        }
+    }
 }
 
 /// What a place holds.
 #[derive(Debug, Clone)]
 enum Held {
     Records(Arc<Text>),
-    Saved(Arc<Vec<SavedLine>>),
+    Saved(Arc<SavedText>),
 }
 
 /// One record of a file.
@@ -97,7 +141,44 @@ pub(super) struct Entry {
 impl File {
     /// The records that are meant, in order.
     pub(super) fn records(&self) -> impl Iterator<Item = Chosen> {
-        self.chosen.iter().map(|index| Chosen { text: Arc::clone(&self.text), index: *index })
+        self.clone().into_records()
+    }
+
+    /// The same, on their own.
+    pub(super) fn into_records(self) -> impl Iterator<Item = Chosen> {
+        self.chosen.into_iter().map(move |index| Chosen { text: Arc::clone(&self.text), index })
+    }
+}
+
+impl SavedText {
+    fn new(text: String) -> SavedText {
+        let mut lines = Vec::new();
+        let mut at = 0;
+        for (n, line) in text.split_inclusive('\n').enumerate() {
+            if !line.trim_start_matches('\u{feff}').trim().is_empty() {
+                lines.push((n + 1, at..at + line.len()));
+            }
+            at += line.len();
+        }
+        SavedText { text, lines }
+    }
+
+    fn line(&self, index: usize) -> SavedLine {
+        let (number, range) = self.lines[index].clone();
+        json::read_line(self.text[range].trim_start_matches('\u{feff}').trim_end())
+            .map_err(|wrong| (number, wrong))
+    }
+}
+
+impl Saved {
+    /// What is meant, in order, read when it is asked for.
+    pub(super) fn lines(&self) -> impl Iterator<Item = SavedLine> {
+        self.clone().into_lines()
+    }
+
+    /// The same, on its own.
+    pub(super) fn into_lines(self) -> impl Iterator<Item = SavedLine> {
+        self.chosen.into_iter().map(move |index| self.text.line(index))
     }
 }
 
@@ -128,6 +209,13 @@ impl Chosen {
         Entry { name: self.name(), title: self.record().title.clone() }
     }
 }
+
+/// So many records are worked on before their results are printed, and so many files are read at once: a long run shows
+/// its first results soon, a closed pipe ends it, and what is held at a time does not grow with what comes in.
+pub(super) const WINDOW: usize = 64;
+
+/// So much text is read at once, unless one file has more.
+const BATCH_BYTES: u64 = 256 << 10;
 
 /// Everything that was named, in order.
 #[derive(Debug)]
@@ -241,16 +329,7 @@ impl Inputs {
 
     /// Reads one of them for a verb that takes records only.
     pub(super) fn read(&self, asked: &Result<Asked, Unread>) -> Result<File, Unread> {
-        match self.read_any(asked)? {
-            Input::Records(file) => Ok(file),
-            Input::Saved(name, _) => {
-                let name = one_line(&name);
-                let message = format!(
-                    "{name}: these are saved facts, which `annotate` takes; here the record is needed"
-                );
-                Err(Unread { message })
-            }
-        }
+        self.read_any(asked)?.records()
     }
 
     /// Reads one of them, records or saved facts, whichever its content says.
@@ -258,11 +337,11 @@ impl Inputs {
         let Asked { place, wanted, named } = asked.as_ref().map_err(Unread::clone)?;
         let held = self.held(place)?;
         let name = place.name();
-        let entries = held.entries(&name);
         let mut chosen = Vec::new();
         match wanted {
-            None => chosen.extend(0..entries.len()),
+            None => chosen.extend(0..held.len()),
             Some(wanted) => {
+                let entries = held.entries(&name);
                 for which in wanted {
                     let index = pick(&name, &entries, which)?;
                     if !chosen.contains(&index) {
@@ -276,9 +355,7 @@ impl Inputs {
                 let named = *named && (wanted.is_some() || chosen.len() == 1);
                 Input::Records(File { text, place: place.clone(), chosen, named })
             }
-            Held::Saved(lines) => {
-                Input::Saved(name, chosen.into_iter().map(|index| lines[index].clone()).collect())
-            }
+            Held::Saved(text) => Input::Saved(Saved { name, text, chosen }),
         })
     }
 
@@ -290,13 +367,35 @@ impl Inputs {
                     let reading = paste::read_with(&source, &options).reading;
                     Held::Records(Arc::new(Text { source, reading }))
                 }
-                Content::Saved(text) => Held::Saved(Arc::new(json::read(&text))),
+                Content::Saved(text) => Held::Saved(Arc::new(SavedText::new(text))),
             })
         };
         match place {
             Place::Stdin => self.stdin.get_or_init(read).clone(),
             Place::File(_) => read(),
         }
+    }
+
+    /// Everything that was named, read as it is asked for: so many inputs at once that there is work for every thread, and
+    /// so few that what is held does not grow with their number.
+    pub(super) fn batches(&self) -> impl Iterator<Item = Vec<Result<Input, Unread>>> {
+        let mut rest = self.list.as_slice();
+        std::iter::from_fn(move || {
+            let mut bytes = 0;
+            let fits = |asked: &&Result<Asked, Unread>| {
+                let before = bytes;
+                bytes += asked.as_ref().map_or(0, |asked| asked.place.size());
+                before == 0 || bytes <= BATCH_BYTES
+            };
+            let n = rest.iter().take(WINDOW).take_while(fits).count();
+            let (batch, after) = rest.split_at(n);
+            rest = after;
+            match batch {
+                [] => None,
+                [one] => Some(vec![self.read_any(one)]),
+                several => Some(several.par_iter().map(|asked| self.read_any(asked)).collect()),
+            }
+        })
     }
 
     /// The files among them.
@@ -319,6 +418,14 @@ fn split(argument: &str) -> (&str, Option<&str>) {
 }
 
 impl Held {
+    /// How many records or saved facts there are.
+    fn len(&self) -> usize {
+        match self {
+            Held::Records(text) => text.reading.records.len(),
+            Held::Saved(text) => text.lines.len(),
+        }
+    }
+
     /// What is in it, in order.
     fn entries(&self, file: &str) -> Vec<Entry> {
         match self {
@@ -326,12 +433,12 @@ impl Held {
                 let records = 0..text.reading.records.len();
                 records.map(|index| Chosen { text: Arc::clone(text), index }.entry()).collect()
             }
-            Held::Saved(lines) => {
-                let entry = |(index, line): (usize, &SavedLine)| Entry {
-                    name: name(file, index, lines.len()),
-                    title: line.as_ref().ok().and_then(|facts| facts.title.clone()),
+            Held::Saved(text) => {
+                let entry = |index| Entry {
+                    name: name(file, index, text.lines.len()),
+                    title: text.line(index).ok().and_then(|facts| facts.title),
                 };
-                lines.iter().enumerate().map(entry).collect()
+                (0..text.lines.len()).map(entry).collect()
             }
         }
     }

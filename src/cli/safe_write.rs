@@ -15,7 +15,9 @@ use std::thread::sleep;
 use std::time::{Duration, Instant};
 use std::{error, fmt};
 
-use tempfile::NamedTempFile;
+use tempfile::{NamedTempFile, TempPath};
+
+use super::interrupt;
 
 /// The longest name of a file that the usual file systems take, in bytes.
 const MAX_NAME: usize = 255;
@@ -81,17 +83,23 @@ pub(super) fn replace(path: &Path, old: &str, new: &str, backup: bool) -> Result
     let mut held = Held::new(&path)?;
     held.check(&path, old)?;
     let kept = if backup { Some(keep(&path, old, &like)?) } else { None };
-    let moved = draft(folder_of(&path), new, Some(&like)).map_err(Refused::from).and_then(|draft| {
-        held.check(&path, old)?;
-        draft.persist(&path).map_err(|refused| refused.error)?;
-        Ok(())
-    });
+    let moved = move_over(&path, &mut held, old, new, like);
     if let (Err(_), Some(kept)) = (&moved, &kept) {
         let _ = fs::remove_file(kept);
     }
     moved?;
     sync_folder(folder_of(&path));
     Ok(kept)
+}
+
+/// Writes the new text and moves it to where the old one still is.
+fn move_over(path: &Path, held: &mut Held, old: &str, new: &str, like: Metadata) -> Result<(), Refused> {
+    let mut draft = Draft::new(folder_of(path), Some(like))?;
+    draft.append(new)?;
+    let draft = draft.whole()?;
+    held.check(path, old)?;
+    draft.persist(path).map_err(|refused| refused.error)?;
+    Ok(())
 }
 
 /// A file under a lock that other runs of this program heed. It ends with the value.
@@ -149,7 +157,8 @@ fn keep(path: &Path, text: &str, like: &Metadata) -> io::Result<PathBuf> {
         std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
         match options.open(&name) {
             Ok(mut file) => {
-                return fill(&mut file, text, Some(like)).map(|()| name.clone()).inspect_err(|_| {
+                let written = file.write_all(text.as_bytes()).and_then(|()| seal(&mut file, Some(like)));
+                return written.map(|()| name.clone()).inspect_err(|_| {
                     let _ = fs::remove_file(&name);
                 });
             }
@@ -176,44 +185,52 @@ fn backup_name(path: &Path, n: usize) -> std::ffi::OsString {
     name
 }
 
-/// Writes a text to its place: beside it first, and moved there when it is whole. It replaces the file that is `like`
-/// this, and is for the same eyes; without one, nothing may be there.
-pub(super) fn put(path: &Path, text: &str, like: Option<&Metadata>) -> io::Result<()> {
-    let folder = folder_of(path);
-    let draft = draft(folder, text, like)?;
-    let moved = match like {
-        Some(_) => draft.persist(path),
-        None => draft.persist_noclobber(path).or_else(|refused| {
-            // Not every file system can say in one step that nothing may be there.
-            let there =
-                refused.error.kind() == ErrorKind::AlreadyExists || fs::symlink_metadata(path).is_ok();
-            if there { Err(refused) } else { refused.file.persist(path) }
-        }),
-    };
-    moved.map_err(|refused| refused.error)?;
-    sync_folder(folder);
-    Ok(())
+/// A text being written under a name of its own, which is gone with the value unless it is moved.
+#[derive(Debug)]
+pub(super) struct Draft {
+    file: NamedTempFile,
+    like: Option<Metadata>,
 }
 
-/// The text, written and synced under a name of its own, which is gone with the value unless it is moved.
-fn draft(folder: &Path, text: &str, like: Option<&Metadata>) -> io::Result<NamedTempFile> {
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".cornerwise-").suffix(".part");
-    // Unless told, nobody else may read it: right for what replaces a private file, until it is known who may.
-    #[cfg(unix)]
-    if like.is_none() {
-        use std::os::unix::fs::PermissionsExt;
-        builder.permissions(fs::Permissions::from_mode(0o666));
+impl Draft {
+    /// In this folder; `like` the file that it is to replace, for the same eyes.
+    pub(super) fn new(folder: &Path, like: Option<Metadata>) -> io::Result<Draft> {
+        interrupt::note();
+        let mut builder = tempfile::Builder::new();
+        builder.prefix(".cornerwise-").suffix(".part");
+        // Unless told, nobody else may read it: right for what replaces a private file, until it is known who may.
+        #[cfg(unix)]
+        if like.is_none() {
+            use std::os::unix::fs::PermissionsExt;
+            builder.permissions(fs::Permissions::from_mode(0o666));
+        }
+        Ok(Draft { file: builder.tempfile_in(folder)?, like })
     }
-    let mut draft = builder.tempfile_in(folder)?;
-    fill(draft.as_file_mut(), text, like)?;
-    Ok(draft)
+
+    pub(super) fn append(&mut self, text: &str) -> io::Result<()> {
+        self.file.as_file_mut().write_all(text.as_bytes())
+    }
+
+    /// The whole of it, safe on the disk. Its file is closed, so any number of them may wait.
+    pub(super) fn whole(mut self) -> io::Result<TempPath> {
+        seal(self.file.as_file_mut(), self.like.as_ref())?;
+        Ok(self.file.into_temp_path())
+    }
 }
 
-/// Writes the text, gives the file the owner and permissions of the one that is `like` it, and syncs it. Only the
-/// administrator can give a file away; for anybody else it is theirs already, or stays so.
-fn fill(file: &mut File, text: &str, like: Option<&Metadata>) -> io::Result<()> {
-    file.write_all(text.as_bytes())?;
+/// Moves a draft to where nothing is.
+pub(super) fn move_new(draft: TempPath, path: &Path) -> io::Result<()> {
+    let moved = draft.persist_noclobber(path).or_else(|refused| {
+        // Not every file system can say in one step that nothing may be there.
+        let there = refused.error.kind() == ErrorKind::AlreadyExists || fs::symlink_metadata(path).is_ok();
+        if there { Err(refused) } else { refused.path.persist(path) }
+    });
+    moved.map_err(|refused| refused.error)
+}
+
+/// Gives a file the owner and permissions of the one that is `like` it, and syncs it. Only the administrator can give a file
+/// away; for anybody else it is theirs already, or stays so.
+fn seal(file: &mut File, like: Option<&Metadata>) -> io::Result<()> {
     if let Some(like) = like {
         #[cfg(unix)]
         {
@@ -227,7 +244,7 @@ fn fill(file: &mut File, text: &str, like: Option<&Metadata>) -> io::Result<()> 
 }
 
 /// A new name is on the disk only when its folder is. Not every system lets a folder be opened.
-fn sync_folder(folder: &Path) {
+pub(super) fn sync_folder(folder: &Path) {
     if let Ok(folder) = File::open(folder) {
         let _ = folder.sync_all();
     }

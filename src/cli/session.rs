@@ -5,7 +5,7 @@
 
 use std::fmt::Display;
 use std::io;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use cornerwise::diagnostic::{Diagnostic, Source};
 use cornerwise::harmless::harmless;
@@ -13,17 +13,18 @@ use cornerwise::report::diagnostics;
 use cornerwise::report::look::Look;
 
 use super::exit::Exit;
+use super::files::{self, Drafts, Growing, cannot_be_written};
 use super::options::{Form, Messages, Output, Screen};
-use super::{files, outlet};
+use super::{interrupt, outlet};
 
 /// What a verb made at the end of its run.
 #[derive(Debug)]
 pub(super) enum Made {
     Text(String),
     Files(Vec<(PathBuf, String)>),
-    /// Files, and why there are no others.
-    Some {
-        files: Vec<(PathBuf, String)>,
+    /// Files that are written beside their places, and why there are no others.
+    Drafts {
+        drafts: Drafts,
         without: Vec<String>,
     },
 }
@@ -36,15 +37,15 @@ pub(super) struct Session<'a> {
     output: &'a Output,
     messages: &'a Messages,
     err_look: Look,
-    /// What was said so far, where it goes to a file.
-    kept: String,
+    /// What was said so far, where it goes to a file; or why it cannot.
+    said: Option<Result<Growing, String>>,
     exit: Exit,
 }
 
 impl<'a> Session<'a> {
     pub(super) fn new(screen: Screen, messages: &'a Messages, output: &'a Output) -> Session<'a> {
         let look = if output.path().is_some() { screen.file() } else { screen.stdout() };
-        Session { look, output, messages, err_look: screen.stderr(), kept: String::new(), exit: Exit::Fine }
+        Session { look, output, messages, err_look: screen.stderr(), said: None, exit: Exit::Fine }
     }
 
     /// Whether results go to a file.
@@ -57,8 +58,31 @@ impl<'a> Session<'a> {
         if !self.to_file() {
             return outlet::out(text);
         }
-        self.kept.push_str(text);
+        interrupt::check()?;
+        if text.is_empty() {
+            return Ok(());
+        }
+        let said = self.said.take().unwrap_or_else(|| self.begun());
+        self.said = Some(said.and_then(|mut growing| match growing.append(text) {
+            Ok(()) => Ok(growing),
+            Err(error) => Err(cannot_be_written(self.output.path().unwrap_or(Path::new("")), &error)),
+        }));
         Ok(())
+    }
+
+    /// The file that was asked for, begun beside its place.
+    fn begun(&self) -> Result<Growing, String> {
+        match (self.output.folder(), self.output.path()) {
+            (None, Some(file)) => {
+                Growing::new(file, self.output.force).map_err(|error| cannot_be_written(file, &error))
+            }
+            _ => Err(self.needs_a_name()),
+        }
+    }
+
+    fn needs_a_name(&self) -> String {
+        let folder = self.output.folder().unwrap_or(Path::new(""));
+        format!("{}: is a folder; this makes one file, which needs a name", folder.display())
     }
 
     /// Messages on a record's text, drawn.
@@ -100,21 +124,27 @@ impl<'a> Session<'a> {
         made: Result<Option<Made>, String>,
         inputs: &[PathBuf],
     ) -> io::Result<Exit> {
-        let kept = std::mem::take(&mut self.kept);
         let written = match made {
-            Ok(None) if kept.is_empty() => Ok(()),
-            Ok(None) => self.one(kept).and_then(|files| self.write(&files, inputs)),
+            Ok(None) => match self.said.take() {
+                None => Ok(()),
+                Some(said) => said.and_then(|growing| {
+                    let mut drafts = Drafts::new(self.output.force, inputs);
+                    let path = self.output.path().unwrap_or(Path::new(""));
+                    drafts.take(Some(growing.whole().map_err(|error| cannot_be_written(path, &error))));
+                    drafts.finish()
+                }),
+            },
             Ok(Some(Made::Text(text))) if !self.to_file() => {
                 outlet::out(&text)?;
                 Ok(())
             }
             Ok(Some(Made::Text(text))) => self.one(text).and_then(|files| self.write(&files, inputs)),
             Ok(Some(Made::Files(files))) => self.write(&files, inputs),
-            Ok(Some(Made::Some { files, without })) => {
+            Ok(Some(Made::Drafts { drafts, without })) => {
                 for why in without {
                     self.refuse(why);
                 }
-                self.write(&files, inputs)
+                drafts.finish()
             }
             Err(message) => Err(message),
         };
@@ -127,9 +157,7 @@ impl<'a> Session<'a> {
     /// One text as the file that was asked for.
     fn one(&self, text: String) -> Result<Vec<(PathBuf, String)>, String> {
         match (self.output.folder(), self.output.path()) {
-            (Some(folder), _) => {
-                Err(format!("{}: is a folder; this makes one file, which needs a name", folder.display()))
-            }
+            (Some(_), _) => Err(self.needs_a_name()),
             (None, Some(file)) => Ok(vec![(file.to_path_buf(), text)]),
             (None, None) => Ok(Vec::new()),
         }

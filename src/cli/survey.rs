@@ -180,15 +180,15 @@ impl Run<'_> {
                                 records.par_iter().map(|chosen| self.record(chosen, &progress)).collect();
                             (head, faults(&faulty), folded)
                         }
-                        Input::Saved(name, lines) => {
+                        Input::Saved(saved) => {
                             let mut head = String::new();
                             let mut folded = Vec::new();
-                            for line in lines {
+                            for line in saved.lines() {
                                 match line {
                                     Ok(facts) => folded.push(self.folded(&facts, String::new(), Exit::Fine)),
                                     Err((line, wrong)) => head.push_str(&format!(
                                         "cornerwise: {}:{line}: {}\n",
-                                        one_line(&name),
+                                        one_line(&saved.name),
                                         one_line(&wrong)
                                     )),
                                 }
@@ -360,7 +360,7 @@ impl Run<'_> {
                     };
                     records.par_iter().filter_map(page).collect()
                 }
-                Input::Saved(_, lines) => lines.iter().flatten().filter_map(one).collect(),
+                Input::Saved(saved) => saved.lines().flatten().filter_map(|facts| one(&facts)).collect(),
             };
             files::write(&pages, self.options.output.force, &paths)?;
         }

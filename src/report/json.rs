@@ -43,10 +43,15 @@ pub fn is_saved(text: &str) -> bool {
 pub fn read(text: &str) -> Vec<Result<Annotation, (usize, String)>> {
     let lines = text.trim_start_matches('\u{feff}').lines().enumerate();
     let told = lines.filter(|(_, line)| !line.trim().is_empty());
-    told.map(|(n, line)| facts(line).map_err(|wrong| (n + 1, wrong))).collect()
+    told.map(|(n, line)| read_line(line).map_err(|wrong| (n + 1, wrong))).collect()
 }
 
-fn facts(line: &str) -> Result<Annotation, String> {
+/// Reads one line of saved facts back.
+///
+/// # Errors
+///
+/// What is wrong with it.
+pub fn read_line(line: &str) -> Result<Annotation, String> {
     let facts: Annotation = serde_json::from_str(line).map_err(|error| {
         let is = line.split('"').nth(3).unwrap_or_default();
         if is == "cornerwise-annotation/2" {

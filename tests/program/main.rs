@@ -1,6 +1,8 @@
 //! The built program from outside: what it prints and writes, its pages and its JSON, and that the documents say the
 //! same.
 
+#[cfg(unix)]
+mod broken_off;
 mod cli;
 mod clock_cli;
 #[cfg(unix)]

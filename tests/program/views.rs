@@ -123,14 +123,15 @@ fn every_solve_has_a_page_that_is_well_formed_and_whose_ids_and_links_are_sound(
 #[test]
 fn a_folder_of_pages_has_an_index_that_leads_to_each() {
     let solves = solves();
-    let files = html::folder(&solves, Style::default());
-    assert_eq!(files.len(), solves.len() + 1);
-    let (name, index) = &files[0];
-    assert_eq!(name, "index.html");
-    let read = read_page(index);
+    let named: Vec<html::Named> =
+        solves.iter().enumerate().map(|(n, solve)| html::Named::new(n + 1, solve)).collect();
+    let mut index = html::Index::default();
+    solves.iter().zip(&named).for_each(|(solve, page)| index.push(solve, page));
+    let index = index.page();
+    let read = read_page(&index);
     let links: Vec<&str> =
         read.descendants().filter(|n| n.has_tag_name("a")).filter_map(|n| n.attribute("href")).collect();
-    let names: Vec<&str> = files[1..].iter().map(|(name, _)| name.as_str()).collect();
+    let names: Vec<&str> = named.iter().map(html::Named::file).collect();
     assert_eq!(links, names);
     assert!(names.is_sorted());
 }

@@ -49,7 +49,10 @@ pub fn page(annotations: &[Annotation], style: Style) -> String {
     document(&title, |out| {
         out.open("header").leaf("h1", &title);
         out.open("nav").attr("aria-label", "solves");
-        index_table(out, annotations, |n| format!("#s{n}"));
+        index_table(
+            out,
+            annotations.iter().enumerate().map(|(n, one)| index_row(one, &format!("#s{}", n + 1))),
+        );
         out.close().close().open("main").line();
         for (n, annotation) in annotations.iter().enumerate() {
             solve(out, annotation, &format!("s{}", n + 1), style, None);
@@ -73,14 +76,14 @@ fn alone(annotation: &Annotation, style: Style, around: Option<&Around>) -> Stri
 
 /// The pages around one of a folder.
 struct Around {
-    before: Option<(String, String)>,
-    after: Option<(String, String)>,
+    before: Option<Named>,
+    after: Option<Named>,
 }
 
 impl Around {
     fn write(&self, out: &mut Markup) {
         out.open("nav").attr("class", "around").attr("aria-label", "solves");
-        if let Some((file, title)) = &self.before {
+        if let Some(Named { file, title }) = &self.before {
             out.open("a")
                 .attr("rel", "prev")
                 .attr("href", file)
@@ -91,7 +94,7 @@ impl Around {
                 .close();
         }
         out.open("a").attr("class", "up").attr("href", "index.html").text("all solves").close();
-        if let Some((file, title)) = &self.after {
+        if let Some(Named { file, title }) = &self.after {
             out.open("a")
                 .attr("rel", "next")
                 .attr("href", file)
@@ -105,27 +108,63 @@ impl Around {
     }
 }
 
-/// A folder: `index.html` and one page a solve, as file names with their contents.
+/// A page of a folder: the name of its file, and what it is called.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Named {
+    file: String,
+    title: String,
+}
+
+impl Named {
+    /// The page of the `n`-th solve, from 1.
+    #[must_use]
+    pub fn new(n: usize, annotation: &Annotation) -> Named {
+        let file = format!("{}.html", figures::solve_name(n, annotation));
+        Named { file, title: one_line(&annotation.heading()) }
+    }
+
+    /// The name of its file.
+    #[must_use]
+    pub fn file(&self) -> &str {
+        &self.file
+    }
+}
+
+/// A solve's page in a folder, which leads to the pages around it.
 #[must_use]
-pub fn folder(annotations: &[Annotation], style: Style) -> Vec<(String, String)> {
-    let name = |n: usize| format!("{}.html", figures::solve_name(n + 1, &annotations[n]));
-    let title =
-        if annotations.len() == 1 { "1 solve".into() } else { format!("{} solves", annotations.len()) };
-    let index = document(&title, |out| {
-        out.open("header").leaf("h1", &title).close();
-        out.open("main");
-        index_table(out, annotations, |n| name(n - 1));
-        out.close();
-    });
-    let named = |n: usize| {
-        let annotation = annotations.get(n)?;
-        Some((name(n), one_line(&annotation.heading())))
-    };
-    let pages = annotations.iter().enumerate().map(|(n, annotation)| {
-        let around = Around { before: n.checked_sub(1).and_then(named), after: named(n + 1) };
-        (name(n), alone(annotation, style, Some(&around)))
-    });
-    std::iter::once(("index.html".to_owned(), index)).chain(pages).collect()
+pub fn folder_page(
+    annotation: &Annotation,
+    before: Option<Named>,
+    after: Option<Named>,
+    style: Style,
+) -> String {
+    alone(annotation, style, Some(&Around { before, after }))
+}
+
+/// The `index.html` of a folder, a row a solve.
+#[derive(Debug, Default)]
+pub struct Index {
+    rows: Vec<Fragment>,
+}
+
+impl Index {
+    /// One more solve, with its page.
+    pub fn push(&mut self, annotation: &Annotation, page: &Named) {
+        self.rows.push(index_row(annotation, &page.file));
+    }
+
+    /// The page.
+    #[must_use]
+    pub fn page(self) -> String {
+        let n_solves = self.rows.len();
+        let title = if n_solves == 1 { "1 solve".into() } else { format!("{n_solves} solves") };
+        document(&title, |out| {
+            out.open("header").leaf("h1", &title).close();
+            out.open("main");
+            index_table(out, self.rows.into_iter());
+            out.close();
+        })
+    }
 }
 
 /// A whole HTML document round what `body` writes.
@@ -346,7 +385,7 @@ fn lanes(out: &mut Markup, annotation: &Annotation) {
 }
 
 /// All solves, a row each: its lanes in small, time, the longest stop and its cause.
-fn index_table(out: &mut Markup, annotations: &[Annotation], target: impl Fn(usize) -> String) {
+fn index_table(out: &mut Markup, rows: impl Iterator<Item = Fragment>) {
     out.open("div")
         .attr("class", "scroll")
         .attr("tabindex", 0)
@@ -359,20 +398,28 @@ fn index_table(out: &mut Markup, annotations: &[Annotation], target: impl Fn(usi
         out.open("th").attr("scope", "col").text(name).close();
     }
     out.close().close().open("tbody");
-    for (n, annotation) in annotations.iter().enumerate() {
-        out.open("tr").open("th").attr("scope", "row").open("a").attr("href", target(n + 1));
-        out.open("bdi").text(one_line(&annotation.heading())).close().close().close();
-        for text in [&annotation.solver, &annotation.date] {
-            out.open("td").open("bdi").text(one_line(text.as_deref().unwrap_or(""))).close().close();
-        }
-        out.open("td").attr("class", "tiny").put(&lanes_svg::tiny(annotation)).close();
-        out.open("td").attr("class", "num");
-        out.text(annotation.seconds.map_or_else(String::new, |seconds| format!("{seconds:.2}"))).close();
-        out.open("td").attr("class", "num").text(annotation.obtm).close();
-        out.leaf("td", longest_stop(annotation));
-        out.leaf("td", annotation.end.judged).close();
+    for row in rows {
+        out.put(&row);
     }
     out.close().close().close();
+}
+
+/// A solve in the table of all; `target` leads to it.
+fn index_row(annotation: &Annotation, target: &str) -> Fragment {
+    let mut row = Markup::new();
+    let out = &mut row;
+    out.open("tr").open("th").attr("scope", "row").open("a").attr("href", target);
+    out.open("bdi").text(one_line(&annotation.heading())).close().close().close();
+    for text in [&annotation.solver, &annotation.date] {
+        out.open("td").open("bdi").text(one_line(text.as_deref().unwrap_or(""))).close().close();
+    }
+    out.open("td").attr("class", "tiny").put(&lanes_svg::tiny(annotation)).close();
+    out.open("td").attr("class", "num");
+    out.text(annotation.seconds.map_or_else(String::new, |seconds| format!("{seconds:.2}"))).close();
+    out.open("td").attr("class", "num").text(annotation.obtm).close();
+    out.leaf("td", longest_stop(annotation));
+    out.leaf("td", annotation.end.judged).close();
+    row.finish()
 }
 
 /// `0.86 s before pair 2, choice`.
