@@ -125,7 +125,7 @@ fn every_verbs_help_ends_with_two_examples_of_that_verb() {
         }
     }
     let (status, _, err) = run(&["help", "everything"]);
-    assert!(status == 2 && err.contains("`words` or `record`"), "{err}");
+    assert!(status == 2 && err.contains("`words`, `record`"), "{err}");
 }
 
 #[test]
@@ -147,4 +147,76 @@ fn the_readme_leads_with_the_answer_and_its_sample_works_when_copied() {
     let (status, out, err) = run(&["annotate", "--brief", &path.display().to_string()]);
     assert_eq!((status, err.as_str()), (0, ""), "{out}");
     assert!(out.contains("What cost most") && out.contains("solved"), "{out}");
+}
+
+/// The verbs, as the program itself lists them.
+fn verbs() -> Vec<String> {
+    let (_, page, _) = run(&["help"]);
+    let listed = page.split("Commands:\n").nth(1).expect("a list").lines();
+    let rows = listed.take_while(|row| row.starts_with(' '));
+    let verbs: Vec<String> = rows
+        .filter_map(|row| {
+            row.strip_prefix("  ").filter(|row| !row.starts_with(' '))?.split_whitespace().next()
+        })
+        .map(str::to_owned)
+        .collect();
+    assert!(verbs.len() > 8 && verbs.contains(&"annotate".to_owned()), "{verbs:?}");
+    verbs
+}
+
+#[test]
+fn every_shell_gets_its_completions() {
+    for shell in ["bash", "elvish", "fish", "powershell", "zsh"] {
+        let (exit, script, said) = run(&["help", "completions", shell]);
+        assert_eq!((exit, said.as_str()), (0, ""));
+        for word in verbs().iter().map(String::as_str).chain(["within", "sight"]) {
+            assert!(script.contains(word), "{shell}: {word}");
+        }
+    }
+    for wrong in [&["help", "completions"][..], &["help", "completions", "tea"]] {
+        let (exit, printed, said) = run(wrong);
+        assert_eq!((exit, printed.as_str()), (2, ""));
+        assert!(said.contains("bash") && said.contains("zsh"), "{said}");
+    }
+    assert_eq!(run(&["help", "words", "bash"]).0, 2);
+}
+
+/// The script in the shell that it is for.
+#[test]
+fn bash_completes_a_verb_and_an_option() {
+    let (_, script, _) = run(&["help", "completions", "bash"]);
+    let script = scratch("completions.bash", &script);
+    let completed = |words: &[&str]| {
+        let last = words.len() - 1;
+        let asks = format!(
+            "source {}; COMP_WORDS=({}); COMP_CWORD={last}; _cornerwise cornerwise '{}' '{}'; echo \"${{COMPREPLY[@]}}\"",
+            script.display(),
+            words.join(" "),
+            words[last],
+            words[last - 1],
+        );
+        let ran = Command::new("bash").args(["-c", &asks]).output().ok()?;
+        Some(String::from_utf8_lossy(&ran.stdout).trim().to_owned())
+    };
+    // Without that shell there is nothing to hold it against.
+    let Some(verb) = completed(&["cornerwise", "anno"]) else { return };
+    assert_eq!(verb, "annotate");
+    assert_eq!(completed(&["cornerwise", "annotate", "--every-l"]).as_deref(), Some("--every-line"));
+}
+
+#[test]
+fn there_is_a_manual_page_of_the_program_and_of_each_verb() {
+    let (exit, page, _) = run(&["help", "man"]);
+    assert_eq!(exit, 0);
+    assert!(page.contains(".TH cornerwise 1"), "{page}");
+    for verb in verbs() {
+        assert!(page.contains(&format!("cornerwise\\-{verb}(1)")), "{verb}");
+        let (exit, of_verb, _) = run(&["help", "man", &verb]);
+        assert_eq!(exit, 0);
+        assert!(of_verb.contains(&format!(".TH cornerwise-{verb} 1")), "{of_verb}");
+        assert!(of_verb.contains(".SH SYNOPSIS") && of_verb.contains(".SH OPTIONS"), "{of_verb}");
+    }
+    let (exit, _, said) = run(&["help", "man", "tea"]);
+    assert_eq!(exit, 2);
+    assert!(said.contains("no manual page of 'tea'"), "{said}");
 }
