@@ -31,8 +31,8 @@ use super::session::{Made, Session};
     after_help = "Examples:\n  cornerwise drill find --count 10\n  cornerwise drill edge --from solves.yaml#2 --step \"pair 2\""
 )]
 pub(super) struct Options {
-    /// What the positions have in common.
-    #[arg(value_name = "KIND", value_parser = kinds(), required_unless_present = "from_survey")]
+    /// What the positions have in common [of --from: find].
+    #[arg(value_name = "KIND", value_parser = kinds(), required_unless_present_any = ["from", "from_survey"])]
     kind: Option<Kind>,
     /// How many positions.
     #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=1000))]
@@ -155,7 +155,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let asked = match (&options.from_survey, options.kind) {
         (Some(path), _) => from_survey::wish(path, options, &session),
         (None, Some(kind)) => Ok(options.wish(kind)),
-        (None, None) => Err("expected a kind, or --from-survey".into()),
+        (None, None) => Ok(options.wish(Kind::Find)),
     };
     let mut wish = match asked {
         Ok(wish) => wish,
@@ -180,7 +180,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     // A seed of few digits is one that a person can type again.
     let seed = options.seed.unwrap_or_else(|| RandomState::new().build_hasher().finish() % 1_000_000);
     let made = match Drills::new(wish, seed) {
-        Ok(drills) => made(&drills, usize::from(options.count)).map_err(|unmet| unmet.to_string()),
+        Ok(drills) => made(&drills, usize::from(options.count), &session).map_err(|unmet| unmet.to_string()),
         Err(refused) => Err(refused.to_string()),
     };
     let made = match made {
@@ -200,15 +200,26 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     Ok(session.finish(Ok(Some(Made::Text(text))), &inputs.paths())?)
 }
 
-/// All positions, made side by side.
-fn made(drills: &Drills, count: usize) -> Result<Vec<Drill>, Unmet> {
+/// All positions, made side by side; where not all were found, those that were, and that is said.
+fn made(drills: &Drills, count: usize, session: &Session<'_>) -> Result<Vec<Drill>, Unmet> {
     let drawing = Drawing::new(count);
     let one = |number| {
         let drill = drills.one(number);
         drawing.one_more();
         drill
     };
-    drawing.watch(|| drills.drawn(), || (1..count + 1).into_par_iter().map(one).collect())
+    let all: Vec<Result<Drill, Unmet>> =
+        drawing.watch(|| drills.drawn(), || (1..count + 1).into_par_iter().map(one).collect());
+    let unmet = all.iter().find_map(|one| one.as_ref().err().cloned());
+    let made: Vec<Drill> = all.into_iter().flatten().collect();
+    match unmet {
+        Some(unmet) if made.is_empty() => Err(unmet),
+        Some(unmet) => {
+            session.remark(format!("{} of {count} were found; of the others {unmet}", made.len()));
+            Ok(made)
+        }
+        None => Ok(made),
+    }
 }
 
 /// What the position from which a step of a record was solved is like, and what its solver sees.

@@ -158,7 +158,8 @@ impl Kind {
                 2_000_000
             }
             Kind::Carried | Kind::Target | Kind::Lifted | Kind::Ahead => 200_000,
-            Kind::Forced => 50_000,
+            // About one in 150,000 has it; a draw takes some microseconds.
+            Kind::Forced => 3_000_000,
             Kind::Hidden | Kind::Choose | Kind::Whole => 3_000,
         }
     }

@@ -45,7 +45,11 @@ pub struct Unmet {
 impl fmt::Display for Unmet {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Unmet { kind, drawn } = self;
-        write!(f, "{drawn} positions were drawn for `{kind}`, and none is as wished; ask for less")
+        write!(
+            f,
+            "{drawn} positions were drawn for `{kind}`, and none is as wished; it is rare: another --seed may find one, \
+             or a wish that leaves more room"
+        )
     }
 }
 

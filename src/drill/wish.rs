@@ -129,6 +129,17 @@ impl Wish {
                 ask(&format!(" --open {}", may.start())),
             );
         }
+        if matches!(kind, Kind::Target | Kind::Lifted)
+            && self.like.as_ref().is_some_and(|like| like.0.iter().all(|&(tier, ..)| tier != Tier::Slot))
+        {
+            return refuse(
+                format!(
+                    "no open corner of a position like that is in a slot, so none can come out of one; `{kind}` begins \
+                     before the turns that bring it out, a step earlier"
+                ),
+                ask(""),
+            );
+        }
         if let Some(tier) = self.tier {
             let fixed = match kind {
                 Kind::Target => Some(Tier::Target),

@@ -392,7 +392,7 @@ impl<'a> Slow<'a> {
         watch.found().is_some_and(|found| found <= moment)
     }
 
-    /// The fact at the end of design section 5, where a step begins or ends with the cross solved.
+    /// The fact at the end of the scan in docs/method.md, where a step begins or ends with the cross solved.
     fn check_fact(&self) -> usize {
         let boundaries = self.facts.steps.iter().filter(|step| !step.offers.is_empty()).map(|step| step.to);
         boundaries.filter(|&moment| fact_holds(&self.moments[moment], self.cross)).count()

@@ -1,4 +1,4 @@
-//! The step splitting against its definition (design section 4), read off the stickers in space.
+//! The step splitting against its definition (docs/method.md, Steps), read off the stickers in space.
 
 use std::collections::BTreeMap;
 

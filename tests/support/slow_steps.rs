@@ -1,4 +1,4 @@
-//! Cutting a solve into steps by the words of the definition (design section 4), read off the stickers in
+//! Cutting a solve into steps by the words of the definition (docs/method.md, Steps), read off the stickers in
 //! space: slow, obvious, and apart from the program's own.
 
 use cornerwise::cube::{Amount, Colour, Move};

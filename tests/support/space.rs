@@ -278,7 +278,7 @@ pub fn pairs_of(cross: Colour) -> Vec<[Colour; 2]> {
     pairs
 }
 
-/// The tier of design section 5, by its words: where the corner of `next` is at `start`, when the step from
+/// The tier of docs/method.md, by its words: where the corner of `next` is at `start`, when the step from
 /// `start` to `end` fills the slots `filled` (none for a cross step).
 pub fn tier(
     start: &Space,

@@ -1,4 +1,4 @@
-//! Why the hands stopped before a pair: the table of design section 8, as a function of facts.
+//! Why the hands stopped before a pair: the table of docs/method.md, as a function of facts.
 
 /// What the cause of a stop depends on. Prices in units, more than the one taken; times in seconds.
 #[derive(Debug, Clone)]

@@ -1,4 +1,4 @@
-//! Where the time went (design section 8), worked out mark by mark.
+//! Where the time went (docs/method.md, Time), worked out mark by mark.
 
 use cornerwise::cube::Move;
 

@@ -1,6 +1,6 @@
-//! What turns cost the hands (design section 7), by playing them in every way there is.
+//! What turns cost the hands (docs/method.md), by playing them in every way there is.
 //!
-//! In half units throughout, as the design counts.
+//! In half units throughout, as docs/method.md counts.
 
 use cornerwise::cube::{Amount, Axis, Colour, Face, Move};
 
@@ -20,7 +20,7 @@ pub struct Way {
     pub tokens: Vec<Move>,
 }
 
-/// The table of the design.
+/// The table of docs/method.md.
 #[derive(Debug, Clone)]
 pub struct Table {
     /// A quarter turn of each face.

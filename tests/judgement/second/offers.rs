@@ -1,4 +1,4 @@
-//! What could have been done instead (design section 7): prices, offers, verdict, alternatives, cleaner, own line.
+//! What could have been done instead (docs/method.md): prices, offers, verdict, alternatives, cleaner, own line.
 
 use std::cmp::Reverse;
 use std::collections::BTreeSet;

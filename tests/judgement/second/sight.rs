@@ -1,4 +1,4 @@
-//! What the eyes have, counted in stickers (design section 6): plain, deduced or hidden, and when a piece is found.
+//! What the eyes have, counted in stickers (docs/method.md, What the eyes have): plain, deduced or hidden, and when a piece is found.
 
 use std::collections::BTreeSet;
 
@@ -158,7 +158,7 @@ impl Step<'_> {
         self.others().into_iter().zip(judged).map(|(pair, (all, plain))| (pair, all, plain)).collect()
     }
 
-    /// The tier of a pair's corner (design section 5). A cross fills no slot, even if a pair comes in with it.
+    /// The tier of a pair's corner (docs/method.md, The scan). A cross fills no slot, even if a pair comes in with it.
     pub fn tier(&self, pair: Pair, is_cross: bool) -> &'static str {
         let (start, end) = (self.moments[0], self.moments[self.moments.len() - 1]);
         let corner = corner(self.cross, pair);
