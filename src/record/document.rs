@@ -44,7 +44,12 @@ pub(super) fn comment(line: &str) -> Option<&str> {
 
 /// Collects the comments of a blank document.
 pub(super) fn remarks(text: &str, remarks: &mut Vec<String>) {
-    remarks.extend(text.lines().filter_map(comment).map(String::from));
+    remarks.extend(text.lines().filter_map(comment).map(remark));
+}
+
+/// The words of a comment as a remark: one line in YAML, too, for which a carriage return alone ends a line.
+pub(super) fn remark(words: &str) -> String {
+    words.trim().replace('\r', " ")
 }
 
 /// A line that gives a field, perhaps as the first of a list's item: its indentation, its name and what follows the colon.

@@ -5,7 +5,7 @@ use crate::diagnostic::Span;
 use crate::findings;
 use crate::notation;
 
-use super::document::{comment, lines};
+use super::document::{comment, lines, remark};
 use super::{Record, values};
 
 pub(super) fn record(source: &str, span: Span) -> Record {
@@ -20,7 +20,7 @@ pub(super) fn record(source: &str, span: Span) -> Record {
         match start {
             // Comments above the scramble are about the whole.
             None => match comment(line) {
-                Some(words) => record.remarks.push(words.into()),
+                Some(words) => record.remarks.push(remark(words)),
                 None if line.trim().is_empty() => {}
                 None => start = Some(at),
             },
