@@ -40,7 +40,7 @@ pub struct Settings {
     /// What other lines are compared, and how; its lead is this one's.
     pub choice: judgement::Settings,
     /// Whether steps are judged: what else could have been played, what it costs, and what stops are put down to. Whoever
-    /// only shows what was played does without, which is four fifths of the work.
+    /// only shows what was played does without.
     pub judge: bool,
 }
 
