@@ -2,9 +2,13 @@
 
 use clap::{Args, ValueEnum};
 use cornerwise::annotate::annotate;
+use cornerwise::annotation::Annotation;
+use cornerwise::diagnostic::Source;
 use cornerwise::hands::Weights;
 use cornerwise::plan::{self, Plan, Planner};
+use cornerwise::record;
 use cornerwise::report::{html, json, plans};
+use cornerwise::study::Study;
 
 use super::exit::{Exit, Failure};
 use super::options::{At, Eyes, Messages, Output, Records, Screen, default, heading};
@@ -74,6 +78,8 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let mut session = Session::new(screen, &options.messages, &options.output);
     let inputs = Inputs::of(&options.records.files, &options.messages);
     let mut plans: Vec<Plan> = Vec::new();
+    // For a page, the best order of each, annotated as a record of its own.
+    let mut pages: Vec<(Plan, Option<Annotation>)> = Vec::new();
     let mut first = true;
     for input in &inputs.list {
         let file = match inputs.read(input) {
@@ -101,15 +107,23 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
                         first = false;
                     }
                     Format::Json => session.say(&json::any(&plan))?,
-                    Format::Markdown | Format::Html => plans.push(plan),
+                    Format::Markdown => plans.push(plan),
+                    Format::Html => {
+                        let played = plan::record(&plan, facts).map(|text| {
+                            let source = Source::new(plan.file.as_str(), text);
+                            let reading = record::read(&source);
+                            annotate(&Study::new(&source, 1, &reading.records[0]), &settings).facts
+                        });
+                        pages.push((plan, played));
+                    }
                 },
                 Err(message) => session.refuse(format!("{}: {message}", chosen.name())),
             }
         }
     }
     let made = match options.format {
+        Format::Html if !pages.is_empty() => Some(Made::Text(html::plan::plans(&pages))),
         _ if plans.is_empty() => None,
-        Format::Html => Some(Made::Text(html::plan::plans(&plans))),
         _ => Some(Made::Text(plans::markdown(&plans))),
     };
     Ok(session.finish(Ok(made), &inputs.paths())?)

@@ -11,6 +11,7 @@ mod facts;
 mod lines;
 mod make;
 mod order;
+mod record;
 
 pub use facts::{
     Compared, Format, Line, Moment, Next, Offered, Plan, Planned, Played, PlayedStep, SettingsUsed,
@@ -18,3 +19,4 @@ pub use facts::{
 pub use lines::{OVER, Planner, Settings};
 pub use make::{NoPlan, plan};
 pub use order::{Order, OrderLine, Searched};
+pub use record::record;

@@ -135,17 +135,7 @@ fn kept() -> Vec<(Plan, String)> {
                 facts.steps.iter().filter(|step| matches!(step.kind, StepKind::Cross | StepKind::Pair))
             {
                 let Ok(plan) = plan::plan(&study, &facts, &planner, Some(step.to), false) else { continue };
-                let played = study.replay.moves[..plan.at.moment].iter();
-                let played: Vec<String> = played.map(ToString::to_string).collect();
-                let lines: Vec<String> =
-                    plan.orders[0].lines.iter().map(|line| line.text.to_string()).collect();
-                let text = format!(
-                    "scramble: {}\nsolution: |\n  {}\n  {}\nsight: {}\nuntil: two layers\n",
-                    facts.scramble,
-                    played.join(" "),
-                    lines.join("\n  "),
-                    plan.sight
-                );
+                let text = plan::record(&plan, &facts).expect("an order");
                 plans.push((plan, text));
             }
         }

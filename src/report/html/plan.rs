@@ -1,22 +1,25 @@
 //! Plans and drills as pages: what the text says, set as a page; answers open at a touch, without a script.
 
 use super::super::markup::Markup;
-use super::{blocks, document};
+use super::{blocks, document, part};
+use crate::annotation::Annotation;
 use crate::drill::Drill;
 use crate::plan::Plan;
+use crate::report::picture::Style;
 use crate::story::blocks::Block;
 use crate::story::{self, Asked};
 
-/// Plans, one below the other.
+/// Plans, one below the other, each with its best order to play through: annotated as the record that
+/// [`record`](crate::plan::record) makes of it.
 #[must_use]
-pub fn plans(plans: &[Plan]) -> String {
+pub fn plans(plans: &[(Plan, Option<Annotation>)]) -> String {
     let title = match plans {
-        [one] => format!("{}: without a stop", one.title),
+        [(one, _)] => format!("{}: without a stop", one.title),
         many => format!("{} plans", many.len()),
     };
     document(&title, |out| {
         out.open("header").leaf("h1", "Without a stop").close().open("main").line();
-        for plan in plans {
+        for (n, (plan, played)) in plans.iter().enumerate() {
             out.open("section");
             for block in &story::planned(plan) {
                 match block {
@@ -27,6 +30,10 @@ pub fn plans(plans: &[Plan]) -> String {
                     }
                     other => blocks::block(out, other, 3),
                 }
+            }
+            if let Some(played) = played {
+                let key = format!("plan{}-", n + 1);
+                out.put(&part::player(played, Some(plan.at.moment), &key, Style::default()));
             }
             out.close().line();
         }
