@@ -5,13 +5,14 @@ use std::{io, iter};
 use clap::{Args, ValueEnum};
 use cornerwise::diagnostic::{Diagnostic, Source};
 use cornerwise::harmless::one_line;
-use cornerwise::mend::{Examination, Health, Settings, Standing, examine, gap, text};
+use cornerwise::mend::{Examination, Health, Settings, Standing, examine, gap, text, words};
 use cornerwise::paste;
 use cornerwise::report::look::Look;
 use cornerwise::report::mend::{self as report, Found};
 use rayon::prelude::*;
 
 use super::exit::{Exit, Failure};
+use super::guard::{each_guarded, failed, guarded};
 use super::options::{Messages, Output, Records, Screen, default};
 use super::places::Unread;
 use super::records::{Chosen, File, Input, Inputs, Text, WINDOW};
@@ -196,10 +197,9 @@ impl Run<'_> {
 
     /// Looks at a few records side by side, and tells them in their order.
     fn window(&mut self, pieces: Vec<Piece>) -> io::Result<()> {
-        let examined: Vec<Option<Examination>> = pieces
-            .par_iter()
-            .map(|piece| if let Piece::Record(chosen) = piece { Some(self.examined(chosen)) } else { None })
-            .collect();
+        let examined: Vec<Option<Option<Examination>>> = each_guarded(&pieces, |piece| {
+            if let Piece::Record(chosen) = piece { Some(self.examined(chosen)) } else { None }
+        });
         for (piece, examination) in pieces.into_iter().zip(examined) {
             // Between two files, so that each is written or is not.
             interrupt::check()?;
@@ -221,9 +221,11 @@ impl Run<'_> {
                     }
                     self.changes = Changes::default();
                 }
-                (Piece::Record(chosen), Some(examination)) => {
+                (Piece::Record(chosen), Some(Some(examination))) => {
                     self.record(&Seen { chosen, examination })?;
                 }
+                // The defect is this record's alone.
+                (Piece::Record(chosen), _) => self.fail(&chosen.name()),
                 (Piece::EndOf(file), _) if self.changes_files() => {
                     let said = self.apply(&file);
                     if !self.options.write {
@@ -247,22 +249,41 @@ impl Run<'_> {
         }
         self.session.note(exit_of(&found, self.options));
         let shown = usize::from(self.options.show);
+        let worded = guarded(|| match self.options.format {
+            Format::Json => report::json(&found, shown),
+            Format::Text if self.table => report::brief(&found),
+            Format::Text => report::render(&found, shown, &self.session.look),
+        });
+        let Some(worded) = worded else {
+            self.fail(&name(&found));
+            return Ok(());
+        };
         if self.options.format == Format::Json {
-            return self.session.say(&report::json(&found, shown));
+            return self.session.say(&worded);
         }
         if self.table {
-            self.rows.push((name(&found), report::health(&found), report::brief(&found)));
+            self.rows.push((name(&found), report::health(&found), worded));
             return Ok(());
         }
         outlet::err(&self.session.draw(found.source, &found.examination.findings));
         let blank = if self.first { "" } else { "\n" };
         self.first = false;
-        self.session.say(&format!("{blank}{}", report::render(&found, shown, &self.session.look)))
+        self.session.say(&format!("{blank}{worded}"))
+    }
+
+    /// Says that the program failed on a record, and goes on.
+    fn fail(&mut self, name: &str) {
+        self.session.remark(failed(name));
+        self.session.note(Exit::Fault);
     }
 
     /// Takes down what is clear or chosen of a record; says what is left.
     fn change(&mut self, found: &Found<'_>) {
-        match chosen(found, self.options) {
+        let Some(chosen) = guarded(|| chosen(found, self.options)) else {
+            self.fail(&name(found));
+            return;
+        };
+        match chosen {
             Ok(None) => {
                 self.session.note(exit_of(found, self.options));
                 if found.examination.health == Health::OneTurnShort
@@ -353,7 +374,12 @@ fn chosen(found: &Found<'_>, options: &Options) -> Result<Option<Vec<text::Rewri
             return Err(format!("{n} repairs fit about equally well; choose one with `--choose`"));
         }
         (None, Standing::Doubtful) => {
-            return Err("the likeliest repair contradicts a comment; take it with `--choose 1`".into());
+            let why = match words::doubt(found.examination) {
+                words::Doubt::Comment => "the likeliest repair contradicts a comment",
+                words::Doubt::Line => "a line seems to be missing, and what would fit is worked out, not read",
+                words::Doubt::Scramble => "a slip in the scramble would look the same as the likeliest repair",
+            };
+            return Err(format!("{why}; take it with `--choose 1`"));
         }
     };
     text::rewrites(found.source, found.index, found.record, repair)
@@ -367,6 +393,7 @@ fn summary(rows: &[(String, &'static str, String)], look: &Look) -> String {
     for (word, what) in [
         ("faulty", "with faults"),
         ("+2", "one turn short"),
+        ("part", "unfinished"),
         ("broken", "broken"),
         ("empty", "empty"),
         ("unread", "could not be read"),

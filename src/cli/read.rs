@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use cornerwise::paste;
+use cornerwise::paste::{self, Taken, What};
 use cornerwise::record;
 use cornerwise::report::account;
 
@@ -67,7 +67,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
             ));
             continue;
         }
-        let records = written(&file);
+        let records = written(&file, &taken);
         if options.output.path().is_some() {
             if !together.is_empty() {
                 together.push_str("---\n");
@@ -101,9 +101,27 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     Ok(session.finish(Ok(None), &[])?)
 }
 
-/// The records of a file that are meant, as YAML.
-fn written(file: &File) -> String {
-    let records: Vec<String> =
-        file.records().map(|chosen| record::print_as_written(chosen.record())).collect();
+/// The records of a file that are meant, as YAML. What was set aside of a paste stands in it as remarks: these are the
+/// writer's words, too.
+fn written(file: &File, taken: &[Taken]) -> String {
+    let text = &file.text.source.text;
+    let records: Vec<String> = file
+        .records()
+        .map(|chosen| {
+            let mut record = chosen.record().clone();
+            let aside = taken.iter().filter(|taken| {
+                taken.record == chosen.index + 1 && matches!(taken.what, What::Aside | What::Figures)
+            });
+            let words = aside.flat_map(|taken| text[taken.span.range()].lines());
+            record.remarks.extend(words.map(remark).filter(|words| !words.is_empty()));
+            record::print_as_written(&record)
+        })
+        .collect();
     records.join("---\n")
+}
+
+/// Words as they stand behind a `#`.
+fn remark(words: &str) -> String {
+    let bare = words.trim().trim_start_matches(['#', '/', '>', ';']).trim();
+    bare.split_whitespace().collect::<Vec<_>>().join(" ")
 }

@@ -18,6 +18,21 @@ solution: F2 U R2",
 solution: F2 U' R2",
     }
 
+    /// The record breaks off where a step is done, and all that is written holds: the rest is not there. That is no
+    /// fault; the last position is told as one to play from.
+    Note "end-unfinished" {
+        fn end_unfinished(step: &str) {
+            message: format!("the record breaks off with {step} done; all that is written holds"),
+            label: "it ends here",
+            help: "if it is meant to end here, say so with `until`; else write the turns that follow",
+        }
+        example: r"scramble: R U R' D
+solution: D' // cross",
+        instead: r"scramble: R U R' D
+solution: D' // cross
+until: cross",
+    }
+
     /// The record says that it is meant to end earlier than with a solved cube, and it does not get so far.
     Fault "until-missed" {
         fn until_missed(until: &str) {

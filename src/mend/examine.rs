@@ -9,11 +9,14 @@ use crate::record::Record;
 use crate::steps::End;
 use crate::study::Study;
 
+use super::change::{Change, Part};
 use super::locate::{Located, locate};
-use super::rank::{Ranked, rank};
+use super::rank::{Ranked, Repair, rank};
 use super::search::work::Work;
 use super::search::{Found, Search, gap};
-use super::{CLEARLY_AHEAD, change, odd, tokens};
+use super::slip::Slip;
+use super::tokens::{self, Tokens};
+use super::{CLEARLY_AHEAD, change, odd};
 
 /// What to look for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -41,6 +44,8 @@ pub enum Health {
     OneTurnShort,
     /// It cannot be played to the end, or does not end solved.
     Broken,
+    /// It ends before the cube is solved, where a step is done, and all that is written holds.
+    Unfinished,
     /// There is nothing to play: no scramble or no solution.
     Empty,
 }
@@ -56,7 +61,8 @@ pub enum Standing {
     Clear,
     /// Some repairs fit about equally well: each less than ten times likelier than the next.
     Tied,
-    /// One repair is ahead, but it contradicts a comment, or the record may be right as it stands.
+    /// One repair is ahead, but it contradicts a comment, or has turns for a whole line, or the record may be right as
+    /// it stands, or another slip looks the same.
     Doubtful,
     /// No repair within the bounds.
     #[serde(rename = "not found")]
@@ -72,6 +78,9 @@ pub struct Searched {
     pub steps: u64,
     /// Whether three likely edits were tried too: done where fewer do not help.
     pub three: bool,
+    /// Whether lost tokens and lines were looked for: done where one or two edits do not help.
+    #[serde(default)]
+    pub lines: bool,
     /// Whether something could not be tried within the bounds.
     pub cut_short: bool,
 }
@@ -105,6 +114,7 @@ pub fn examine(study: &Study<'_>, settings: &Settings) -> Examination {
         End::Solved if record.has_fault() => Health::Faulty,
         End::Solved => Health::Sound,
         End::OneTurnShort(_) => Health::OneTurnShort,
+        End::Unsolved if study.unfinished() && !record.has_fault() => Health::Unfinished,
         End::Unsolved => Health::Broken,
     };
     let findings = odd::findings(study);
@@ -117,23 +127,25 @@ pub fn examine(study: &Study<'_>, settings: &Settings) -> Examination {
         standing: Standing::NothingToRepair,
         near: 0,
     };
-    if matches!(health, Health::Sound | Health::Faulty | Health::Empty) {
+    if matches!(health, Health::Sound | Health::Faulty | Health::Unfinished | Health::Empty) {
         return examination;
     }
     examination.located = Some(locate(study));
-    let broken_as_it_stands = study.claims.iter().any(|claim| !claim.holds);
-    (examination.ranked, examination.searched) = repairs(source, record, settings);
+    let first_broken = study.claims.iter().find(|claim| !claim.holds);
+    let broken_as_it_stands = first_broken.is_some();
+    // Where a line was lost, the next claim is the first to be wrong.
+    let near = first_broken.map(|claim| claim.from);
+    (examination.ranked, examination.searched) = repairs(source, record, near, settings);
     let repairs = &examination.ranked.repairs;
     examination.near = repairs.first().map_or(0, |first| {
         repairs.iter().take_while(|repair| repair.cost - first.cost < CLEARLY_AHEAD).count()
     });
-    examination.standing = standing(&examination, broken_as_it_stands);
+    examination.standing = standing(&examination, record, broken_as_it_stands);
     examination
 }
 
-/// All repairs, in order.
-#[must_use]
-pub fn repairs(source: &Source, record: &Record, settings: &Settings) -> (Ranked, Searched) {
+/// All repairs, in order; `near` is where the words tell that turns are missing, if any were lost.
+fn repairs(source: &Source, record: &Record, near: Option<usize>, settings: &Settings) -> (Ranked, Searched) {
     let tokens = tokens::of(source, record);
     let search = Search::new(&tokens);
     // Finding and looking at what was found have so much each.
@@ -146,40 +158,89 @@ pub fn repairs(source: &Source, record: &Record, settings: &Settings) -> (Ranked
         let searched = Searched {
             tried: filled.tried,
             steps: finding.done() + ranking.done(),
-            three: false,
             cut_short: filled.cut_short || ranked.cut_short,
+            ..Searched::default()
         };
         return (ranked, searched);
     }
-    let mut of = |found: &Found| {
-        let candidates = found.repairs.iter().map(|ids| change::of_edits(&tokens, &search, ids)).collect();
-        rank(record, candidates, &mut ranking)
+    let mut of = |found: &Found, larger: &[Vec<Change>]| {
+        let edits = found.repairs.iter().map(|ids| change::of_edits(&tokens, &search, ids));
+        rank(record, edits.chain(larger.iter().cloned()).collect(), &mut ranking)
     };
+    let satisfied = |ranked: &Ranked| ranked.repairs.iter().any(|repair| repair.judged.broken_claims() == 0);
     let mut found = search.up_to_two(&mut finding);
-    let mut ranked = of(&found);
-    // Three edits are worth a look only where fewer do not satisfy the writer's own comments.
-    let three = ranked.repairs.iter().all(|repair| repair.judged.broken_claims() > 0);
-    if three {
+    let mut ranked = of(&found, &[]);
+    // More than two edits are worth a look only where fewer do not satisfy the writer's own comments.
+    let mut searched = Searched::default();
+    let mut larger = Vec::new();
+    if !satisfied(&ranked) && search.has_all_moves() {
+        searched.lines = true;
+        larger = damage(record, &tokens, &search, near, &mut finding);
+        if !larger.is_empty() {
+            ranked = of(&found, &larger);
+        }
+    }
+    if !satisfied(&ranked) {
+        searched.three = true;
         let more = search.three(&found, &mut finding);
         if !more.repairs.is_empty() {
             found.repairs.extend(more.repairs);
-            ranked = of(&found);
+            ranked = of(&found, &larger);
         }
         found.tried += more.tried;
         found.cut_short |= more.cut_short;
     }
-    let cut_short = found.cut_short || ranked.cut_short;
-    (ranked, Searched { tried: found.tried, steps: finding.done() + ranking.done(), three, cut_short })
+    searched.tried = found.tried;
+    searched.steps = finding.done() + ranking.done();
+    searched.cut_short = found.cut_short || ranked.cut_short || finding.is_spent();
+    (ranked, searched)
 }
 
-fn standing(examination: &Examination, broken_as_it_stands: bool) -> Standing {
+/// What mends damage larger than slips: tokens lost in one place, lines that stand twice or in each other's place, and,
+/// where nothing of that is so, a line that was lost.
+fn damage(
+    record: &Record,
+    tokens: &Tokens,
+    search: &Search,
+    near: Option<usize>,
+    work: &mut Work,
+) -> Vec<Vec<Change>> {
+    let solution = &record.solution;
+    let mut found: Vec<Vec<Change>> =
+        search.lost_runs(tokens, work).iter().map(|run| change::of_run(tokens, run)).collect();
+    let moved = search.moved_lines(solution, tokens, work);
+    found.extend(moved.iter().map(|block| change::of_block(solution, block)));
+    if found.is_empty() {
+        // What is left after half of the work is for three edits.
+        let mut part = work.half();
+        let lost = search.lost_line(solution, tokens, near, &mut part);
+        work.spend(part.done());
+        found.extend(lost.iter().map(|block| change::of_block(solution, block)));
+    }
+    found
+}
+
+fn standing(examination: &Examination, record: &Record, broken_as_it_stands: bool) -> Standing {
     let repairs = &examination.ranked.repairs;
     let Some(first) = repairs.first() else { return Standing::NotFound };
+    let has = |repair: &Repair, slip: Slip| repair.changes.iter().any(|change| change.slip == slip);
     // One turn short is a solve with a penalty. Only the writer's own words can say that it was not.
     let may_be_right = examination.health == Health::OneTurnShort && !broken_as_it_stands;
+    // A slip in the first turn of the scramble looks like a last adjustment left out, unless the words wait for one.
+    let may_be_scramble = has(first, Slip::AdjustmentMissing)
+        && change::waiting(&record.solution, record.solution.tokens.len()).is_none()
+        && repairs.iter().skip(1).any(|repair| {
+            repair.judged.broken_claims() == 0
+                && repair.changes.iter().all(|change| change.part == Part::Scramble)
+        });
     if examination.near > 1 {
         Standing::Tied
-    } else if may_be_right || first.judged.broken_claims() > 0 {
+    } else if may_be_right
+        || may_be_scramble
+        || first.judged.broken_claims() > 0
+        // Turns for a whole line are worked out, not read.
+        || has(first, Slip::LineLost)
+    {
         Standing::Doubtful
     } else {
         Standing::Clear

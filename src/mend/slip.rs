@@ -47,6 +47,14 @@ pub enum Slip {
     Gap,
     /// A group with the wrong count.
     Count,
+    /// Two to four tokens left out in one place.
+    RunLost,
+    /// A line left out.
+    LineLost,
+    /// Lines written twice.
+    LineDoubled,
+    /// Two lines in each other's place.
+    LinesSwapped,
 }
 
 /// One token in so many is wrong.
@@ -80,6 +88,10 @@ impl Slip {
             Slip::Unknown => "what `?` stands for",
             Slip::Gap => "the shortest turns that fill the gap",
             Slip::Count => "a group counted wrong",
+            Slip::RunLost => "some turns were left out",
+            Slip::LineLost => "a line was left out",
+            Slip::LineDoubled => "the same turns were written twice",
+            Slip::LinesSwapped => "lines in the wrong order",
         }
     }
 }
@@ -100,7 +112,17 @@ impl Slip {
     /// Whether it is of the likeliest kinds, of which three are tried together.
     #[must_use]
     pub const fn is_likely(self) -> bool {
-        !matches!(self, Slip::Dropped | Slip::OtherLetter | Slip::OtherToken | Slip::Added)
+        !matches!(
+            self,
+            Slip::Dropped
+                | Slip::OtherLetter
+                | Slip::OtherToken
+                | Slip::Added
+                | Slip::RunLost
+                | Slip::LineLost
+                | Slip::LineDoubled
+                | Slip::LinesSwapped
+        )
     }
 
     /// Of a thousand slips, how many are of a kind. Common practice, no source.
@@ -121,6 +143,8 @@ impl Slip {
             // These are not slips among others: see `cost`.
             Slip::AdjustmentMissing | Slip::Unreadable | Slip::Unknown | Slip::Gap => 1000.0,
             Slip::Count => 60.0,
+            Slip::RunLost => 40.0,
+            Slip::LineLost | Slip::LineDoubled | Slip::LinesSwapped => 20.0,
         }
     }
 }

@@ -51,6 +51,13 @@ impl Tokens {
         self.run_of(at).is_none() && !self.fixed[at]
     }
 
+    /// Whether something may be written before the token: not inside a group that is played several times or backwards.
+    pub(super) fn may_insert(&self, at: usize) -> bool {
+        let inside_run = self.run_of(at).is_some_and(|run| run.range.start < at);
+        let inside_fixed = at > 0 && at < self.fixed.len() && self.fixed[at - 1] && self.fixed[at];
+        !inside_run && !inside_fixed
+    }
+
     /// Whether both tokens stand in the same part.
     pub(super) fn same_part(&self, a: usize, b: usize) -> bool {
         (a < self.n_scramble) == (b < self.n_scramble)

@@ -30,10 +30,15 @@ pub fn change(source: &Source, record: &Record, change: &Change) -> String {
     if let Some((_, from, to)) = change.count {
         return format!("count the group {to} times, not {from}{scramble}");
     }
+    if let Some((first, second)) = &change.lines {
+        let [first, second] =
+            [first, second].map(|tokens| source.position(turns.tokens[tokens.start].span.start).0);
+        return format!("exchange line {first} and line {second}");
+    }
     let each = if change.in_group.is_some() { " (in every copy of its group)" } else { "" };
     let what = if range.is_empty() {
         match (range.start.checked_sub(1), range.start < turns.tokens.len()) {
-            (_, true) if change.side == super::Side::InFront || range.start == 0 => {
+            (_, true) if change.side != super::Side::Behind || range.start == 0 => {
                 format!("put `{new}` before `{}`", text(range.start))
             }
             (Some(before), _) => format!("put `{new}` after `{}`", text(before)),
@@ -66,9 +71,31 @@ pub fn place(record: &Record, change: &Change) -> usize {
 pub fn repair(source: &Source, record: &Record, repair: &Repair) -> String {
     let changes = repair.changes.iter().map(|one| {
         let (line, _) = source.position(place(record, one));
-        format!("{} (line {line})", change(source, record, one))
+        let what = change(source, record, one);
+        if one.lines.is_some() { what } else { format!("{what} (line {line})") }
     });
     changes.collect::<Vec<_>>().join(", ")
+}
+
+/// Why a repair that is ahead is not sure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Doubt {
+    /// A comment does not hold with it.
+    Comment,
+    /// Its turns are those of a whole line: worked out, not read.
+    Line,
+    /// A slip in the scramble would look the same.
+    Scramble,
+}
+
+/// Why the first repair is [`Standing::Doubtful`], other than that the record may be right as it stands.
+#[must_use]
+pub fn doubt(examination: &Examination) -> Doubt {
+    match examination.ranked.repairs.first() {
+        Some(first) if first.judged.broken_claims() > 0 => Doubt::Comment,
+        Some(first) if first.changes.iter().any(|change| change.slip == Slip::LineLost) => Doubt::Line,
+        _ => Doubt::Scramble,
+    }
 }
 
 /// In one line what `mend` would propose; `None` for a record in which nothing is to be repaired.

@@ -3,7 +3,7 @@
 //!
 //! All work is counted in bytes put together and read; past the budget only the plainest reading is tried.
 
-use crate::cube::Position;
+use crate::cube::{Colour, Face, Pair, Position};
 use crate::notation::{self, Element, Turns};
 use crate::replay::Replay;
 use crate::steps::{self, claims};
@@ -345,8 +345,11 @@ impl<'a> Decider<'a> {
         let best = tried.iter().map(|(_, score)| *score).max();
         tried.retain(|(_, score)| Some(*score) == best);
         let open = tried.len() > 1;
-        let told: Vec<(Choice, String)> =
-            tried.iter().map(|(way, _)| (way.choice.clone(), self.told(way, &spots))).collect();
+        let told: Vec<(Choice, String)> = if open {
+            tried.iter().map(|(way, _)| (way.choice.clone(), self.told(way, &spots))).collect()
+        } else {
+            Vec::new()
+        };
         let mut chosen = tried.swap_remove(0).0;
         if open {
             chosen.open = told;
@@ -364,7 +367,8 @@ impl<'a> Decider<'a> {
         (0..self.document.spots.len()).filter(|&n| within(self.document.spots[n].item)).collect()
     }
 
-    fn told(&self, draft: &Draft, spots: &[usize]) -> String {
+    /// A reading in words: what was taken for what, and how the record ends then.
+    fn told(&mut self, draft: &Draft, spots: &[usize]) -> String {
         let times = spots.iter().map(|spot| {
             if draft.choice.rotations.contains(spot) {
                 "once, then the cube is turned over"
@@ -374,7 +378,31 @@ impl<'a> Decider<'a> {
         });
         let mut times: Vec<&str> = times.collect();
         times.dedup();
-        times.join(", then ")
+        format!("{} ({})", times.join(", then "), self.ending(draft))
+    }
+
+    /// What is solved at the end of a draft, and how the cube is held.
+    fn ending(&mut self, draft: &Draft) -> String {
+        let scramble = self.compose(&draft.scramble, &draft.choice, false).turns;
+        let solution = self.compose(&draft.solution, &draft.choice, draft.below).turns;
+        let end = Position::SOLVED.after(scramble.playable().chain(solution.playable()));
+        let up = format!("{} up", end.hold.colour(Face::U));
+        if end.state.is_solved() {
+            return format!("solved, {up}");
+        }
+        let pairs = |cross: Colour| -> Vec<String> {
+            let solved = Pair::all(cross).into_iter().filter(|&pair| end.state.pair_solved(pair));
+            solved.map(|pair| pair.to_string()).collect()
+        };
+        let crosses = Colour::ALL.into_iter().filter(|&cross| end.state.cross_solved(cross)).map(pairs);
+        match crosses.max_by_key(Vec::len).as_deref() {
+            None => format!("no cross at the end, {up}"),
+            Some([]) => format!("the cross is solved at the end, {up}"),
+            Some([first @ .., last]) => {
+                let first: String = first.iter().map(|pair| format!(", {pair}")).collect();
+                format!("cross{first} and {last} are solved at the end, {up}")
+            }
+        }
     }
 
     /// How far it comes, and how many of its claims hold.

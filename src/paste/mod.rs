@@ -466,8 +466,13 @@ fn told(document: &Document, drafts: &[Draft]) -> String {
     let each: Vec<String> = drafts
         .iter()
         .map(|draft| {
+            let ends = match draft.rank {
+                decide::Rank::Solved => "solved at the end",
+                decide::Rank::Short => "one turn short of solved",
+                decide::Rank::Unsolved | decide::Rank::Empty => "not solved at the end",
+            };
             format!(
-                "a scramble of {} turns and a solution of {}",
+                "a scramble of {} turns and a solution of {} ({ends})",
                 count(&draft.scramble),
                 count(&draft.solution)
             )

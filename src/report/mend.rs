@@ -49,7 +49,7 @@ pub fn render(found: &Found<'_>, shown: usize, look: &Look) -> String {
     };
     let state = state(found);
     say(&format!("{}{}.", state[..1].to_uppercase(), &state[1..]), 2);
-    if matches!(examination.health, Health::Sound | Health::Faulty | Health::Empty) {
+    if matches!(examination.health, Health::Sound | Health::Faulty | Health::Unfinished | Health::Empty) {
         return out;
     }
     for line in located(found) {
@@ -107,6 +107,7 @@ pub fn health(found: &Found<'_>) -> &'static str {
         Health::Sound => "sound",
         Health::OneTurnShort => "+2",
         Health::Broken => "broken",
+        Health::Unfinished => "part",
         Health::Empty => "empty",
     }
 }
@@ -125,6 +126,7 @@ fn state(found: &Found<'_>) -> String {
             "replays to solved, but has faults that no other turns would mend: correct them by hand".into()
         }
         Health::Sound => "replays to solved: nothing to mend".into(),
+        Health::Unfinished => "is unfinished, and all that is written holds: nothing to mend".into(),
         Health::Empty if found.record.solution.tokens.is_empty() => "no turns to mend".into(),
         Health::Empty => "no scramble to hold the turns against".into(),
         Health::OneTurnShort => {
@@ -185,7 +187,15 @@ fn heading(examination: &Examination) -> String {
         Standing::Doubtful if examination.health == Health::OneTurnShort => {
             "If it is not right as it stands, the likeliest repair is:".into()
         }
-        Standing::Doubtful => "The likeliest repair contradicts a comment:".into(),
+        Standing::Doubtful => match words::doubt(examination) {
+            words::Doubt::Comment => "The likeliest repair contradicts a comment:".into(),
+            words::Doubt::Line => {
+                "A line seems to be missing; these turns would fit, worked out and not read:".into()
+            }
+            words::Doubt::Scramble => {
+                "The likeliest repair; a slip in the scramble would look the same:".into()
+            }
+        },
         Standing::NotFound => "No repair was found.".into(),
     }
 }
@@ -319,10 +329,11 @@ fn searched(examination: &Examination) -> String {
     }
     let kinds =
         if searched.three { "one edit, of two, and of three likely ones" } else { "one edit and of two" };
+    let lines = if searched.lines { " Lost tokens and lines were looked for, too." } else { "" };
     if searched.cut_short {
-        format!("Of the repairs of {kinds}, {tried} were tried: the search reached its bounds.")
+        format!("Of the repairs of {kinds}, {tried} were tried: the search reached its bounds.{lines}")
     } else {
-        format!("All repairs of {kinds} were tried: {tried}.")
+        format!("All repairs of {kinds} were tried: {tried}.{lines}")
     }
 }
 
@@ -349,7 +360,7 @@ pub fn table(rows: &[(String, &'static str, String)], look: &Look) -> String {
         let gap = name_width.saturating_sub(columns(&name));
         let style = match *health {
             "sound" => look.palette.good,
-            "+2" => look.palette.middling,
+            "+2" | "part" => look.palette.middling,
             _ => look.palette.bad,
         };
         // Padded outside the style, so that nothing is painted behind the word.

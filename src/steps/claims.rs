@@ -227,10 +227,7 @@ pub fn is_claim(text: &str) -> bool {
 /// Reads one comment; `None` if it does not begin with a claim.
 fn read(text: &str) -> Option<Claim> {
     let lower = text.to_lowercase();
-    let words: Vec<&str> = lower
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|word| !word.is_empty() && !matches!(*word, "the" | "and"))
-        .collect();
+    let words = words_of(&lower);
     let first = *words.first()?;
     match first {
         "cross" => return Some(Claim::Cross { pairs: 0 }),
@@ -259,6 +256,35 @@ fn read(text: &str) -> Option<Claim> {
     read_numbers(&words)
 }
 
+/// The words of a comment without the figures among them: counts in brackets, `4/10`, `1.53`, `7 turns`.
+fn words_of(lower: &str) -> Vec<&str> {
+    let chunks: Vec<&str> = lower.split_whitespace().collect();
+    let mut words: Vec<&str> = Vec::new();
+    for (i, chunk) in chunks.iter().enumerate() {
+        let numbered = words.iter().any(|word| number(word).is_some());
+        let unit = chunks.get(i + 1).is_some_and(|next| UNITS.iter().any(|unit| next.starts_with(unit)));
+        if i > 0 && is_figure(chunk, numbered, unit) {
+            continue;
+        }
+        let parts = chunk.split(|c: char| !c.is_alphanumeric());
+        words.extend(parts.filter(|word| !word.is_empty() && !matches!(*word, "the" | "and")));
+    }
+    words
+}
+
+const UNITS: [&str; 7] = ["moves", "turns", "htm", "stm", "etm", "obtm", "sec"];
+
+/// Whether a part of a comment is a figure beside the claim and not the number of a pair. `pairs 3/4` are two pairs;
+/// where a number went before, `4/10` is a count.
+fn is_figure(chunk: &str, numbered: bool, unit: bool) -> bool {
+    let bare = chunk.trim_matches(['(', ')', '[', ']', ',', ';']);
+    let bracketed = chunk.starts_with(['(', '[']);
+    let mut parts = bare.split(['/', '.', ':', ',']);
+    let digits = parts.all(|part| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit()));
+    let fraction = bare.contains(['.', ':', ',']);
+    digits && (bracketed || fraction || (numbered && bare.contains('/')) || (numbered && unit))
+}
+
 /// The case behind `OLL`: a whole number from 1 to 57, no part of a time (`7.99`) or of a count (`9/37`).
 fn case_number(lower: &str) -> Option<u8> {
     let after = lower.trim_start_matches(|c: char| c.is_alphabetic() || " #:-(".contains(c));
@@ -272,8 +298,7 @@ fn case_number(lower: &str) -> Option<u8> {
     let number = after[..digits].parse().ok().filter(|n| (1..=57).contains(n))?;
     let fraction = rest.starts_with(['.', ',', ':']) && rest[1..].starts_with(|c: char| c.is_ascii_digit());
     let joined = rest.starts_with(|c: char| c.is_alphanumeric() || c == '/');
-    let unit = ["moves", "turns", "htm", "stm", "etm", "sec", "s "];
-    let counted = unit.iter().any(|unit| rest.trim_start().starts_with(unit));
+    let counted = UNITS.iter().chain(&["s "]).any(|unit| rest.trim_start().starts_with(unit));
     (!fraction && !joined && !counted).then_some(number)
 }
 
@@ -356,6 +381,24 @@ mod tests {
     #[test]
     fn claims_are_read_as_people_write_them() {
         let pairs = |n: &[usize]| Some(Claim::Pairs(n.to_vec()));
+        for (text, numbers) in [
+            ("pair 3 (4/23)", &[3][..]),
+            ("pair 2 (3)", &[2]),
+            ("pair 2 [4]", &[2]),
+            ("pair 1 1.53", &[1]),
+            ("2nd pair 3.04", &[2]),
+            ("pair 1 4/10", &[1]),
+            ("pair 2, 4 turns", &[2]),
+            ("pairs 3/4", &[3, 4]),
+            ("pairs 3 4", &[3, 4]),
+            ("pair 3 & 4 (11)", &[3, 4]),
+            ("(1st pair)", &[1]),
+            ("(1) pair", &[1]),
+            ("F2L #3", &[3]),
+        ] {
+            assert_eq!(read(text), pairs(numbers), "{text}");
+        }
+        assert_eq!(read("pair (4/10)"), Some(Claim::SomePair));
         for (text, claim) in [
             ("cross", Some(Claim::Cross { pairs: 0 })),
             ("Cross, on the left", Some(Claim::Cross { pairs: 0 })),

@@ -6,10 +6,15 @@ use crate::diagnostic::{Diagnostic, Span};
 use crate::findings;
 use crate::record::Until;
 use crate::steps::claims::Claim;
-use crate::steps::{End, Kind};
+use crate::steps::{End, Kind, Step};
 use crate::words::and;
 
 use super::Study;
+
+/// Every cross can be solved in eight turns (a fact of the trade, from memory).
+const LONGEST_CROSS: usize = 8;
+/// A pair that takes more turns than this was not played on purpose. Common practice, no source.
+const LONGEST_PAIR: usize = 14;
 
 impl Study<'_> {
     /// Everything that the replay has to say of the record; the reader's own messages are the record's.
@@ -90,13 +95,43 @@ impl Study<'_> {
         let finding = match self.solve.end {
             End::Solved => return None,
             End::OneTurnShort(turn) => findings::end_one_turn_short(&self.written_at_end(turn).to_string()),
-            End::Unsolved => findings::end_unsolved(),
+            End::Unsolved => match self.breaks_off() {
+                Some(step) => findings::end_unfinished(&step),
+                None => findings::end_unsolved(),
+            },
         };
         Some(finding.at(Span::new(last.end, last.end)))
     }
 }
 
 impl Study<'_> {
+    /// Whether the record ends before the cube is solved and nothing is wrong with that: it was meant to, or it breaks off
+    /// where a step is done.
+    #[must_use]
+    pub fn unfinished(&self) -> bool {
+        let meant = || self.record.until.is_some_and(|(until, _)| self.reached(until));
+        self.whole() && self.solve.end == End::Unsolved && (meant() || self.breaks_off().is_some())
+    }
+
+    /// The step with which a record breaks off: cross, pair or OLL is done by its last turn, and the writer says so there.
+    /// Where no words say anything it has to look like a solve: any position may have a cross by accident.
+    fn breaks_off(&self) -> Option<String> {
+        let index = self.solve.steps.iter().rposition(|step| step.to > step.from)?;
+        let n = self.record.solution.tokens.len();
+        let is_step = |step: &Step| matches!(step.kind, Kind::Inspection | Kind::Cross | Kind::Pair);
+        let turns = |step: &Step| self.moves(step).iter().map(|mv| mv.obtm()).sum::<usize>();
+        let step = &self.solve.steps[index];
+        let told = match self.claims.last() {
+            Some(last) => last.to == n && self.claims.iter().all(|claim| claim.holds),
+            None => self.solve.steps[..=index].iter().all(|step| {
+                is_step(step)
+                    && turns(step) <= if step.kind == Kind::Cross { LONGEST_CROSS } else { LONGEST_PAIR }
+            }),
+        };
+        let done = matches!(step.kind, Kind::Cross | Kind::Pair | Kind::Orient) && step.to == n;
+        (told && done && self.solve.cross_first).then(|| self.solve.name(index).to_string())
+    }
+
     /// Whether the record gets as far as this.
     fn reached(&self, until: Until) -> bool {
         let pairs: usize = self.solve.steps.iter().map(|step| step.pairs.len()).sum();

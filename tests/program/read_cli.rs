@@ -82,6 +82,13 @@ fn where_two_readings_stay_the_person_chooses() {
     let (status, _, err) = run(&folder, &["read", "open.txt"]);
     assert_eq!(status, Some(1));
     assert!(err.contains("reading-open") && err.contains("--reading"), "{err}");
+    // How the record ends under each.
+    for way in [
+        "1: the group twice (no cross at the end,",
+        "2: once, then the cube is turned over (no cross at the end,",
+    ] {
+        assert!(err.contains(way), "{err}");
+    }
     let tokens = |n: &str| {
         let (status, json, err) = run(&folder, &["annotate", "--format", "json", "--reading", n, "open.txt"]);
         assert_ne!(status, Some(2), "{err}");
@@ -89,4 +96,39 @@ fn where_two_readings_stay_the_person_chooses() {
         facts["tokens"].as_u64().expect("a number")
     };
     assert_eq!((tokens("1"), tokens("2")), (10, 7));
+}
+
+/// The sketch of such a message: the cross and a pair are done, and then a group that takes them out and puts them back.
+#[test]
+fn of_two_readings_each_says_what_stays_solved() {
+    let folder = folder("stays");
+    let text = "D L U F' B' U2 B2 D2 U B2 L' D' B U R' F2 L2 D' B L2\n\nx2\nL' F D L D L // cross\n(U2) x2\n";
+    fs::write(folder.join("open.txt"), text).expect("written");
+    let (_, _, err) = run(&folder, &["read", "open.txt"]);
+    assert!(err.contains("1: the group twice (the cross is solved at the end, yellow up)"), "{err}");
+    assert!(
+        err.contains("2: once, then the cube is turned over (the cross is solved at the end, white up)"),
+        "{err}"
+    );
+}
+
+#[test]
+fn what_is_set_aside_stays_in_the_record_as_remarks() {
+    let folder = folder("aside");
+    let paste = PASTE.replace("xD\n", "xD\nTime: 8.21\nTime: 9.99 (before the penalty)\n");
+    fs::write(folder.join("chat.txt"), &paste).expect("written");
+    let (status, _, err) = run(&folder, &["read", "--write", "chat.txt"]);
+    assert_eq!(status, Some(0), "{err}");
+    let record = fs::read_to_string(folder.join("chat.yaml")).expect("the record");
+    for words in ["57 HTM / 5.3 TPS", "9.99"] {
+        assert!(record.lines().any(|line| line.starts_with('#') && line.contains(words)), "{record}");
+    }
+    // Every word of the paste is in the record, but for the number of the line.
+    let words: Vec<&str> = paste.split_whitespace().filter(|word| word.len() > 2).collect();
+    let lost: Vec<&&str> =
+        words.iter().filter(|word| !record.contains(word.trim_matches(['[', ']']))).collect();
+    assert!(lost.iter().all(|word| ["Time:"].contains(*word)), "{lost:?}\n{record}");
+    // And it is read again as it stands, remarks and all.
+    let (status, _, err) = run(&folder, &["annotate", "chat.yaml"]);
+    assert_eq!(status, Some(0), "{err}");
 }

@@ -3,6 +3,7 @@
 #![allow(dead_code, reason = "every test crate uses its own part of this")]
 
 pub mod cases;
+pub mod damage;
 pub mod elimination;
 pub mod facelets;
 pub mod folders;

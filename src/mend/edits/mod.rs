@@ -90,9 +90,7 @@ pub fn catalogue(tokens: &Tokens) -> Vec<Vec<Edit>> {
                 Element::Gap => {}
             }
         }
-        let inside_run = tokens.run_of(at).is_some_and(|run| run.range.start < at);
-        let inside_fixed = at > 0 && at < n && tokens.fixed[at - 1] && tokens.fixed[at];
-        if !inside_run && !inside_fixed {
+        if tokens.may_insert(at) {
             insertions(tokens, at, &mut edits);
         }
         for edit in &mut edits {

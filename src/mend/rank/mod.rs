@@ -147,6 +147,7 @@ fn at_border(record: &Record, change: &Change) -> bool {
     };
     let at = change.range.start;
     change.range.is_empty()
+        && change.side != Side::OwnLine
         && at > 0
         && at < turns.tokens.len()
         && (turns.comments.iter().any(|comment| comment.moment == at)

@@ -17,7 +17,7 @@ use super::{EditId, Found, STEPS_A_REPAIR, Search, Table};
 
 impl Search {
     /// The positions before each token, played as written from a solved cube.
-    fn forward_as_written(&self) -> Vec<Held> {
+    pub(super) fn forward_as_written(&self) -> Vec<Held> {
         let mut held = Held::SOLVED;
         let mut all = vec![held];
         for mv in self.moves.iter().flatten() {
@@ -28,7 +28,7 @@ impl Search {
     }
 
     /// For each moment, the position from which the rest as written solves the cube.
-    fn backward_as_written(&self) -> Vec<Held> {
+    pub(super) fn backward_as_written(&self) -> Vec<Held> {
         let mut held = Held::SOLVED;
         let mut all = vec![held];
         for mv in self.moves.iter().rev().flatten() {

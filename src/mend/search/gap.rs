@@ -4,15 +4,18 @@
 //! are undone, until the two meet. How the cube was held after the gap is not known either, so each of the
 //! 24 holds is tried: a rotation or two may end the stretch. Two gaps may stand in one record, for fewer
 //! turns each. Nothing else is edited in such a record, except that `?` and unreadable tokens are filled.
+//!
+//! [`connect`] is the search itself; a line that was lost without a trace is looked for with it, too.
 
 use std::collections::HashMap;
+use std::hash::BuildHasherDefault;
 
 use crate::cube::{Hold, Move};
 use crate::notation::Element;
 
 use super::held::{self, Held};
 use super::work::Work;
-use super::{EditId, STEPS_A_REPAIR, Search};
+use super::{EditId, Plain, STEPS_A_REPAIR, Search};
 use crate::mend::tokens::Tokens;
 
 /// The most turns that one gap may be asked to be filled with.
@@ -39,14 +42,44 @@ pub(in crate::mend) struct Filled {
     pub(in crate::mend) cut_short: bool,
 }
 
+/// The most turns on one side of the middle.
+const MOST_A_SIDE: usize = 7;
+
 /// A position on the way through a gap.
 #[derive(Clone, Copy)]
 struct Route {
     held: Held,
     /// Which of the starting positions it comes from.
     start: u32,
-    turns: [u8; 5],
+    turns: [u8; MOST_A_SIDE],
     n: u8,
+}
+
+/// What turns may connect, and how many.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Reach {
+    /// The fewest turns that are looked at.
+    pub(super) least: usize,
+    /// The most.
+    pub(super) most: usize,
+    /// Which faces may be turned, in the order of the numbers of their turns.
+    pub(super) faces: [bool; 6],
+}
+
+/// Turns that lead from one of the starts to one of the ends.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Connection {
+    pub(super) start: usize,
+    pub(super) end: usize,
+    pub(super) turns: Vec<u8>,
+}
+
+/// What connecting came to: all the shortest ways.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(super) struct Connected {
+    pub(super) ways: Vec<Connection>,
+    pub(super) tried: u64,
+    pub(super) cut_short: bool,
 }
 
 /// Fills the gaps with as few turns as will do, at most `most` in all.
@@ -84,26 +117,40 @@ pub(in crate::mend) fn fill(tokens: &Tokens, search: &Search, most: usize, work:
 type Starts = [(Held, Vec<EditId>)];
 
 fn one(place: usize, before: &Starts, after: &Starts, most: usize, work: &mut Work) -> Filled {
-    let mut filled = Filled::default();
     let rotations = rotations();
     if !work.spend((before.len() + after.len() * rotations.len()) as u64) {
-        return filled;
+        return Filled::default();
     }
-    let starts = routes(before.iter().map(|(held, _)| *held));
+    let starts: Vec<Held> = before.iter().map(|(held, _)| *held).collect();
     // Each end with each rotation undone.
     let ends = after.iter().flat_map(|(held, _)| rotations.iter().map(|rotation| undo_all(*held, rotation)));
-    let ends = routes(ends);
-    let mut forward = vec![starts];
-    let mut backward = vec![ends];
-    for total in 0..=most {
+    let ends: Vec<Held> = ends.collect();
+    let reach = Reach { least: 0, most, faces: [true; 6] };
+    let Connected { ways, tried, cut_short } = connect(&starts, &ends, &reach, work);
+    let ways = ways.into_iter().map(|Connection { start, end, mut turns }| {
+        turns.extend(&rotations[end % rotations.len()]);
+        let mut edits = before[start].1.clone();
+        edits.extend(&after[end / rotations.len()].1);
+        Way { edits, gaps: vec![(place, turns)] }
+    });
+    Filled { ways: ways.collect(), tried, cut_short }
+}
+
+/// All the shortest sequences of turns that lead from a start to an end.
+pub(super) fn connect(starts: &[Held], ends: &[Held], reach: &Reach, work: &mut Work) -> Connected {
+    let mut connected = Connected::default();
+    let mut forward = vec![routes(starts.iter().copied())];
+    let mut backward = vec![routes(ends.iter().copied())];
+    for total in reach.least..=reach.most {
         let ahead = total.div_ceil(2);
         let behind = total - ahead;
-        let grown = grow_to(&mut forward, ahead, false, work) && grow_to(&mut backward, behind, true, work);
+        let grown = grow_to(&mut forward, ahead, false, &reach.faces, work)
+            && grow_to(&mut backward, behind, true, &reach.faces, work);
         if !grown {
-            filled.cut_short = true;
+            connected.cut_short = true;
             break;
         }
-        let mut by_position: HashMap<u64, Vec<usize>> = HashMap::new();
+        let mut by_position: HashMap<u64, Vec<usize>, BuildHasherDefault<Plain>> = HashMap::default();
         // The smaller side goes into the table.
         let (small, large, swapped) = if forward[ahead].len() <= backward[behind].len() {
             (&forward[ahead], &backward[behind], false)
@@ -116,27 +163,27 @@ fn one(place: usize, before: &Starts, after: &Starts, most: usize, work: &mut Wo
         for (i, route) in small.iter().enumerate() {
             by_position.entry(route.held.fingerprint()).or_default().push(i);
         }
-        filled.tried += small.len() as u64 * large.len() as u64;
+        connected.tried += small.len() as u64 * large.len() as u64;
         for route in large {
             for &i in by_position.get(&route.held.fingerprint()).into_iter().flatten() {
                 if !work.spend(STEPS_A_REPAIR) {
-                    return filled;
+                    return connected;
                 }
                 let (ahead, behind) = if swapped { (route, &small[i]) } else { (&small[i], route) };
-                let end = behind.start as usize;
-                let mut moves = ahead.turns[..usize::from(ahead.n)].to_vec();
-                moves.extend(behind.turns[..usize::from(behind.n)].iter().rev());
-                moves.extend(&rotations[end % rotations.len()]);
-                let mut edits = before[ahead.start as usize].1.clone();
-                edits.extend(&after[end / rotations.len()].1);
-                filled.ways.push(Way { edits, gaps: vec![(place, moves)] });
+                let mut turns = ahead.turns[..usize::from(ahead.n)].to_vec();
+                turns.extend(behind.turns[..usize::from(behind.n)].iter().rev());
+                connected.ways.push(Connection {
+                    start: ahead.start as usize,
+                    end: behind.start as usize,
+                    turns,
+                });
             }
         }
-        if !filled.ways.is_empty() {
+        if !connected.ways.is_empty() {
             break;
         }
     }
-    filled
+    connected
 }
 
 fn two(
@@ -159,7 +206,8 @@ fn two(
     for total in 0..=most {
         let splits = (0..=total).filter(|&a| a <= MOST_TURNS_OF_TWO && total - a <= MOST_TURNS_OF_TWO);
         for (a, b) in splits.map(|a| (a, total - a)) {
-            if !grow_to(&mut forward, a, false, work) || !grow_to(&mut backward, b, true, work) {
+            let all = [true; 6];
+            if !grow_to(&mut forward, a, false, &all, work) || !grow_to(&mut backward, b, true, &all, work) {
                 filled.cut_short = true;
                 return filled;
             }
@@ -202,24 +250,34 @@ fn two(
 }
 
 fn routes(helds: impl Iterator<Item = Held>) -> Vec<Route> {
-    (0..).zip(helds).map(|(start, held)| Route { held, start, turns: [0; 5], n: 0 }).collect()
+    (0..).zip(helds).map(|(start, held)| Route { held, start, turns: [0; MOST_A_SIDE], n: 0 }).collect()
 }
 
-fn undo_all(mut held: Held, moves: &[u8]) -> Held {
+pub(super) fn undo_all(mut held: Held, moves: &[u8]) -> Held {
     moves.iter().rev().for_each(|&mv| held.play(held::undoing(mv)));
     held
 }
 
 /// Adds levels of one more turn each until there are `depth`; false if they would be too many.
-fn grow_to(levels: &mut Vec<Vec<Route>>, depth: usize, undo: bool, work: &mut Work) -> bool {
+fn grow_to(
+    levels: &mut Vec<Vec<Route>>,
+    depth: usize,
+    undo: bool,
+    faces: &[bool; 6],
+    work: &mut Work,
+) -> bool {
+    let each = 3 * faces.iter().filter(|face| **face).count();
     while levels.len() <= depth {
         let last = &levels[levels.len() - 1];
-        if last.len() > MOST_POSITIONS / 13 || depth > 5 || !work.spend(14 * last.len() as u64) {
+        if last.len() * each > MOST_POSITIONS * 18 / 13
+            || depth > MOST_A_SIDE
+            || !work.spend((each * last.len()) as u64 * 7 / 9)
+        {
             return false;
         }
-        let mut next = Vec::with_capacity(last.len() * 14);
+        let mut next = Vec::with_capacity(last.len() * each * 7 / 9);
         for route in last {
-            for mv in 0..18 {
+            for mv in (0..18).filter(|mv| faces[usize::from(mv / 3)]) {
                 // Turns are numbered by face, three each, opposite faces next to each other.
                 let allowed = route.n.checked_sub(1).is_none_or(|i| {
                     let before = route.turns[usize::from(i)] / 3;
@@ -242,7 +300,7 @@ fn grow_to(levels: &mut Vec<Vec<Route>>, depth: usize, undo: bool, work: &mut Wo
 }
 
 /// For each of the 24 holds, the shortest rotations that lead to it, the fewest first.
-fn rotations() -> Vec<Vec<u8>> {
+pub(super) fn rotations() -> Vec<Vec<u8>> {
     let mut found: Vec<(Hold, Vec<u8>)> = vec![(Hold::START, vec![])];
     let mut at = 0;
     while at < found.len() {

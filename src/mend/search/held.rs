@@ -11,7 +11,7 @@
 
 use std::sync::LazyLock;
 
-use crate::cube::{Corner, CornerAt, CornerPlace, Edge, EdgeAt, EdgePlace, Face, Hold, Move, Position};
+use crate::cube::{Corner, CornerAt, CornerPlace, Edge, EdgeAt, EdgePlace, Face, Hold, Move, Pair, Position};
 
 /// A position, equal to another exactly if the same written sequences solve both.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -58,6 +58,19 @@ impl Held {
         self
     }
 
+    /// Which of the four pairs round the cross on this face are solved, a bit each; `None` if the cross is not. Faces
+    /// count as their turns do in [`Move::ALL`].
+    #[must_use]
+    pub fn pairs_round(&self, face: usize) -> Option<u8> {
+        let layer = &LAYERS[face];
+        let edge = |i: &u8| usize::from(self.edges[usize::from(*i)]) == 2 * usize::from(*i);
+        let corner = |i: &u8| usize::from(self.corners[usize::from(*i)]) == 3 * usize::from(*i);
+        layer.cross.iter().all(edge).then(|| {
+            let pairs = layer.pairs.iter().enumerate();
+            pairs.fold(0, |solved, (bit, (c, e))| solved | (u8::from(corner(c) && edge(e)) << bit))
+        })
+    }
+
     /// A number that differs for different positions unless by a rare accident.
     #[inline]
     #[must_use]
@@ -88,6 +101,22 @@ pub fn undoing(number: u8) -> u8 {
     static INVERSES: LazyLock<[u8; 54]> = LazyLock::new(|| Move::ALL.map(|mv| self::number(mv.inverse())));
     INVERSES[usize::from(number)]
 }
+
+/// The cross on a face and the pairs round it, by the numbers of their pieces.
+struct Layer {
+    cross: [u8; 4],
+    pairs: [(u8, u8); 4],
+}
+
+static LAYERS: LazyLock<[Layer; 6]> = LazyLock::new(|| {
+    Face::ALL.map(|face| {
+        let colour = Hold::START.colour(face);
+        Layer {
+            cross: Pair::cross_edges(colour).map(|edge| edge.index() as u8),
+            pairs: Pair::all(colour).map(|pair| (pair.corner.index() as u8, pair.edge.index() as u8)),
+        }
+    })
+});
 
 /// What one written move does to pieces in space, padded so that an index of five bits is always inside.
 struct Table {
@@ -195,6 +224,24 @@ mod tests {
             }
             assert_eq!(held, Held::SOLVED);
         }
+    }
+
+    #[test]
+    fn layers_are_counted_as_turns_are() {
+        // A turn of a face keeps its opposite layer whole and takes a pair of each layer beside it.
+        for (face, number) in (0..6).zip((0..18).step_by(3)) {
+            let turned = Held::SOLVED.played(number);
+            assert_eq!(turned.pairs_round(face ^ 1), Some(0b1111));
+            assert_eq!(turned.pairs_round(face), None);
+            for beside in (0..6).filter(|beside| beside / 2 != face / 2) {
+                assert_eq!(turned.pairs_round(beside), None);
+            }
+            assert_eq!(Held::SOLVED.pairs_round(face), Some(0b1111));
+        }
+        // R U R' takes the pair at the front right out, and only that one.
+        let insert = [12, 0, 14].iter().fold(Held::SOLVED, |held, &mv| held.played(mv));
+        assert_eq!([12u8, 0, 14].map(|mv| Move::ALL[usize::from(mv)].to_string()), ["R", "U", "R'"]);
+        assert_eq!(insert.pairs_round(1).map(u8::count_ones), Some(3));
     }
 
     #[test]

@@ -5,6 +5,8 @@
 //! | `ends` | one edit, two, and three likely ones, from both ends |
 //! | `around` | tokens that must be filled, with an edit or two besides |
 //! | [`gap`] | `...`: the shortest turns that connect |
+//! | `runs` | two to four tokens lost in one place |
+//! | `lines` | a line that stands twice, two exchanged, one lost |
 //!
 //! All play [`held::Held`] positions, in which two that the same written turns solve are one, and all take their steps
 //! from a budget of [`work::Work`].
@@ -13,6 +15,8 @@ mod around;
 mod ends;
 pub mod gap;
 pub mod held;
+pub(super) mod lines;
+pub(super) mod runs;
 pub mod work;
 
 use std::collections::HashMap;
@@ -120,6 +124,12 @@ impl Search {
     #[must_use]
     pub const fn covers_all(&self) -> bool {
         self.covers_all
+    }
+
+    /// Whether every token can be played: nothing is missing or unreadable.
+    #[must_use]
+    pub fn has_all_moves(&self) -> bool {
+        self.moves.iter().all(Option::is_some)
     }
 
     /// All repairs of at most two edits; where tokens must be filled, of these and at most one edit more.

@@ -36,6 +36,12 @@ impl Work {
         Work { done: 0, left: allowed, spent: false }
     }
 
+    /// Half of what is left, to be spent apart; what comes of it is taken off by whoever asked.
+    #[must_use]
+    pub const fn half(&self) -> Work {
+        Work::of(self.left / 2)
+    }
+
     /// Takes steps that are about to be made; whether they may be. Once some may not, none may.
     #[inline]
     pub fn spend(&mut self, steps: u64) -> bool {

@@ -16,7 +16,7 @@ use crate::record::Record;
 use crate::steps::claims;
 
 use crate::mend::Repair;
-use crate::mend::change::{Change, Part, Side, inserted_at};
+use crate::mend::change::{Change, Part, Side, inserted_at, waiting};
 use hand::Hand;
 use page::Page;
 
@@ -117,6 +117,15 @@ fn ways(source: &Source, record: &Record, change: &Change) -> Vec<Vec<Rewrite>> 
         return vec![recount(&source.text, turns.tokens[last].span.end, count).into_iter().collect()];
     }
     let text = |i: usize| source.text.get(turns.tokens[i].span.range()).unwrap_or("");
+    if let Some((first, second)) = &change.lines {
+        return vec![exchange(&source.text, turns, first, second)];
+    }
+    if range.is_empty() && change.side == Side::OwnLine {
+        let tokens = hand.write_all(moves);
+        let mut ways = own_line(source, turns, range.start, &tokens);
+        ways.extend(insertions(source, turns, range.start, Side::InFront, &tokens));
+        return ways;
+    }
     if range.is_empty() {
         return insertions(source, turns, range.start, change.side, &hand.write_all(moves));
     }
@@ -144,6 +153,51 @@ fn recount(text: &str, at: usize, count: usize) -> Option<Rewrite> {
     let digits = close + text[close..].find(|c: char| c.is_ascii_digit())?;
     let end = text[digits..].find(|c: char| !c.is_ascii_digit()).map_or(text.len(), |length| digits + length);
     Some(Rewrite { range: digits..end, with: count.to_string() })
+}
+
+/// The bytes of the line that these tokens stand on, without its indentation and its end.
+fn line_with(text: &str, turns: &Turns, tokens: &Range<usize>) -> Range<usize> {
+    let spans = || turns.tokens[tokens.clone()].iter().map(|token| token.span);
+    let first = spans().map(|span| span.start).min().unwrap_or(0);
+    let last = spans().map(|span| span.end).max().unwrap_or(first);
+    let start = text[..first].rfind('\n').map_or(0, |at| at + 1);
+    let end = text[last..].find('\n').map_or(text.len(), |n| last + n);
+    let line = &text[start..end];
+    start + line.len() - line.trim_start().len()..end - (line.len() - line.trim_end().len())
+}
+
+/// Two lines in each other's place, comments and all.
+fn exchange(text: &str, turns: &Turns, first: &Range<usize>, second: &Range<usize>) -> Vec<Rewrite> {
+    let [first, second] = [first, second].map(|tokens| line_with(text, turns, tokens));
+    let put = |range: &Range<usize>, with: &Range<usize>| Rewrite {
+        range: range.clone(),
+        with: text[with.clone()].to_owned(),
+    };
+    vec![put(&first, &second), put(&second, &first)]
+}
+
+/// Tokens on a line of their own: that of the comment that waits for them, else a new one.
+fn own_line(source: &Source, turns: &Turns, moment: usize, tokens: &str) -> Vec<Vec<Rewrite>> {
+    let text = &source.text;
+    let at = |place: usize, with: String| vec![Rewrite { range: place..place, with }];
+    if let Some(waiting) = waiting(turns, moment) {
+        return vec![at(turns.comments[waiting].span.start, format!("{tokens} "))];
+    }
+    let n = turns.tokens.len();
+    if n == 0 {
+        return Vec::new();
+    }
+    // Like the line beside it: as far in, and with the same line end.
+    let beside = moment.min(n - 1);
+    let line = line_with(text, turns, &(beside..beside + 1));
+    let start = text[..line.start].rfind('\n').map_or(0, |at| at + 1);
+    let indentation = &text[start..line.start];
+    let end = if text[line.end..].starts_with("\r\n") { "\r\n" } else { "\n" };
+    if moment < n {
+        vec![at(line.start, format!("{tokens}{end}{indentation}"))]
+    } else {
+        vec![at(line.end, format!("{end}{indentation}{tokens}"))]
+    }
 }
 
 /// A token taken out, with the blanks that parted it from the next.

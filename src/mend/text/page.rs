@@ -62,7 +62,19 @@ impl Page<'_> {
         before.records.len() == after.records.len()
             && before.records.iter().zip(&after.records).enumerate().all(|(i, (old, new))| {
                 if i == self.index {
-                    is_same(old, new, &repair.scramble, &repair.solution) && faults(new) <= faults(record)
+                    // Lines back in their places may have marks that ran backwards before.
+                    let mut solution = repair.solution.clone();
+                    if repair.changes.iter().any(|change| change.lines.is_some())
+                        && solution.marks.iter().all(|mark| {
+                            new.solution
+                                .marks
+                                .iter()
+                                .any(|other| (other.moment, other.time) == (mark.moment, mark.time))
+                        })
+                    {
+                        solution.marks.clone_from(&new.solution.marks);
+                    }
+                    is_same(old, new, &repair.scramble, &solution) && faults(new) <= faults(record)
                 } else {
                     is_same(old, new, &old.scramble, &old.solution)
                 }
