@@ -187,6 +187,7 @@ impl Builder<'_> {
             }
             if let Some((start, end)) = line.time {
                 self.time(start, end);
+                self.beside_time(end, line.end);
                 continue;
             }
             match line.role {
@@ -243,6 +244,16 @@ impl Builder<'_> {
             }
         }
         self.record.time = time.map(|time| (time, span));
+    }
+
+    /// What is said behind a time, such as `(before the penalty)`.
+    fn beside_time(&mut self, start: usize, end: usize) {
+        let said = self.document.text()[start..end].trim().to_owned();
+        let words = words::words(&said);
+        if words.iter().any(|word| word.contains(char::is_alphabetic) && !words::is_beside_time(word)) {
+            self.take(start, end, What::Remark);
+            self.record.remarks.push(said);
+        }
     }
 
     fn free(&mut self, n: usize, role: Role) {
