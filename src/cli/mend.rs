@@ -376,8 +376,12 @@ fn chosen(found: &Found<'_>, options: &Options) -> Result<Option<Vec<text::Rewri
         (None, Standing::Doubtful) => {
             let why = match words::doubt(found.examination) {
                 words::Doubt::Comment => "the likeliest repair contradicts a comment",
-                words::Doubt::Line => "a line seems to be missing, and what would fit is worked out, not read",
-                words::Doubt::Scramble => "a slip in the scramble would look the same as the likeliest repair",
+                words::Doubt::Line => {
+                    "a line seems to be missing, and what would fit is worked out, not read"
+                }
+                words::Doubt::Scramble => {
+                    "a slip in the scramble would look the same as the likeliest repair"
+                }
             };
             return Err(format!("{why}; take it with `--choose 1`"));
         }

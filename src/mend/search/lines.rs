@@ -83,7 +83,7 @@ impl Search {
                     return found;
                 }
                 let between = from.end..with.start;
-                let moves = [with, &between, from].into_iter().flat_map(|range| written(range)).flatten();
+                let moves = [with, &between, from].into_iter().flat_map(written).flatten();
                 let held = moves.fold(forward[skip + from.start], |held, &mv| held.played(mv));
                 if held == backward[skip + with.end] && written(from) != written(with) {
                     found.push(Block::Exchanged(from.clone(), with.clone()));

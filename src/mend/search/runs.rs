@@ -126,7 +126,7 @@ mod tests {
     use super::*;
 
     fn numbers(text: &str) -> Vec<u8> {
-        text.split_whitespace().map(|token| held_number(token)).collect()
+        text.split_whitespace().map(held_number).collect()
     }
 
     fn held_number(token: &str) -> u8 {
