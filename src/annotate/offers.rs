@@ -96,7 +96,9 @@ fn line(facts: &Facts<'_>, index: usize, pair: Pair) -> Option<PricedLine> {
             let cross = facts.study.solve.cross.filter(|_| facts.study.solve.cross_first)?;
             let end = &facts.study.replay.moments[facts.study.solve.steps[index].to];
             let judge = Judge::new(cross, facts.sight, &facts.choice);
-            if end.state.cross_solved(cross) { judge.then(end, pair) } else { None }
+            // Those turns may have solved it in passing.
+            let is_open = end.state.cross_solved(cross) && !end.state.pair_solved(pair);
+            if is_open { judge.then(end, pair) } else { None }
         }
     }?;
     Some(priced(&then))
