@@ -14,7 +14,8 @@ pub(super) fn elimination(facts: &Facts<'_>, cross: Colour, index: usize) -> Wat
     Watch::new(facts.study.positions(step), Pieces::cross_and(cross, known), facts.sight)
 }
 
-/// For each pair its way to its insertion, in order of solving, then those that never are.
+/// For each pair its way to its insertion, in order of solving, then those that never are. What was in before the first
+/// turn has no way.
 pub(super) fn lanes(facts: &Facts<'_>) -> Vec<Lane> {
     let solve = &facts.study.solve;
     let Some(cross) = solve.cross else { return Vec::new() };
@@ -31,6 +32,9 @@ pub(super) fn lanes(facts: &Facts<'_>) -> Vec<Lane> {
         steps.iter().flat_map(|step| step.pairs.iter().map(|&pair| (pair, Some(step.to)))).collect();
     let open = Pair::all(cross).into_iter().filter(|&pair| solved.iter().all(|&(done, _)| done != pair));
     let open: Vec<_> = open.map(|pair| (pair, None)).collect();
+    let given = steps.iter().filter(|step| step.kind == Kind::Cross && step.from == step.to);
+    let given: Vec<Pair> = given.flat_map(|step| step.pairs.iter().copied()).collect();
+    solved.retain(|(pair, _)| !given.contains(pair));
     solved.extend(open);
     solved
         .into_iter()

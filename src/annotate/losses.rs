@@ -101,10 +101,11 @@ fn one_choice_once(steps: &[Step], losses: &mut Vec<Loss>) {
     });
 }
 
-/// Without times: the pair of step `index` was late although the cross lay behind it.
+/// Without times: the pair of step `index` was late although the cross lay behind it. Where no turn does, as in a record
+/// that begins with its cross done, nothing could have been followed, and nothing was lost.
 fn late(steps: &[Step], index: usize) -> Option<Loss> {
     let before = &steps[index.checked_sub(1)?];
-    before.taken().filter(|offer| !offer.ready)?;
+    before.taken().filter(|offer| before.obtm > 0 && !offer.ready)?;
     Some(Loss {
         kind: LossKind::Late,
         step: index,

@@ -126,6 +126,7 @@ pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
         scramble: scramble(study),
         solved: study.solved(),
         end: judge::ending(study),
+        until: record.until.map(|(until, _)| until),
         cross: study.solve.cross,
         cross_first: study.solve.cross_first,
         sight: facts.sight,

@@ -117,12 +117,23 @@ fn more(facts: &Facts<'_>, from: usize, looked: &Looked<'_>, pair: Pair) -> Opti
     Some(More { faces: more.faces, from: from + more.from, tilt: tilt.is_some() })
 }
 
-/// What the last position of a record offers that ends before its pairs are in.
+/// More turns than this are on the way to no pair: no line that is searched is as long.
+const LONGEST_LINE: usize = 10;
+
+/// What the last position of a record offers that ends before its pairs are in. Nothing where a mistake lies before it:
+/// where a step that the writer names was not reached, or far more was played than a pair takes.
 pub(super) fn to_play(facts: &Facts<'_>) -> Vec<Offer> {
     let solve = &facts.study.solve;
     let Some(last) = solve.steps.len().checked_sub(1).filter(|_| solve.cross_first) else {
         return Vec::new();
     };
+    let played = facts.study.replay.moves.len();
+    let contradicted = facts.study.claims.iter().any(|claim| !claim.holds && claim.to <= played);
+    let beyond = &solve.steps[last];
+    let turns: usize = facts.study.moves(beyond).iter().map(|mv| mv.obtm()).sum();
+    if contradicted || beyond.kind == Kind::Rest && turns > LONGEST_LINE {
+        return Vec::new();
+    }
     let offers = offers(facts, last);
     let in_order = facts.look_ahead.to_play();
     let tier = |ToPlay { pair, tier, .. }: &ToPlay| {

@@ -30,6 +30,7 @@ use crate::cube::{Colour, Face, FaceSet, Hold, Move, Moves, PairName, Stickers};
 use crate::diagnostic::{Severity, Span};
 pub use crate::hands::Hands;
 pub use crate::look_ahead::LaneGrade;
+use crate::record::Until;
 pub use crate::scan::Tier;
 use crate::steps::{Case, Name, Skip};
 
@@ -65,6 +66,8 @@ pub struct Annotation {
     pub solved: bool,
     /// How the end is judged.
     pub end: EndJudged,
+    /// Where the record is meant to end, if not with a solved cube.
+    pub until: Option<Until>,
     /// The cross colour; `null` if no cross was solved.
     pub cross: Option<Colour>,
     /// Whether the record is cross first: not all pairs came in together with the cross.
@@ -96,7 +99,8 @@ pub struct Annotation {
     pub moments: Vec<Moment>,
     /// The steps, in order.
     pub steps: Vec<Step>,
-    /// For each pair, its way from the beginning to its insertion; in order of solving.
+    /// For each pair, its way from the beginning to its insertion; in order of solving. A pair that was in before the
+    /// first turn has none.
     pub lanes: Vec<Lane>,
     /// What cost most: at most three things, largest first.
     pub losses: Vec<Loss>,

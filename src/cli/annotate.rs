@@ -19,7 +19,7 @@ use super::exit::{Exit, Failure};
 use super::files::Drafts;
 use super::guard::{failed, guarded};
 use super::interrupt;
-use super::options::{Documents, Judging, Messages, Output, Records, Screen};
+use super::options::{Documents, Judging, Messages, Output, Records, Screen, usage};
 use super::outlet;
 use super::places::Unread;
 use super::progress::Progress;
@@ -35,9 +35,9 @@ use super::session::{Session, faults};
 pub(super) struct Options {
     #[command(flatten)]
     records: Records,
-    /// What to print.
-    #[arg(long, value_name = "FORMAT", default_value = "text")]
-    format: Format,
+    /// What to print [default: what the ending of --output says, else text].
+    #[arg(long, value_name = "FORMAT")]
+    format: Option<Format>,
     /// In text: only who, how long, what cost most, and a row a step.
     #[arg(long)]
     brief: bool,
@@ -52,6 +52,13 @@ pub(super) struct Options {
     documents: Documents,
     #[command(flatten)]
     messages: Messages,
+}
+
+impl Options {
+    /// The format, once [`run`] has made sure that there is one.
+    fn format(&self) -> Format {
+        self.output.format(self.format).unwrap_or(Format::Text)
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -129,13 +136,20 @@ struct Run<'a> {
 }
 
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
+    let format = options.output.format(options.format)?;
+    options.documents.fit(format.document())?;
+    for (given, option) in [(options.brief, "--brief"), (options.setup, "--setup")] {
+        if given && format != Format::Text {
+            return Err(usage(format!("{option}: goes with --format text")).into());
+        }
+    }
     let settings = options.judging.resolve_each(&options.messages)?;
-    if settings.len() > 1 && options.format.document().is_some() {
+    if settings.len() > 1 && options.format().document().is_some() {
         options.judging.resolve(&options.messages)?;
     }
     let inputs = Inputs::of(&options.records.files, &options.messages);
     let paths = inputs.paths();
-    let folder = options.format.document().zip(options.output.folder()).map(|(kind, path)| {
+    let folder = options.format().document().zip(options.output.folder()).map(|(kind, path)| {
         Folder::new(kind, &options.documents, path, Drafts::new(options.output.force, &paths))
     });
     let mut run = Run {
@@ -157,7 +171,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
             run.window(pieces.by_ref().take(WINDOW).collect())?;
         }
     }
-    let made = match (options.format.document(), run.folder) {
+    let made = match (options.format().document(), run.folder) {
         (Some(_), Some(folder)) => folder.finish(),
         (Some(kind), None) if !run.facts.is_empty() => {
             documents::make(kind, &run.facts, &options.documents, &options.output).map(Some)
@@ -302,7 +316,7 @@ impl Run<'_> {
             folder.take(told.into_iter().flat_map(|(facts, _)| facts).collect());
             return Ok(());
         }
-        match self.options.format {
+        match self.options.format() {
             Format::Text => {
                 // The legend stands with the first story of the run that needs it.
                 let with_legend: Vec<(Vec<Annotation>, bool, bool)> = told

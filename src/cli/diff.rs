@@ -38,9 +38,9 @@ pub(super) struct Options {
     /// over). With more than one, the best of each step is shown as well.
     #[arg(value_name = "OTHERS")]
     others: Vec<String>,
-    /// What to print.
-    #[arg(long, value_name = "FORMAT", default_value = "text")]
-    format: Format,
+    /// What to print [default: what the ending of --output says, else text].
+    #[arg(long, value_name = "FORMAT")]
+    format: Option<Format>,
     /// Compare even if the scrambled positions differ.
     #[arg(long)]
     anyway: bool,
@@ -60,6 +60,13 @@ pub(super) struct Options {
     output: Output,
     #[command(flatten)]
     messages: Messages,
+}
+
+impl Options {
+    /// The format, once [`run`] has made sure that there is one.
+    fn format(&self) -> Format {
+        self.output.format(self.format).unwrap_or(Format::Text)
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -82,6 +89,7 @@ fn hold(text: &str) -> Result<Hold, String> {
 }
 
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
+    options.output.format(options.format)?;
     let settings = options.judging.resolve(&options.messages)?;
     let session = Session::new(screen, &options.messages, &options.output);
     let arguments: Vec<String> = iter::once(&options.mine).chain(&options.others).cloned().collect();
@@ -202,7 +210,7 @@ impl Run<'_> {
             let all: Vec<&Annotation> =
                 iter::once(&facts).chain(compared.iter().map(|(_, facts)| facts)).collect();
             let best = diff::best_steps(&names, &all);
-            match self.options.format {
+            match self.options.format() {
                 Format::Json => self.session.say(&json::any(&best))?,
                 Format::Text => {
                     let text = view::best(&best, &self.session.look);
@@ -236,7 +244,7 @@ impl Run<'_> {
         if self.options.exit_code && comparison.different {
             self.session.note(Exit::Fault);
         }
-        match self.options.format {
+        match self.options.format() {
             Format::Json => self.session.say(&json::any(&comparison)),
             Format::Text => {
                 let told = if self.options.brief { Told::Brief } else { Told::Whole };
@@ -252,7 +260,7 @@ impl Run<'_> {
 
     /// What was not said as it came.
     fn documents(&self) -> Option<Made> {
-        match self.options.format {
+        match self.options.format() {
             _ if self.made.is_empty() => None,
             Format::Html => Some(Made::Text(html::diff::page(&self.made))),
             Format::Markdown => Some(documents::compared(&self.made, &self.options.output)),

@@ -26,6 +26,18 @@ pub(super) enum Kind {
     Svg,
 }
 
+impl Kind {
+    /// As `--format` takes it.
+    pub(super) const fn word(self) -> &'static str {
+        match self {
+            Kind::Markdown => "markdown",
+            Kind::Html => "html",
+            Kind::Vtt => "vtt",
+            Kind::Svg => "svg",
+        }
+    }
+}
+
 /// A file and its text, or why it cannot be made.
 type OneFile = Result<(PathBuf, String), String>;
 
@@ -49,7 +61,7 @@ pub(super) fn make(
 }
 
 fn captions(facts: &Annotation, options: &Documents) -> Result<String, String> {
-    captions::vtt(facts, options.start)
+    captions::vtt(facts, options.start())
         .map_err(|error| format!("{}, record {}: {error}", harmless(&facts.file), facts.record))
 }
 

@@ -73,9 +73,9 @@ pub(super) struct Options {
     /// Print the answers too; in Markdown they are there behind a fold without it.
     #[arg(long)]
     answers: bool,
-    /// What to print.
-    #[arg(long, value_name = "FORMAT", default_value = "text")]
-    format: Format,
+    /// What to print [default: what the ending of --output says, else text].
+    #[arg(long, value_name = "FORMAT")]
+    format: Option<Format>,
     #[command(flatten)]
     output: Output,
     #[command(flatten)]
@@ -130,6 +130,11 @@ fn face(text: &str) -> Result<Face, String> {
 }
 
 impl Options {
+    /// The format, once [`run`] has made sure that there is one.
+    fn format(&self) -> Format {
+        self.output.format(self.format).unwrap_or(Format::Text)
+    }
+
     /// The wish for this kind, without what a record says.
     fn wish(&self, kind: Kind) -> Wish {
         let tier = self.tier.map(|tier| match tier {
@@ -151,6 +156,7 @@ impl Options {
 }
 
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
+    options.output.format(options.format)?;
     let mut session = Session::new(screen, &options.messages, &options.output);
     let asked = match (&options.from_survey, options.kind) {
         (Some(path), _) => from_survey::wish(path, options, &session),
@@ -190,7 +196,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
             return Ok(session.finish(Ok(None), &inputs.paths())?);
         }
     };
-    let text = match options.format {
+    let text = match options.format() {
         Format::Text => drills::text(&made, options.answers, &session.look),
         Format::Markdown => drills::markdown(&made, options.answers),
         Format::Html => html::plan::drill(&made),

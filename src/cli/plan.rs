@@ -37,15 +37,22 @@ pub(super) struct Options {
     /// What handling costs, in units: see `docs/method.md`.
     #[arg(long, value_name = "WEIGHTS", help_heading = heading::LINES, default_value = "", hide_default_value = true)]
     weights: Weights,
-    /// What to print.
-    #[arg(long, value_name = "FORMAT", default_value = "text")]
-    format: Format,
+    /// What to print [default: what the ending of --output says, else text].
+    #[arg(long, value_name = "FORMAT")]
+    format: Option<Format>,
     #[command(flatten)]
     eyes: Eyes,
     #[command(flatten)]
     output: Output,
     #[command(flatten)]
     messages: Messages,
+}
+
+impl Options {
+    /// The format, once [`run`] has made sure that there is one.
+    fn format(&self) -> Format {
+        self.output.format(self.format).unwrap_or(Format::Text)
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -65,6 +72,7 @@ fn within() -> u8 {
 }
 
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
+    options.output.format(options.format)?;
     let mut settings = default::settings();
     options.eyes.fill(&mut settings);
     options.messages.fill(&mut settings);
@@ -100,7 +108,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
                 plan::plan(&study, facts, &planner, at, options.all).map_err(|nothing| nothing.to_string())
             });
             match plan {
-                Ok(plan) => match options.format {
+                Ok(plan) => match options.format() {
                     Format::Text => {
                         let text = plans::text(&plan, &session.look);
                         session.say(&format!("{}{text}", if first { "" } else { "\n" }))?;
@@ -121,7 +129,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
             }
         }
     }
-    let made = match options.format {
+    let made = match options.format() {
         Format::Html if !pages.is_empty() => Some(Made::Text(html::plan::plans(&pages))),
         _ if plans.is_empty() => None,
         _ => Some(Made::Text(plans::markdown(&plans))),

@@ -18,7 +18,8 @@ use super::session::{Made, Session, faults};
 pub(super) struct Options {
     #[command(flatten)]
     records: Records,
-    /// Save the records as YAML: in the file that `--output` names, else beside the text, with the ending `.yaml`.
+    /// Save the records as YAML: in the file that `--output` names (which is enough to ask for it), else beside the text, with
+    /// the ending `.yaml`.
     #[arg(long)]
     write: bool,
     #[command(flatten)]
@@ -57,7 +58,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
         };
         let taken = paste::read_with(&text.source, &asked).taken;
         session.say(&account::render(&text.source, &text.reading, &taken, &session.look))?;
-        if !options.write {
+        if !options.write && options.output.path().is_none() {
             continue;
         }
         if faults(&said) != Exit::Fine || text.reading.records.is_empty() {

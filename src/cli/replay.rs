@@ -13,7 +13,7 @@ use cornerwise::report::picture::{self, Signs, Style};
 use cornerwise::report::positions::{self, Each};
 
 use super::exit::{Exit, Failure};
-use super::options::{At, Eyes, Messages, Output, Records, Screen, between, default};
+use super::options::{At, Eyes, Messages, Output, Records, Screen, between, default, usage};
 use super::outlet;
 use super::records::Inputs;
 use super::session::{Made, Session};
@@ -56,9 +56,9 @@ pub(super) struct Options {
     /// How many times faster than it was solved to play, from 0.05 to 100.
     #[arg(long, allow_negative_numbers = true, value_name = "FACTOR", default_value_t = default::SPEED, value_parser = speed, requires = "play")]
     speed: f64,
-    /// What to print.
-    #[arg(long, value_name = "FORMAT", default_value = "text")]
-    format: Format,
+    /// What to print [default: what the ending of --output says, else text].
+    #[arg(long, value_name = "FORMAT")]
+    format: Option<Format>,
     /// In pictures: write the letter of its colour on every sticker.
     #[arg(long)]
     letters: bool,
@@ -68,6 +68,13 @@ pub(super) struct Options {
     eyes: Eyes,
     #[command(flatten)]
     messages: Messages,
+}
+
+impl Options {
+    /// The format, once [`run`] has made sure that there is one.
+    fn format(&self) -> Format {
+        self.output.format(self.format).unwrap_or(Format::Text)
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -91,6 +98,10 @@ fn speed(text: &str) -> Result<f64, String> {
 }
 
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
+    let format = options.output.format(options.format)?;
+    if options.letters && format != Format::Svg {
+        return Err(usage("--letters: goes with --format svg".into()).into());
+    }
     if !options.watch {
         return once(options, screen);
     }
@@ -131,7 +142,7 @@ fn once(options: &Options, screen: Screen) -> Result<Exit, Failure> {
             let annotated = annotate(&chosen.study(), &settings);
             session.tell(chosen.source(), &annotated.diagnostics);
             n_records += 1;
-            let shown = match options.format {
+            let shown = match options.format() {
                 _ if options.quiet => continue,
                 Format::Text if options.line => session.say(&positions::line(&annotated.facts)).map(Ok)?,
                 Format::Text => text(options, &annotated.facts, n_records == 1, &mut session)?,

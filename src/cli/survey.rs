@@ -15,8 +15,10 @@ use cornerwise::report::picture::Style;
 use cornerwise::report::survey::csv;
 use cornerwise::report::{json, survey as report};
 use cornerwise::story::survey as story;
+use cornerwise::survey::facts::Why;
 use cornerwise::survey::stops::{LEAST_SOLVES, Procedure};
 use cornerwise::survey::{self, Gathered, Solve, Solver, Survey, Wanted};
+use cornerwise::words::and;
 use rayon::prelude::*;
 
 use super::exit::{Exit, Failure};
@@ -51,9 +53,9 @@ pub(super) struct Options {
     /// Where finding N happened: the stops, longest first.
     #[arg(long, value_name = "N")]
     list: Option<usize>,
-    /// What to print.
-    #[arg(long, value_name = "FORMAT", default_value = "text")]
-    format: Format,
+    /// What to print [default: what the ending of --output says, else text].
+    #[arg(long, value_name = "FORMAT")]
+    format: Option<Format>,
     /// With a page in a folder, a page for every solve too, to which the plots lead.
     #[arg(long, requires = "output")]
     pages: bool,
@@ -66,6 +68,13 @@ pub(super) struct Options {
     output: Output,
     #[command(flatten)]
     messages: Messages,
+}
+
+impl Options {
+    /// The format, once [`run`] has made sure that there is one.
+    fn format(&self) -> Format {
+        self.output.format(self.format).unwrap_or(Format::Text)
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -101,41 +110,69 @@ const AT_ONCE: usize = 64;
 const MOST_DRAWN: usize = 5;
 
 pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
+    options.output.format(options.format)?;
     let settings = options.judging.resolve(&options.messages)?;
     let mut session = Session::new(screen, &options.messages, &options.output);
     if let Some(jobs) = options.jobs {
         // It fails only if there are such threads already, and nothing has asked for any yet.
         let _ = rayon::ThreadPoolBuilder::new().num_threads(jobs.get()).build_global();
     }
-    if options.pages && (options.format != Format::Html || options.output.folder().is_none()) {
+    if options.pages && (options.format() != Format::Html || options.output.folder().is_none()) {
         session.refuse("`--pages` goes with `--format html` and a folder: `--output FOLDER/`");
         return Ok(session.finish(Ok(None), &[])?);
     }
     let wanted = Wanted { solver: options.solver.clone(), since: options.since.clone() };
     let mut run = Run { options, settings, wanted, session, n_drawn: 0, n_faulty: 0 };
     let inputs = Inputs::of(&options.folders, &options.messages);
-    if options.format == Format::Csv {
+    if options.format() == Format::Csv {
         run.session.say(&csv::header())?;
     }
-    let gathered = run.gather(&inputs, run.wanted.clone())?;
+    let gathered = run.gather(&inputs, Gathered::new(run.wanted.clone()))?;
     let mut paths = inputs.paths();
-    let made = if options.format == Format::Csv {
+    let made = if options.format() == Format::Csv {
         Ok(None)
     } else {
         let beside = Inputs::of(&options.against, &options.messages);
-        let other = if beside.list.is_empty() {
+        let other = if options.against.is_empty() {
             None
         } else {
             paths.extend(beside.paths());
-            Some(run.gather(&beside, Wanted::default())?.together())
+            let other = run.gather(&beside, gathered.beside())?.together();
+            let shared = other.left_out.iter().filter(|left| left.why == Why::Twice).count();
+            if shared > 0 {
+                let solves = if shared == 1 { "1 solve".into() } else { format!("{shared} solves") };
+                run.session.remark(format!(
+                    "`--against`: {solves} of that side are on your side too, or there twice, and not counted again"
+                ));
+            }
+            Some(other)
         };
-        run.told(gathered, other.as_ref(), &inputs)
+        // Whoever asks for others beside has no use for the one without the others.
+        match &other {
+            Some(other) if other.solves.is_empty() => {
+                Err("`--against`: there is no solve to compare with".into())
+            }
+            other => run.told(gathered, other.as_ref(), &inputs),
+        }
     };
     if run.n_faulty > run.n_drawn {
         let n = run.n_faulty - run.n_drawn;
-        run.session.remark(format!("{n} more records have faults; `annotate` shows them"));
+        run.session.remark(match n {
+            1 => "1 more record has faults; `annotate` shows them".to_owned(),
+            n => format!("{n} more records have faults; `annotate` shows them"),
+        });
     }
     Ok(run.session.finish(made, &paths)?)
+}
+
+/// That a solver has no solve here, and who has.
+fn nobody(wanted: &str, others: &[Option<String>]) -> String {
+    let named: Vec<String> = others.iter().flatten().map(|name| format!("`{}`", one_line(name))).collect();
+    let there = match named.as_slice() {
+        [] => "the records name nobody (`solver: NAME` does)".into(),
+        names => format!("the records name {}", and(names)),
+    };
+    format!("`--solver {}`: no solve of that name; {there}", one_line(wanted))
 }
 
 /// What one record came to.
@@ -157,8 +194,7 @@ struct Run<'a> {
 
 impl Run<'_> {
     /// Annotates every record, folds it, and drops what it was made from.
-    fn gather(&mut self, inputs: &Inputs, wanted: Wanted) -> std::io::Result<Gathered> {
-        let mut gathered = Gathered::new(wanted);
+    fn gather(&mut self, inputs: &Inputs, mut gathered: Gathered) -> std::io::Result<Gathered> {
         let progress = Progress::new();
         for chunk in inputs.list.chunks(AT_ONCE) {
             let read: Vec<_> = chunk
@@ -224,7 +260,7 @@ impl Run<'_> {
 
     fn folded(&self, facts: &Annotation, drawn: String, exit: Exit) -> Folded {
         let solve = Solve::of(facts);
-        let rows = if self.options.format == Format::Csv { csv::rows(facts, &solve) } else { Vec::new() };
+        let rows = if self.options.format() == Format::Csv { csv::rows(facts, &solve) } else { Vec::new() };
         Folded { solve, rows, drawn, exit }
     }
 
@@ -259,6 +295,9 @@ impl Run<'_> {
         other: Option<&Solver>,
         inputs: &Inputs,
     ) -> Result<Option<Made>, String> {
+        if let Some(others) = gathered.others_instead() {
+            return Err(nobody(self.wanted.solver.as_deref().unwrap_or_default(), others));
+        }
         if self.options.by == Some(By::Solver) {
             let surveys: Vec<Survey> = gathered.each().iter().map(|solver| self.made(solver)).collect();
             return self.views(&surveys, |_| story::by_solver(&surveys), true);
@@ -304,7 +343,11 @@ impl Run<'_> {
             (Some(n), _) => {
                 if surveys.iter().all(|survey| story::list(survey, n).is_none()) {
                     let found = surveys.iter().map(|survey| survey.findings.len()).max().unwrap_or(0);
-                    return Err(format!("`--list {n}`: there are {found} findings"));
+                    return Err(match found {
+                        0 => format!("`--list {n}`: there is no finding"),
+                        1 => format!("`--list {n}`: there is 1 finding"),
+                        found => format!("`--list {n}`: there are {found} findings"),
+                    });
                 }
                 self.views(&surveys, |survey| story::list(survey, n).unwrap_or_default(), false)
             }
@@ -322,7 +365,7 @@ impl Run<'_> {
     ) -> Result<Option<Made>, String> {
         let shown = if once { surveys.get(..1).unwrap_or_default() } else { surveys };
         let joined = |set: &dyn Fn(&Survey) -> String| shown.iter().map(set).collect::<Vec<_>>().join("\n");
-        Ok(Some(match self.options.format {
+        Ok(Some(match self.options.format() {
             Format::Text => Made::Text(joined(&|survey| report::text(&blocks(survey), &self.session.look))),
             Format::Markdown => Made::Text(joined(&|survey| report::markdown(&blocks(survey)))),
             Format::Json => Made::Text(surveys.iter().map(json::any).collect()),

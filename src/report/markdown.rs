@@ -178,8 +178,7 @@ impl<'a> Writer<'a> {
 
     fn step(&mut self, annotation: &Annotation, block: &StepBlock) {
         let mut steps = annotation.steps.iter().enumerate();
-        let Some((n, step)) = steps.find(|(_, step)| step.from == block.from && step.title() == block.name)
-        else {
+        let Some((n, step)) = steps.find(|(_, step)| (step.from, step.to) == (block.from, block.to)) else {
             return;
         };
         self.block(&format!("## {}", escape(&words::heading(step))));

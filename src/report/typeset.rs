@@ -270,7 +270,7 @@ fn head(out: &mut String, step: &StepBlock, look: &Look) {
             line(out, &format!("{figures:>width$}", width = look.width));
         }
     }
-    if to.is_none() {
+    if to.is_none() && !step.tokens.is_empty() {
         let tokens = Phrase::new().turns(&step.tokens);
         line(out, &format!("{:INDENT$}{}", "", wrapped(&tokens, look, look.width, INDENT)));
     }
@@ -359,6 +359,7 @@ mod tests {
                 tokens: "R U R'".into(),
                 figures: vec!["3 turns".into(), "0.51 s".into()],
                 from: 0,
+                to: 3,
                 lines: vec![Line { label: "next", body: Body::Cells(cells) }],
             })
         };

@@ -111,6 +111,8 @@ pub struct StepBlock {
     pub figures: Vec<String>,
     /// The moment it begins.
     pub from: usize,
+    /// The moment it ends.
+    pub to: usize,
     /// What is to be said.
     pub lines: Vec<Line>,
 }

@@ -107,6 +107,7 @@ fn side_step(comparison: &Comparison, which: Which, side: &StepSide, row: &Row) 
         tokens: side.written.clone(),
         figures,
         from: step.from,
+        to: step.to,
         lines,
     };
     SideStep { which: Some(which), step: side.step, block }

@@ -4,7 +4,7 @@ use super::blocks::{Block, Body, Column, Line, Phrase, Run, StepBlock, Table};
 use super::found::{self, estimated, found, found_and_judged, measured, turns};
 use super::{causes, losses, position};
 use crate::annotation::{
-    Alternative, Annotation, Cause, Choice, Hands, Offer, OwnLine, Step, StepKind, Stop, Verdict,
+    Alternative, Annotation, Cause, Choice, Hands, Judged, Offer, OwnLine, Step, StepKind, Stop, Verdict,
 };
 use crate::cube::{Face, FaceSet, PairName};
 use crate::harmless::one_line;
@@ -80,9 +80,13 @@ pub(super) fn head(annotation: &Annotation) -> Vec<Block> {
     }
     let cross = annotation.cross.filter(|_| annotation.cross_first);
     let cross = cross.map(|cross| format!("{cross} cross, ")).unwrap_or_default();
-    let end = match &annotation.end.missing {
-        Some(turn) => format!("one turn short of solved ({turn}): +2 seconds"),
-        None => annotation.end.judged.to_string(),
+    let missed = annotation.faults.iter().chain(&annotation.notes).any(|said| said.code == "until-missed");
+    let end = match (&annotation.until, &annotation.end.missing) {
+        (Some(until), _) if !missed && annotation.end.judged != Judged::NotJudged => {
+            format!("to the end of {until}, as meant")
+        }
+        (_, Some(turn)) => format!("one turn short of solved ({turn}): +2 seconds"),
+        _ => annotation.end.judged.to_string(),
     };
     facts.push(format!("{cross}{end}"));
     if annotation.sight != FaceSet::of(&[Face::U, Face::F, Face::R]) {
@@ -295,12 +299,21 @@ fn step(annotation: &Annotation, index: usize, setup: bool) -> Option<StepBlock>
     if let Some(rate) = step.seconds.turns_per_second {
         figures.push(format!("{rate:>4.1} a second"));
     }
+    let given = step.obtm == 0 && step.kind == StepKind::Cross;
     Some(StepBlock {
-        name: step.title().to_owned(),
-        what: if annotation.cross_first { Phrase::new().pairs(&step.pairs) } else { Phrase::new() },
+        // What the scramble leaves done is no achievement, and has no name of one.
+        name: if given { "given".into() } else { step.title().to_owned() },
+        what: match annotation.cross_first {
+            true if given => {
+                step.pairs.iter().fold("cross".into(), |done: Phrase, &pair| done.and(", ").pair(pair))
+            }
+            true => Phrase::new().pairs(&step.pairs),
+            false => Phrase::new(),
+        },
         tokens: step.spelled.clone(),
         figures,
         from: step.from,
+        to: step.to,
         lines,
     })
 }

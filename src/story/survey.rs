@@ -278,6 +278,7 @@ fn against(survey: &Survey) -> Vec<Block> {
     }
     let mut blocks = vec![Block::Gap, Block::Heading(heading)];
     let table = |title: &str, rows: Vec<&Beside>| {
+        let stars = rows.iter().any(|beside| beside.stands_out);
         let columns = vec![
             column(title, false, None),
             column("yours", true, None),
@@ -286,9 +287,11 @@ fn against(survey: &Survey) -> Vec<Block> {
             column("80 % interval", true, None),
             column("*", false, None),
         ];
+        // Where there is no star there is no column for them.
+        let n = columns.len() - usize::from(!stars);
         Block::Table(Table {
-            columns,
-            rows: rows.into_iter().map(beside).collect(),
+            columns: columns.into_iter().take(n).collect(),
+            rows: rows.into_iter().map(|row| beside(row).into_iter().take(n).collect()).collect(),
             sums: None,
             key: Vec::new(),
         })
@@ -297,9 +300,15 @@ fn against(survey: &Survey) -> Vec<Block> {
     blocks.push(Block::Gap);
     blocks.push(table("share of pair steps", shown(against)));
     let n = against.circumstances.len();
+    let mut told = against.clock.iter().chain(&against.choices).chain(&against.circumstances);
+    let any = told.any(|beside| beside.stands_out);
+    let star = if any {
+        "* stands out: solves shuffled between the two seldom differ as much. Of the"
+    } else {
+        "Nothing stands out: solves shuffled between the two often differ as much. Of the"
+    };
     let words = format!(
-        "* stands out: solves shuffled between the two seldom differ as much. Of {n} circumstances those that stand out \
-         are shown, and the next in order."
+        "{star} {n} circumstances that can be compared, those that stand out are shown, and the next in order."
     );
     blocks.push(Block::Paragraph(Phrase::new().run(Run::Dim(words))));
     blocks
@@ -324,8 +333,11 @@ fn beside(beside: &Beside) -> Vec<Phrase> {
         What::Circumstance(which) => (which.circumstance().says, true),
     };
     let figure = |x: f64| if share { format!("{:.0} %", x * 100.0) } else { format!("{x:.2}") };
-    let signed =
-        |x: f64| if share { format!("{:+}", (x * 100.0).round() as i64) } else { format!("{x:+.2}") };
+    // What rounds to nothing has no sign.
+    let signed = |x: f64| {
+        let figure = if share { format!("{:+}", (x * 100.0).round() as i64) } else { format!("{x:+.2}") };
+        if figure.chars().any(|c| matches!(c, '1'..='9')) { figure } else { figure.replace(['+', '-'], "") }
+    };
     [
         says.to_owned(),
         figure(beside.own),

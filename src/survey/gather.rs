@@ -21,6 +21,8 @@ pub struct Gathered {
     wanted: Wanted,
     seen: HashSet<u64>,
     solvers: Vec<Solver>,
+    /// Who else's solves came, in the order in which they came.
+    others: Vec<Option<String>>,
 }
 
 /// One solver's.
@@ -55,10 +57,19 @@ impl Gathered {
         Gathered { wanted, ..Gathered::default() }
     }
 
+    /// Nothing yet, to be put beside what is gathered here: a solve that is here already counts as met twice.
+    #[must_use]
+    pub fn beside(&self) -> Gathered {
+        Gathered { seen: self.seen.clone(), ..Gathered::default() }
+    }
+
     /// Takes a solve. Solves are to come in the order of the records: of two alike the first counts. Says why it counts
     /// for nothing, if so; `None` if it is not of the solver who is wanted.
     pub fn take(&mut self, solve: Solve) -> Option<Option<Why>> {
         if self.wanted.solver.as_ref().is_some_and(|name| solve.solver.as_deref() != Some(name.trim())) {
+            if !self.others.contains(&solve.solver) {
+                self.others.push(solve.solver);
+            }
             return None;
         }
         let since = self.wanted.since.as_deref();
@@ -83,6 +94,12 @@ impl Gathered {
             solver.solves.push(solve);
         }
         Some(told)
+    }
+
+    /// Whose solves came instead, where one solver's were wanted and none came.
+    #[must_use]
+    pub fn others_instead(&self) -> Option<&[Option<String>]> {
+        (self.wanted.solver.is_some() && self.solvers.is_empty()).then_some(&self.others)
     }
 
     /// The solvers whose solves are to be looked at, and those that have too few. One alone is looked at however few

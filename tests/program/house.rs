@@ -25,7 +25,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("paste", &["cube", "diagnostic", "findings", "notation", "record", "replay", "steps"]),
     ("judgement", &["cube", "hands", "replay", "search", "sight", "steps"]),
     ("look_ahead", &["cube", "replay", "sight", "scan", "steps"]),
-    ("annotation", &["cube", "diagnostic", "hands", "scan", "steps", "judgement", "look_ahead"]),
+    ("annotation", &["cube", "diagnostic", "hands", "record", "scan", "steps", "judgement", "look_ahead"]),
     ("survey", &["cube", "record", "steps", "annotation"]),
     ("study", &["cube", "diagnostic", "findings", "record", "replay", "steps", "clock", "words"]),
     ("diff", &["cube", "record", "replay", "steps", "clock", "annotation", "study", "words"]),

@@ -1,5 +1,7 @@
 //! `plan` and `drill` through the built program: what people and programs read, and what is said of what cannot be.
 
+use std::fs;
+use std::path::Path;
 use std::process::Command;
 
 use cornerwise::cube::Colour;
@@ -148,5 +150,30 @@ fn positions_like_one_of_a_record() {
         assert_eq!(drill.open.len(), there.len());
         let named = &drill.answer.pairs[0];
         assert!(there.contains(&(named.tier, named.corner_grade, named.edge_grade)), "{line}");
+    }
+}
+
+/// What a drill leaves to do is not blamed on whoever practises it.
+#[test]
+fn a_drill_as_a_record_is_annotated_as_what_it_is() {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("drill-records");
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).expect("a folder");
+    for (open, until) in [("1", "pair 4"), ("4", "pair 1")] {
+        let arguments =
+            ["drill", "find", "--count", "1", "--seed", "7", "--open", open, "--format", "records"];
+        let (_, record, _) = run(&arguments);
+        let path = folder.join(format!("{open}.yaml"));
+        fs::write(&path, record).expect("written");
+        let (exit, out, err) = run(&["annotate", path.to_str().expect("text")]);
+        assert_eq!((exit, err.as_str()), (0, ""));
+        assert!(out.contains(&format!("white cross, to the end of {until}, as meant\n")), "{out}");
+        for unfit in ["not solved", "Not told", "What cost most", "xxxcross"] {
+            assert!(!out.contains(unfit), "{unfit}: {out}");
+        }
+        // A lane for each pair that is open, none for those that are in.
+        let lanes = out.lines().filter(|line| line.trim_start().starts_with("edge   ")).count();
+        assert_eq!(lanes.to_string(), open, "{out}");
+        assert!(out.contains("\ngiven"), "{out}");
     }
 }

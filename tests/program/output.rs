@@ -133,3 +133,47 @@ fn two_solves_compared_are_written_too() {
     assert_eq!(exit, 2);
     assert!(said.contains("is a folder"), "{said}");
 }
+
+#[test]
+fn the_ending_of_the_file_says_the_format() {
+    let folder = folder("ending");
+    let begins = |arguments: &[&str], name: &str| {
+        let path = folder.join(name);
+        let (exit, out, err) = run(arguments, Some(&path));
+        assert_eq!((exit, out.as_str(), err.as_str()), (0, "", ""), "{name}");
+        fs::read_to_string(&path).expect("written").chars().take(15).collect::<String>()
+    };
+    let annotate = ["annotate", FOUR_TIERS];
+    assert_eq!(begins(&annotate, "page.html"), "<!DOCTYPE html>");
+    assert_eq!(begins(&annotate, "text.md"), "# Quay Practice");
+    assert_eq!(begins(&annotate, "facts.json"), "{\"format\":\"corn");
+    assert_eq!(begins(&annotate, "video.vtt"), "WEBVTT\n\nSTYLE\n:");
+    assert_eq!(begins(&annotate, "lanes.svg").get(..4), Some("<svg"));
+    assert_eq!(begins(&annotate, "told.txt"), "Quay Practice, ");
+    assert_eq!(begins(&annotate, "told"), "Quay Practice, ");
+    let drill = ["drill", "find", "--count", "1", "--seed", "7", "--open", "1"];
+    assert_eq!(begins(&drill, "drills.yaml"), "title: drill fi");
+    assert_eq!(begins(&drill, "drills.HTML"), "<!DOCTYPE html>");
+    // What was asked for comes first.
+    assert_eq!(begins(&["annotate", FOUR_TIERS, "--format", "json"], "odd.html"), "{\"format\":\"corn");
+    let (exit, _, said) = run(&["plan", FOUR_TIERS], Some(&folder.join("plan.svg")));
+    assert_eq!(exit, 2);
+    assert!(said.contains("the ending .svg stands for svg, which this verb does not make"), "{said}");
+    assert!(!folder.join("plan.svg").exists());
+}
+
+#[test]
+fn an_option_that_would_do_nothing_is_refused() {
+    for (arguments, goes_with) in [
+        (&["annotate", FOUR_TIERS, "--worksheet"][..], "--worksheet: goes with --format markdown"),
+        (&["annotate", FOUR_TIERS, "--letters"], "--letters: goes with --format markdown or --format html"),
+        (&["annotate", FOUR_TIERS, "--start", "2"], "--start: goes with --format vtt"),
+        (&["annotate", FOUR_TIERS, "--pictures", "inline"], "--pictures: goes with --format markdown"),
+        (&["annotate", FOUR_TIERS, "--format", "svg", "--brief"], "--brief: goes with --format text"),
+        (&["replay", FOUR_TIERS, "--letters"], "--letters: goes with --format svg"),
+    ] {
+        let (exit, printed, said) = run(arguments, None);
+        assert_eq!((exit, printed.as_str()), (2, ""), "{arguments:?}");
+        assert!(said.contains(goes_with), "{said}");
+    }
+}

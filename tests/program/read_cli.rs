@@ -132,3 +132,13 @@ fn what_is_set_aside_stays_in_the_record_as_remarks() {
     let (status, _, err) = run(&folder, &["annotate", "chat.yaml"]);
     assert_eq!(status, Some(0), "{err}");
 }
+
+#[test]
+fn to_name_a_file_is_to_ask_for_it() {
+    let folder = folder("named");
+    fs::write(folder.join("chat.txt"), "R U F\n\nF' U' R'\n").expect("written");
+    let (status, out, err) = run(&folder, &["read", "chat.txt", "--output", "mine.yaml"]);
+    assert_eq!((status, err.as_str()), (Some(0), ""));
+    assert!(out.ends_with("written: mine.yaml\n"), "{out}");
+    assert!(fs::read_to_string(folder.join("mine.yaml")).expect("written").starts_with("scramble: R U F"));
+}

@@ -161,9 +161,7 @@ fn what_cannot_be_told_is_said_why() {
     let (exit, text, _) = run(&[one_day, "--by", "day", "--format", "markdown"]);
     assert!(exit == 0 && text.contains("2026\\-04\\-04") || text.contains("2026-04-04"), "{text}");
     let (exit, _, err) = run(&[one_day, "--list", "3"]);
-    assert!(exit == 2 && err.contains("there are 0 findings"), "{err}");
-    let (exit, text, _) = run(&[one_day, "--solver", "nobody"]);
-    assert!(exit == 0 && text.contains("nobody · 0 solves"), "{text}");
+    assert!(exit == 2 && err.contains("there is no finding"), "{err}");
     let (exit, _, err) = run(&[one_day, "--since", "yesterday"]);
     assert!(exit == 2 && err.contains("YYYY-MM-DD"), "{err}");
     let (exit, text, err) = run(&["reconstructions/mistyped-token.yaml", "reconstructions/xcross.yaml"]);
@@ -172,4 +170,30 @@ fn what_cannot_be_told_is_said_why() {
         text.contains("(has a fault)") && text.contains("(too few times)") && err.contains("T'"),
         "{text}{err}"
     );
+}
+
+#[test]
+fn a_name_that_no_record_has_is_answered_with_those_that_are_there() {
+    let (exit, out, err) = run(&[SPRING, "--solver", "foo"]);
+    assert_eq!((exit, out.as_str()), (2, ""));
+    assert!(err.contains("`--solver foo`: no solve of that name; the records name `dunlin`"), "{err}");
+    // A side that is not there is no reason to print the other one alone.
+    let (exit, out, err) = run(&[SPRING, "--against", "nowhere"]);
+    assert_eq!((exit, out.as_str()), (2, ""));
+    assert!(err.contains("`--against`: there is no solve to compare with"), "{err}");
+}
+
+#[test]
+fn ones_own_solves_are_not_among_the_others() {
+    let (exit, out, err) = run(&[SEASON, "--against", "reconstructions"]);
+    assert_eq!(exit, 1, "the folder has records with faults: {err}");
+    assert!(err.contains("40 solves of that side are on your side too"), "{err}");
+    let heading = out.lines().find(|line| line.starts_with("Beside ")).expect("the others");
+    // 55 solves with times in all, of which 40 are one's own.
+    assert!(heading.starts_with("Beside the others: 15 solves with times"), "{heading}");
+    for line in out.lines() {
+        assert!(!line.contains("-0.00") && !line.contains("+0.00"), "nothing has no sign: {line}");
+    }
+    let starred = |line: &&str| line.trim_end().ends_with(" *") && !line.starts_with(['a', 's']);
+    assert_eq!(out.contains("* stands out"), out.lines().any(|line| starred(&line)), "{out}");
 }

@@ -360,3 +360,38 @@ fn two_solves_compared_are_markdown_whose_links_lead_somewhere() {
         assert!(roxmltree::Document::parse(drawn).is_ok(), "{name}");
     }
 }
+
+/// A colour or size that a page takes from a name the style does not define is none, and what is drawn with it is not
+/// seen.
+#[test]
+fn every_name_that_a_page_draws_with_is_defined() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/reconstructions/season");
+    let mut names: Vec<_> =
+        std::fs::read_dir(folder).expect("the season").flatten().map(|e| e.path()).collect();
+    names.sort();
+    let season = names
+        .iter()
+        .flat_map(|path| annotations("season", &std::fs::read_to_string(path).expect("a record")));
+    let mut gathered = cornerwise::survey::Gathered::new(cornerwise::survey::Wanted::default());
+    season.for_each(|facts| {
+        gathered.take(cornerwise::survey::Solve::of(&facts));
+    });
+    let (solvers, _) = gathered.solvers();
+    let survey = cornerwise::survey::survey(
+        &solvers[0],
+        vec!["season".into()],
+        &cornerwise::survey::Wanted::default(),
+        &cornerwise::survey::stops::Procedure::default(),
+    );
+    let survey = html::survey::page(&[survey]);
+    assert!(survey.contains("80 % interval.") && survey.contains("class=\"part\""));
+    for page in [survey, html::page(&solves(), Style::default())] {
+        let defined: std::collections::BTreeSet<&str> =
+            page.split("--").skip(1).filter_map(|rest| rest.split_once(':')).map(|(name, _)| name).collect();
+        let used: std::collections::BTreeSet<&str> =
+            page.split("var(--").skip(1).filter_map(|rest| rest.split([')', ',']).next()).collect();
+        assert!(used.len() > 5, "{used:?}");
+        let undefined: Vec<_> = used.difference(&defined).collect();
+        assert!(undefined.is_empty(), "{undefined:?}");
+    }
+}

@@ -19,7 +19,7 @@ pub(super) use eyes::{Eyes, faces};
 pub(super) use lines::Lines;
 pub(super) use messages::{Form, Messages};
 pub(super) use moment::At;
-pub(super) use output::Output;
+pub(super) use output::{Output, usage};
 pub(super) use records::Records;
 pub(super) use screen::Screen;
 pub(super) use stops::Stops;

@@ -2,9 +2,27 @@
 
 use std::path::{Path, PathBuf};
 
-use clap::Args;
+use clap::error::ErrorKind;
+use clap::{Args, ValueEnum};
 
 use super::heading;
+
+/// Which format a file's ending stands for.
+const ENDINGS: [(&str, &[&str]); 8] = [
+    ("text", &["txt", "text"]),
+    ("json", &["json", "jsonl", "ndjson"]),
+    ("markdown", &["md", "markdown"]),
+    ("html", &["html", "htm"]),
+    ("vtt", &["vtt"]),
+    ("svg", &["svg"]),
+    ("csv", &["csv"]),
+    ("records", &["yaml", "yml"]),
+];
+
+/// Options that do not go together, as a usage error.
+pub(in crate::cli) fn usage(message: String) -> clap::Error {
+    clap::Error::raw(ErrorKind::ArgumentConflict, message + "\n")
+}
 
 /// Standard output, a file or a folder.
 #[derive(Debug, Default, Args)]
@@ -23,6 +41,33 @@ impl Output {
     /// The file or folder asked for.
     pub(in crate::cli) fn path(&self) -> Option<&Path> {
         self.output.as_deref()
+    }
+
+    /// The format: the one that was asked for, else the one that the ending of the file's name says, else the verb's first.
+    ///
+    /// # Errors
+    ///
+    /// A usage error where the ending names a format that the verb has not.
+    pub(in crate::cli) fn format<F: ValueEnum>(&self, asked: Option<F>) -> Result<F, clap::Error> {
+        let first = || F::value_variants()[0].clone();
+        if let Some(format) = asked {
+            return Ok(format);
+        }
+        let ending =
+            self.path().and_then(Path::extension).map(|ending| ending.to_string_lossy().to_lowercase());
+        let Some(ending) = ending.filter(|_| self.folder().is_none()) else { return Ok(first()) };
+        let said = ENDINGS.iter().find(|(_, endings)| endings.contains(&ending.as_str()));
+        let Some((name, _)) = said else { return Ok(first()) };
+        let named = |format: &&F| format.to_possible_value().is_some_and(|value| value.get_name() == *name);
+        F::value_variants().iter().find(named).cloned().ok_or_else(|| {
+            let values = F::value_variants().iter().filter_map(ValueEnum::to_possible_value);
+            let names: Vec<String> = values.map(|value| value.get_name().to_owned()).collect();
+            usage(format!(
+                "--output: the ending .{ending} stands for {name}, which this verb does not make; expected the ending of \
+                 one that it makes ({}), or --format",
+                names.join(", ")
+            ))
+        })
     }
 
     /// The same, if it is a folder.

@@ -97,7 +97,9 @@ fn set_table(out: &mut Markup, table: &Table) {
         out.open("tr").attr_if("class", sum.then_some("sum"));
         for (n, (cell, column)) in cells.iter().zip(&table.columns).enumerate() {
             if n == 0 && !sum {
-                out.open("th").attr("scope", "row");
+                // A row that is a part of the one above: blanks that begin a cell are nothing on a page.
+                let part = cell.plain().starts_with("  ");
+                out.open("th").attr("scope", "row").attr_if("class", part.then_some("part"));
             } else {
                 out.open("td").attr_if("class", column.figures.then_some("num"));
             }

@@ -33,8 +33,7 @@ pub fn step(annotation: &Annotation, index: usize, key: &str, style: Style) -> F
     let own = &annotation.steps[index];
     for block in story::solve(annotation, Told::Whole, false, true) {
         if let Block::Step(block) = block
-            && block.from == own.from
-            && block.name == own.title()
+            && (block.from, block.to) == (own.from, own.to)
         {
             step_block::write(&mut out, annotation, &block, &step_block::Frame { key, level: LEVEL, style });
         }

@@ -33,7 +33,7 @@ pub(super) fn word(out: &mut Markup, text: &str) {
 
 pub(super) fn write(out: &mut Markup, annotation: &Annotation, block: &StepBlock, frame: &Frame) {
     let found = annotation.steps.iter().enumerate();
-    let mut found = found.filter(|(_, step)| step.from == block.from && step.title() == block.name);
+    let mut found = found.filter(|(_, step)| (step.from, step.to) == (block.from, block.to));
     let Some((n, step)) = found.next() else { return };
     let id = format!("{}step{n}", frame.key);
     out.open("section").attr("class", "blk").attr("id", &id).attr("data-step", n);

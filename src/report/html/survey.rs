@@ -113,7 +113,7 @@ fn text(out: &mut Markup, at: (f64, f64), anchor: &'static str, words: impl std:
 }
 
 const THIN: &str = "stroke:var(--line);stroke-width:1";
-const THICK: &str = "stroke:var(--link);stroke-width:6;stroke-linecap:round";
+const THICK: &str = "stroke:var(--v);stroke-width:6;stroke-linecap:round";
 
 /// Round figures along an axis, at most six, and the end of the axis.
 fn ticks(most: f64) -> (Vec<f64>, f64) {
@@ -218,7 +218,7 @@ fn over_time(out: &mut Markup, survey: &Survey) {
         }
         linked(out, point, |out| {
             out.open("circle").num("cx", x(n)).num("cy", y(*seconds)).attr("r", 5);
-            out.attr("style", "fill:var(--link)").open("title");
+            out.attr("style", "fill:var(--v)").open("title");
             out.text(format_args!("{}: stopped {seconds:.2} of {:.2} s", name(point), point.seconds));
             out.close().close();
         });
@@ -258,8 +258,8 @@ fn strips(out: &mut Markup, survey: &Survey) {
             out.open("g").open("title").text(format_args!("{}, {:.2} s", name(point), point.seconds)).close();
             for strip in &point.strip {
                 let style = match strip.step {
-                    Name::Pairs { .. } => "fill:var(--link)",
-                    _ => "fill:var(--soft)",
+                    Name::Pairs { .. } => "fill:var(--v)",
+                    _ => "fill:var(--low)",
                 };
                 out.open("rect").num("x", x(strip.turns)).num("y", y);
                 out.num("width", (x(strip.end) - x(strip.turns)).max(0.5)).num("height", row - 3.0);

@@ -41,7 +41,7 @@ pub fn step(
     let step = &annotation.steps[index];
     let told = story::solve(annotation, Told::Whole, false, true);
     let block = told.iter().find_map(|block| match block {
-        Block::Step(block) if block.from == step.from && block.name == step.title() => Some(block),
+        Block::Step(block) if (block.from, block.to) == (step.from, step.to) => Some(block),
         _ => None,
     });
     if let Some(block) = block {
