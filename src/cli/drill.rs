@@ -17,7 +17,7 @@ use cornerwise::scan::Tier;
 use rayon::prelude::*;
 
 use super::exit::{Exit, Failure};
-use super::options::{At, Messages, Output, Screen, faces, heading};
+use super::options::{At, Messages, Output, Screen, faces, heading, whole};
 use super::progress::Drawing;
 use super::records::Inputs;
 use super::session::{Made, Session};
@@ -35,7 +35,7 @@ pub(super) struct Options {
     #[arg(value_name = "KIND", value_parser = kinds(), required_unless_present_any = ["from", "from_survey"])]
     kind: Option<Kind>,
     /// How many positions.
-    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=1000))]
+    #[arg(long, value_name = "N", default_value_t = 5, value_parser = whole::<u16>(1, 1000))]
     count: u16,
     /// The seed: the same one gives the same drill. Without it a new one is taken, and told.
     #[arg(long, value_name = "SEED")]
@@ -44,7 +44,7 @@ pub(super) struct Options {
     #[arg(long, value_name = "COLOUR", default_value = "white", value_parser = colour)]
     cross: Colour,
     /// How many pairs are open, from 1 to 4 [default: 4, of `forced` 2].
-    #[arg(long, value_name = "PAIRS", conflicts_with = "from", value_parser = clap::value_parser!(u8).range(1..=4))]
+    #[arg(long, value_name = "PAIRS", conflicts_with = "from", value_parser = whole::<u8>(1, 4))]
     open: Option<u8>,
     /// Where the scan finds the corner that is asked about.
     #[arg(long, value_name = "TIER")]
@@ -53,7 +53,7 @@ pub(super) struct Options {
     #[arg(long, value_name = "FACE", value_parser = face)]
     shown_by: Option<Face>,
     /// At most so many turns: each line that is given, the cross, the whole order.
-    #[arg(long, value_name = "TURNS", value_parser = clap::value_parser!(u8).range(1..=60))]
+    #[arg(long, value_name = "TURNS", value_parser = whole::<u8>(1, 60))]
     turns: Option<u8>,
     /// Positions like one of a record, `FILE#2`: as many open pairs, with the same tiers and as visible.
     #[arg(long, value_name = "FILE", requires = "step")]

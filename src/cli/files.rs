@@ -220,9 +220,18 @@ impl Drafts {
 
 /// What is said of a file that cannot be written.
 pub(super) fn cannot_be_written(path: &Path, error: &io::Error) -> String {
-    let why =
-        if error.kind() == ErrorKind::StorageFull { "the disk is full".into() } else { error.to_string() };
+    let why = if error.kind() == ErrorKind::StorageFull { "the disk is full".into() } else { why(error) };
     format!("{}: cannot be written: {why}", path.display())
+}
+
+/// Why a file could not be written, without the name of the draft that was to become it.
+pub(super) fn why(error: &io::Error) -> String {
+    match error.kind() {
+        io::ErrorKind::PermissionDenied => "not allowed to write there".into(),
+        io::ErrorKind::NotFound => "no such folder".into(),
+        kind if error.raw_os_error().is_none() && error.get_ref().is_some() => kind.to_string(),
+        _ => error.to_string(),
+    }
 }
 
 /// Neither a file nor a link to one: `/dev/stdout` and the like, which are written to and not replaced.

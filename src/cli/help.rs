@@ -10,7 +10,7 @@ use cornerwise::story::glossary;
 
 use super::exit::Exit;
 use super::exit::Failure;
-use super::options::Screen;
+use super::options::{Screen, meant};
 use super::outlet;
 
 /// Help: of a verb, on the words (`help words`), on how a record is written (`help record`); completions for a shell
@@ -44,9 +44,14 @@ pub(super) fn run(options: &Options, screen: Screen, mut program: Command) -> Re
         "" => outlet::out(&program.render_long_help().ansi().to_string())?,
         verb => {
             program.build();
+            let names: Vec<String> =
+                program.get_subcommands().map(|verb| verb.get_name().to_owned()).collect();
             let Some(found) = program.find_subcommand_mut(verb) else {
+                let others = ["words", "record", "completions", "man"];
+                let near = meant(verb, names.iter().map(String::as_str).chain(others));
+                let near = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
                 return Err(usage(format!(
-                    "no help on '{verb}': name a verb, `words`, `record`, `completions` or `man`\n"
+                    "no help on '{verb}': name a verb, `words`, `record`, `completions` or `man`{near}\n"
                 )));
             };
             outlet::out(&found.render_long_help().ansi().to_string())?;

@@ -15,6 +15,7 @@ use cornerwise::study::Study;
 
 use super::exit::{Exit, Failure};
 use super::options::{Judging, Looks, Messages, Output, Screen};
+use super::places::unreadable;
 use super::records::Inputs;
 use super::session::{Made, Session};
 
@@ -52,19 +53,26 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let mut inputs = Vec::new();
     for path in &options.lessons {
         let name = path.display().to_string();
-        let source = match std::fs::read(path).map_err(|error| format!("{name}: {error}")).and_then(|bytes| {
-            Source::from_bytes(&name, bytes).map_err(|wrong| format!("{name}: {}", wrong.message))
-        }) {
-            Ok(source) => source,
-            Err(message) => {
-                session.refuse(message);
-                continue;
-            }
-        };
+        let source =
+            match std::fs::read(path).map_err(|error| unreadable(path, &error).message).and_then(|bytes| {
+                Source::from_bytes(&name, bytes).map_err(|wrong| format!("{name}: {}", wrong.message))
+            }) {
+                Ok(source) => source,
+                Err(message) => {
+                    session.refuse(message);
+                    continue;
+                }
+            };
         inputs.push(path.clone());
         let folder = path.parent().unwrap_or(Path::new(""));
         let (asks, faults) = lesson::read(&source);
         session.tell(&source, &faults);
+        if asks.is_empty() && faults.is_empty() {
+            session.refuse(format!(
+                "{name}: no block in it begins with ```cornerwise, so there is nothing to fill in"
+            ));
+            continue;
+        }
         let mut n_wrong = faults.len();
         let mut shown = Vec::new();
         for ask in &asks {
@@ -90,6 +98,10 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
             let blocks = if asks.len() == 1 { "1 block".into() } else { format!("{} blocks", asks.len()) };
             session.say(&format!("{}: {blocks}, {wrong}\n", cornerwise::harmless::one_line(&name)))?;
             continue;
+        }
+        if n_wrong > 0 && options.output.path().is_some() {
+            let faults = if n_wrong == 1 { "1 fault".into() } else { format!("{n_wrong} faults") };
+            session.remark(format!("{name}: {faults}; written all the same, without what the faults are in"));
         }
         make(options, &source, path, &asks, &shown, &mut session, &mut files)?;
     }

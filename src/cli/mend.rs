@@ -13,7 +13,7 @@ use rayon::prelude::*;
 
 use super::exit::{Exit, Failure};
 use super::guard::{each_guarded, failed, guarded};
-use super::options::{Messages, Output, Records, Screen, default};
+use super::options::{Messages, Output, Records, Screen, default, whole};
 use super::places::Unread;
 use super::records::{Chosen, File, Input, Inputs, Text, WINDOW};
 use super::session::Session;
@@ -30,7 +30,7 @@ pub(super) struct Options {
     #[arg(long, value_name = "FORMAT", default_value = "text", conflicts_with_all = ["write", "patch"])]
     format: Format,
     /// How many repairs to show of each record, from 1 to 100.
-    #[arg(long, value_name = "N", default_value_t = default::REPAIRS, value_parser = clap::value_parser!(u8).range(1..=100))]
+    #[arg(long, value_name = "N", default_value_t = default::REPAIRS, value_parser = whole::<u8>(1, 100))]
     show: u8,
     /// Report on each record in full, also where there are many.
     #[arg(long)]
@@ -46,10 +46,10 @@ pub(super) struct Options {
     #[arg(long)]
     patch: bool,
     /// Which repair to write, by its number in the report.
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
+    #[arg(long, value_name = "N", value_parser = whole::<u16>(1, 65_535))]
     choose: Option<u16>,
     /// The most turns that `...` may stand for.
-    #[arg(long, value_name = "TURNS", default_value_t = default::GAP, value_parser = clap::value_parser!(u8).range(1..=gap::MOST_TURNS as i64))]
+    #[arg(long, value_name = "TURNS", default_value_t = default::GAP, value_parser = whole::<u8>(1, gap::MOST_TURNS as u64))]
     gap: u8,
     #[command(flatten)]
     messages: Messages,
@@ -302,7 +302,10 @@ impl Run<'_> {
             }
             Err(why) => {
                 self.session.remark(format!("{}: {why}", name(found)));
-                self.session.note(Exit::Fault);
+                // What was asked for is not there; else it is the record that is wrong.
+                let n_repairs = found.examination.ranked.repairs.len();
+                let beyond = self.options.choose.is_some_and(|number| usize::from(number) > n_repairs);
+                self.session.note(if beyond { Exit::Unreadable } else { Exit::Fault });
             }
         }
     }
@@ -336,6 +339,7 @@ impl Run<'_> {
                 let kept = kept.map_or(String::new(), |kept| format!("; the old text is {}", kept.display()));
                 self.session
                     .say(&format!("{}\n", one_line(&format!("{}: mended {records}{kept}", source.name))))?;
+                self.session.say(&written(&source.text, &mended))?;
             }
             Err(error) => {
                 self.session.refuse(format!("{}: not written, and left as it was: {error}", source.name));
@@ -356,6 +360,19 @@ fn name(found: &Found<'_>) -> String {
     let file = &found.source.name;
     if found.of > 1 { format!("{file}#{}", found.index + 1) } else { file.clone() }
 }
+
+/// The lines that were written anew, as they are now; nothing where lines were added or taken away.
+fn written(old: &str, new: &str) -> String {
+    if old.lines().count() != new.lines().count() {
+        return String::new();
+    }
+    let lines = old.lines().zip(new.lines()).enumerate().filter(|(_, (old, new))| old != new);
+    let shown = lines.take(MOST_LINES);
+    shown.map(|(n, (_, new))| format!("  line {}: {}\n", n + 1, one_line(new.trim()))).collect()
+}
+
+/// So many lines are shown of what was written.
+const MOST_LINES: usize = 12;
 
 /// What to rewrite in one record: nothing if it is sound.
 fn chosen(found: &Found<'_>, options: &Options) -> Result<Option<Vec<text::Rewrite>>, String> {

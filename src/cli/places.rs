@@ -7,12 +7,15 @@
 use std::fs;
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
+use std::sync::mpsc;
+use std::thread;
+use std::time::Duration;
 
 use cornerwise::diagnostic::{MAX_SOURCE_BYTES, Source};
 use cornerwise::harmless::one_line;
 use cornerwise::report::json;
 
-use super::patterns;
+use super::{outlet, patterns};
 
 /// One argument's worth of input that could not be had, and why.
 #[derive(Debug, Clone)]
@@ -60,7 +63,7 @@ impl Place {
         let name = self.name();
         let bytes = match self {
             Place::Stdin => limited(io::stdin().lock()),
-            Place::File(path) => fs::File::open(path).and_then(limited),
+            Place::File(path) => open(path).and_then(limited),
         };
         let bytes = bytes.map_err(|error| unreadable(Path::new(&name), &error))?;
         match std::str::from_utf8(&bytes) {
@@ -182,6 +185,29 @@ pub(super) fn unreadable(path: &Path, error: &io::Error) -> Unread {
         _ => error.to_string(),
     };
     Unread { message: format!("{}: {reason}", one_line(&path.display().to_string())) }
+}
+
+/// After so long it is said what is waited for.
+const PATIENCE: Duration = Duration::from_secs(2);
+
+/// Opens a file. A pipe is opened when somebody writes into it; where nobody does, that is said, and waited for.
+fn open(path: &Path) -> io::Result<fs::File> {
+    let is_pipe = |found: fs::Metadata| !found.is_file() && !found.is_dir();
+    if !fs::metadata(path).is_ok_and(is_pipe) {
+        return fs::File::open(path);
+    }
+    let (opened, waits) = mpsc::channel();
+    let name = one_line(&path.display().to_string());
+    let watch = thread::spawn(move || {
+        if waits.recv_timeout(PATIENCE) == Err(mpsc::RecvTimeoutError::Timeout) {
+            outlet::err(&format!("cornerwise: {name}: is a pipe; waiting for somebody to write into it\n"));
+        }
+    });
+    let file = fs::File::open(path);
+    // The watch may have spoken and be gone.
+    let _ = opened.send(());
+    let _ = watch.join();
+    file
 }
 
 /// At most one byte more than is allowed, so that an endless input is refused rather than swallowed.

@@ -11,7 +11,7 @@ use cornerwise::report::{html, json, plans};
 use cornerwise::study::Study;
 
 use super::exit::{Exit, Failure};
-use super::options::{At, Eyes, Messages, Output, Records, Screen, default, heading};
+use super::options::{At, Eyes, Messages, Output, Records, Screen, default, heading, whole};
 use super::records::Inputs;
 use super::session::{Made, Session};
 
@@ -32,7 +32,7 @@ pub(super) struct Options {
     #[arg(long)]
     all: bool,
     /// The longest line to search, in face turns, from 5 to 10.
-    #[arg(long, value_name = "TURNS", help_heading = heading::LINES, allow_negative_numbers = true, default_value_t = within(), value_parser = clap::value_parser!(u8).range(5..=10))]
+    #[arg(long, value_name = "TURNS", help_heading = heading::LINES, allow_negative_numbers = true, default_value_t = within(), value_parser = whole::<u8>(5, 10))]
     within: u8,
     /// What handling costs, in units: see `docs/method.md`.
     #[arg(long, value_name = "WEIGHTS", help_heading = heading::LINES, default_value = "", hide_default_value = true)]
@@ -125,6 +125,10 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
                         pages.push((plan, played));
                     }
                 },
+                // Behind a fault it is the record that is wrong, not what was asked.
+                Err(message) if annotated.diagnostics.iter().any(|said| said.is_fault()) => {
+                    session.remark(format!("{}: {message}", chosen.name()));
+                }
                 Err(message) => session.refuse(format!("{}: {message}", chosen.name())),
             }
         }

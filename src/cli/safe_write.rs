@@ -44,7 +44,7 @@ impl fmt::Display for Refused {
             Refused::Changed => f.write_str("it was changed since it was read; run the command again"),
             Refused::Busy => f.write_str("another program holds it; run the command again"),
             Refused::NoFile => f.write_str("it is no regular file"),
-            Refused::Failed(error) => error.fmt(f),
+            Refused::Failed(error) => f.write_str(&super::files::why(error)),
         }
     }
 }

@@ -133,7 +133,7 @@ R2 // 2nd pair (1)",
             help: "write `time:` and the seconds of every step, or timing marks such as `<3.42>`",
         }
         fn figures_open() {
-            message: "times beside the steps that neither add up to `time` nor end at it: they stay words",
+            message: "times beside the steps that stay words: marks they are where every step has one, and either they add up to `time` or they end at it",
             help: "write the seconds of every step, or timing marks such as `<3.42>`",
         }
         example: r"R2 U F2 D

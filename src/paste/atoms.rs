@@ -92,6 +92,7 @@ pub(super) fn atoms(text: &str, start: usize, end: usize) -> Vec<Atom> {
                 (Kind::Number, 1 + digits)
             }
             '#' => (Kind::Comment, rest.len() - rest.trim_start_matches('#').len()),
+            '-' if begins_remark(text, start, at, rest, &atoms) => (Kind::Comment, 2),
             '|' => (Kind::Bar, 1),
             '<' => mark(rest).map_or((Kind::Sign, 1), |length| (Kind::Mark, length)),
             '(' | '[' | '{' | ')' | ']' | '}' => (Kind::Bracket, 1),
@@ -108,6 +109,19 @@ pub(super) fn atoms(text: &str, start: usize, end: usize) -> Vec<Atom> {
         at += length;
     }
     brackets(text, atoms)
+}
+
+/// ` -- ` between turns and the name of a step. Behind a label, `cross -- R U F`, it is a sign like others.
+fn begins_remark(text: &str, start: usize, at: usize, rest: &str, before: &[Atom]) -> bool {
+    let sure = |atom: &Atom| match atom.kind {
+        Kind::Turns(shape) => !shape.letters && !shape.smiley,
+        Kind::Group { .. } => true,
+        _ => false,
+    };
+    rest.starts_with("-- ")
+        && text[start..at].ends_with([' ', '\t'])
+        && before.iter().any(sure)
+        && words::is_step(rest[3..].trim_start())
 }
 
 fn is_sign(c: char) -> bool {

@@ -155,6 +155,13 @@ impl Builder<'_> {
         let in_solution: Vec<usize> = self.draft.solution.iter().map(|&n| document.items[n].line).collect();
         for n in begin..end {
             let line = &document.lines[n];
+            let stamps =
+                document.stamps.iter().filter(|stamp| line.start <= stamp.start && stamp.end <= line.end);
+            for stamp in stamps {
+                let span = document.clean.span(stamp.start, stamp.end);
+                self.taken.push(Taken { span, what: What::Aside, record: self.number });
+                self.aside.push((span, "a time of day"));
+            }
             match line.shape {
                 Shape::Blank => continue,
                 Shape::Divider | Shape::Fence => {

@@ -4,9 +4,12 @@
 //! line ends, primes that even the notation does not know, and quotation signs damaged by a wrong encoding.
 //! The result has `\n` for a line end, blanks and tabs between, and otherwise the writer's own characters.
 
-use crate::diagnostic::Span;
+use std::ops::Range;
 
-use super::words;
+use crate::diagnostic::Span;
+use crate::notation;
+
+use super::{stamps, words};
 
 /// A cleaned text with its way back to the source.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -23,6 +26,9 @@ pub(super) struct Clean {
 /// The longest tag or entity that is looked for, in bytes.
 const LONGEST: usize = 120;
 
+/// Fewer tokens that end in a hyphen say nothing.
+const FEWEST_DASHES: usize = 4;
+
 impl Clean {
     /// Cleans the part of `source` at `span`.
     pub(super) fn of(source: &str, span: Span) -> Clean {
@@ -33,7 +39,36 @@ impl Clean {
         }
         clean.places.push(span.end);
         clean.take_code_signs_off();
+        clean.primes_of_dashes();
         clean
+    }
+
+    /// Where nobody wrote a prime and many tokens end in a hyphen, `R U R- U-`, the hyphen is one.
+    fn primes_of_dashes(&mut self) {
+        if !self.text.contains("- ") || self.text.contains(|c| c == '\'' || notation::is_prime(c)) {
+            return;
+        }
+        let is_token = |text: &str| notation::count_tokens(text) == Some(1);
+        let mut at = 0;
+        let mut dashes = Vec::new();
+        for word in self.text.split_inclusive(char::is_whitespace) {
+            let bare = word.trim_end();
+            if bare.strip_suffix('-').is_some_and(is_token) {
+                dashes.push(at + bare.len() - 1);
+            }
+            at += word.len();
+        }
+        if dashes.len() < FEWEST_DASHES {
+            return;
+        }
+        let old = std::mem::take(self);
+        for (at, c) in old.text.char_indices() {
+            let (from, to) = (old.places[at], old.ends[at]);
+            let c = if dashes.binary_search(&at).is_ok() { '\u{2019}' } else { c };
+            self.push(c, from, to - from);
+        }
+        self.places.extend(old.places.last());
+        self.replaced = old.replaced;
     }
 
     /// Backticks around code are no primes: one that stands before a token opens, and the next one closes.
@@ -69,8 +104,13 @@ impl Clean {
         self.text = blanked.collect();
     }
 
-    /// Cells divided by commas or semicolons, below a line that names them, are divided by tabs.
+    /// Cells divided by commas or semicolons are divided by tabs: below a line that names them, or where every line has as
+    /// many, some of them in quotation marks.
     pub(super) fn tabulate(&mut self) {
+        if let Some(sign) = [',', ';'].into_iter().find(|&sign| is_table(&self.text, sign)) {
+            self.text = tabbed(&self.text, sign);
+            return;
+        }
         let mut begin = 0;
         for line in self.text.split('\n').take(HEADS) {
             let head = [',', ';'].into_iter().find(|&sign| is_head_of_table(line, sign));
@@ -78,21 +118,19 @@ impl Clean {
                 begin += line.len() + 1;
                 continue;
             };
-            let mut quoted = false;
-            let table = self.text[begin..].chars().map(|c| {
-                quoted &= c != '\n';
-                match c {
-                    '"' => {
-                        quoted = !quoted;
-                        ' '
-                    }
-                    c if c == sign && !quoted => '\t',
-                    c => c,
-                }
-            });
-            self.text = self.text[..begin].chars().chain(table).collect();
+            self.text = self.text[..begin].to_owned() + &tabbed(&self.text[begin..], sign);
             return;
         }
+    }
+
+    /// Takes the times of day off that a chat puts before its lines; where they stand in the text.
+    pub(super) fn unstamp(&mut self) -> Vec<Range<usize>> {
+        let stamps = stamps::stamps(&self.text);
+        for stamp in &stamps {
+            // As many bytes as before: every place stays.
+            self.text.replace_range(stamp.clone(), &" ".repeat(stamp.len()));
+        }
+        stamps
     }
 
     /// The place in the source of an offset in the text.
@@ -178,6 +216,39 @@ impl Clean {
         }
         length
     }
+}
+
+/// Blanks for quotation marks, and tabs for the signs between cells.
+fn tabbed(text: &str, sign: char) -> String {
+    let mut quoted = false;
+    let table = text.chars().map(|c| {
+        quoted &= c != '\n';
+        match c {
+            '"' => {
+                quoted = !quoted;
+                ' '
+            }
+            c if c == sign && !quoted => '\t',
+            c => c,
+        }
+    });
+    table.collect()
+}
+
+/// Whether every line has as many cells, three or more, and two of them in quotation marks: `"9,02","R U F","F' U' R'"`.
+fn is_table(text: &str, sign: char) -> bool {
+    let cells = |line: &str| {
+        let mut quoted = false;
+        let borders = line.chars().filter(|&c| {
+            quoted ^= c == '"';
+            c == sign && !quoted
+        });
+        let n = borders.count() + 1;
+        (!quoted && line.matches('"').count() >= 4).then_some(n)
+    };
+    let mut lines = text.lines().map(str::trim).filter(|line| !line.is_empty());
+    let Some(n) = lines.next().and_then(cells).filter(|&n| n >= 3) else { return false };
+    lines.all(|line| cells(line) == Some(n))
 }
 
 /// In so many lines the head of a table is looked for.

@@ -1,5 +1,7 @@
 //! The lines of a text as a whole: which turns may begin a solve, which are under a label, and where a paragraph ends.
 
+use std::ops::Range;
+
 use super::atoms::Kind;
 use super::clean::Clean;
 use super::line::{self, Line, Piece, Shape};
@@ -49,6 +51,8 @@ pub(super) struct Document {
     pub(super) lines: Vec<Line>,
     pub(super) items: Vec<Item>,
     pub(super) spots: Vec<Spot>,
+    /// The times of day before the lines of a chat.
+    pub(super) stamps: Vec<Range<usize>>,
     /// For each line the next one from there on that is blank or a divider.
     borders: Vec<Option<usize>>,
     /// For each line whether it names a step beside its turns.
@@ -58,6 +62,7 @@ pub(super) struct Document {
 impl Document {
     pub(super) fn new(clean: Clean) -> Document {
         let mut clean = clean;
+        let stamps = clean.unstamp();
         clean.tabulate();
         let lines = line::lines(&clean.text);
         let mut borders = vec![None; lines.len()];
@@ -69,9 +74,11 @@ impl Document {
             borders[n] = next;
         }
         let stepped = lines.iter().map(|line| names_a_step(&clean.text, line)).collect();
-        let mut document = Document { clean, lines, items: Vec::new(), spots: Vec::new(), borders, stepped };
+        let mut document =
+            Document { clean, lines, items: Vec::new(), spots: Vec::new(), stamps, borders, stepped };
         document.headers();
         document.lay_out();
+        document.step_times();
         document.find_spots();
         document
     }
@@ -209,6 +216,42 @@ impl Document {
             }
         }
         self.items = items;
+    }
+
+    /// Times before the turns of three lines of a paragraph or more are those of its steps, and no results: they stay with
+    /// their turns.
+    fn step_times(&mut self) {
+        let first_of: Vec<&Item> = self
+            .items
+            .iter()
+            .filter(|item| {
+                item.piece == Piece::Turns && item.label.is_none() && item.start != Some(Start::Sure)
+            })
+            .filter(|item| item.segment == 1 && self.lines[item.line].time.is_some())
+            .collect();
+        let mut paragraphs: Vec<(Option<usize>, Vec<usize>, usize)> = Vec::new();
+        for item in first_of {
+            let border = self.borders[item.line];
+            let starts = usize::from(item.start.is_some());
+            match paragraphs.last_mut() {
+                Some((last, lines, n)) if *last == border => {
+                    lines.push(item.line);
+                    *n += starts;
+                }
+                _ => paragraphs.push((border, vec![item.line], starts)),
+            }
+        }
+        // A list of results with their scrambles looks otherwise: most of its lines could begin a solve.
+        for (_, lines, _) in
+            paragraphs.into_iter().filter(|(_, lines, starts)| lines.len() >= 3 && starts * 2 < lines.len())
+        {
+            for &n in &lines {
+                self.lines[n].time = None;
+            }
+            for item in self.items.iter_mut().filter(|item| lines.binary_search(&item.line).is_ok()) {
+                item.start = item.start.map(|start| start.min(Start::Maybe));
+            }
+        }
     }
 
     /// The role of a line for a whole part: scramble or solution.

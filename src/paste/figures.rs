@@ -70,8 +70,49 @@ pub(super) fn read(record: &mut Record) {
         check_turns(record, &replay.moves, &rows);
     }
     if times_wanted {
-        take_times(record, &rows);
+        let alone = alone(record, &figures);
+        take_times(record, &rows, &alone);
     }
+}
+
+/// The times as they stand, whatever is called what: each with the turns since the one before, or, where the first stands
+/// before all turns, up to the next. Empty unless every turn has its time.
+fn alone(record: &Record, figures: &[Figures]) -> Vec<Row> {
+    let turns = &record.solution;
+    let mut rows: Vec<Row> = Vec::new();
+    for (comment, figures) in
+        turns.comments.iter().zip(figures).filter(|(_, figures)| !figures.times.is_empty())
+    {
+        match rows.last_mut() {
+            Some((_, to, own, _)) if *to == comment.moment => own.times.extend(&figures.times),
+            _ => {
+                let own = Figures { times: figures.times.clone(), ..Figures::default() };
+                rows.push((0, comment.moment, own, comment.span));
+            }
+        }
+    }
+    let last = turns.tokens.len();
+    // Where times stand before their turns, the first of them stands behind the scramble.
+    if rows.last().is_some_and(|row| row.1 < last)
+        && let Some(first) =
+            record.scramble.comments.iter().rfind(|comment| comment.moment == record.scramble.tokens.len())
+    {
+        let own = self::figures(&first.text);
+        if !own.times.is_empty() {
+            rows.insert(0, (0, 0, own, first.span));
+        }
+    }
+    if rows.first().is_some_and(|(_, moment, ..)| *moment == 0) {
+        let ends: Vec<usize> = rows[1..].iter().map(|row| row.1).chain([last]).collect();
+        rows.iter_mut().zip(ends).for_each(|(row, end)| row.1 = end);
+    }
+    if rows.last().is_none_or(|row| row.1 != last) {
+        return Vec::new();
+    }
+    for n in 1..rows.len() {
+        rows[n].0 = rows[n - 1].1;
+    }
+    rows
 }
 
 /// The figures of a comment behind its words.
@@ -136,20 +177,29 @@ fn check_turns(record: &mut Record, moves: &[Move], rows: &[Row]) {
     record.diagnostics.push(note);
 }
 
-/// Makes marks of times that have one meaning only.
-fn take_times(record: &mut Record, rows: &[Row]) {
-    let timed: Vec<&Row> = rows.iter().filter(|(from, to, ..)| from < to).collect();
-    let first = timed.iter().find(|(.., figures, _)| !figures.times.is_empty());
+/// How many times every step has; `None` where that differs, or there are too few steps.
+fn times_a_step(rows: &[&Row]) -> Option<usize> {
+    let n = rows.first().map(|(.., figures, _)| figures.times.len())?;
+    let alike = rows.iter().all(|(.., figures, _)| figures.times.len() == n);
+    (rows.len() >= FEWEST && alike && (1..=2).contains(&n)).then_some(n)
+}
+
+/// Makes marks of times that have one meaning only: those of the claims, or, where not every claim has one, those that
+/// stand `alone`.
+fn take_times(record: &mut Record, rows: &[Row], alone: &[Row]) {
+    let mut timed: Vec<&Row> = rows.iter().filter(|(from, to, ..)| from < to).collect();
+    if times_a_step(&timed).is_none() {
+        timed = alone.iter().filter(|(from, to, ..)| from < to).collect();
+    }
+    let first = timed.iter().copied().chain(rows).find(|(.., figures, _)| !figures.times.is_empty());
     let Some((.., place)) = first else { return };
     let place = *place;
-    let per_step = timed.iter().map(|(.., figures, _)| figures.times.len()).collect::<Vec<_>>();
-    let complete = timed.len() >= FEWEST && per_step.iter().all(|&n| n == per_step[0] && n > 0 && n <= 2);
     let mut found: Vec<Vec<Time>> = Vec::new();
     if let Some((result, _)) = record.time
-        && complete
+        && let Some(per_step) = times_a_step(&timed)
     {
         let column = |n: usize| timed.iter().map(|(.., figures, _)| figures.times[n]).collect::<Vec<Time>>();
-        let readings: Vec<Option<Vec<Time>>> = match per_step[0] {
+        let readings: Vec<Option<Vec<Time>>> = match per_step {
             1 => vec![as_steps(&column(0), result), as_clock(&column(0), result)],
             _ => [(0, 1), (1, 0)]
                 .into_iter()

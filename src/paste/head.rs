@@ -49,7 +49,19 @@ pub(super) fn look(text: &str, line: &mut Line) {
         ([], [one]) => Some((one.start, one.end)),
         _ => None,
     };
-    let plain = letters.iter().filter(|word| !words::is_beside_time(word)).count() == 0;
+    // `heron: got 9.02 on this one`, in a chat.
+    let said = label_end.filter(|_| only_words && line.role.is_none()).map(|colon| {
+        let from = line.atoms[colon].end;
+        words::words(&text[from..line.end])
+    });
+    let got = said.is_some_and(|words| {
+        words.iter().any(|word| word == "got")
+            && words
+                .iter()
+                .filter(|word| word.contains(char::is_alphabetic))
+                .all(|word| words::is_beside_time(word))
+    });
+    let plain = got || letters.iter().filter(|word| !words::is_beside_time(word)).count() == 0;
     let labelled = line.role == Some(Role::Time);
     let beside_turns = !only_words && (line.role.is_none_or(|role| role != Role::Step)) && letters.len() <= 4;
     if !commented && !line.figures && (plain && only_words || labelled || beside_turns) {

@@ -222,6 +222,8 @@ fn costs(line: &[Atom], n: usize, text: &str, glued: bool) -> (f32, f32) {
     let atom = &line[n];
     match atom.kind {
         Kind::Turns(shape) if shape.smiley => (2.0, 0.0),
+        // `Z perm`: the letter of a case.
+        Kind::Turns(shape) if shape.bare && is_before_perm(line, n, text) => (15.0, 0.0),
         Kind::Turns(shape) if shape.letters => {
             let chunk = &text[atom.start..atom.end];
             let slot = matches!(
@@ -254,6 +256,12 @@ fn costs(line: &[Atom], n: usize, text: &str, glued: bool) -> (f32, f32) {
         Kind::Bracket => (0.1, 0.2),
         Kind::Comment | Kind::Bar | Kind::Colon | Kind::Sign => (0.0, 0.0),
     }
+}
+
+/// Whether the next word is the trade's for a permutation of the last layer.
+fn is_before_perm(line: &[Atom], n: usize, text: &str) -> bool {
+    let word = line.get(n + 1).filter(|next| next.kind == Kind::Word).map(|next| &text[next.start..next.end]);
+    word.is_some_and(|word| word.to_ascii_lowercase().starts_with("perm"))
 }
 
 /// Whether a word stands right before or behind.

@@ -30,6 +30,7 @@ mod figures;
 mod head;
 mod line;
 mod other_cube;
+mod stamps;
 mod strict;
 mod words;
 

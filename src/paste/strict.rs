@@ -1,7 +1,7 @@
 //! How the lines of a record were taken that the strict grammar has read.
 
 use crate::diagnostic::Span;
-use crate::notation::Turns;
+use crate::notation::{self, Turns};
 use crate::record::Record;
 
 use super::words::{self, Role};
@@ -17,7 +17,7 @@ pub(super) fn taken(source: &str, record: &Record, number: usize) -> Vec<Taken> 
     };
     for (turns, what) in [(&record.scramble, What::Scramble), (&record.solution, What::Solution)] {
         for span in lines_of(source, turns) {
-            add(span, what);
+            add(with_brackets(source, span), what);
         }
         for comment in &turns.comments {
             add(comment.span, What::Remark);
@@ -48,6 +48,32 @@ pub(super) fn taken(source: &str, record: &Record, number: usize) -> Vec<Taken> 
     }
     taken.sort_by_key(|taken| taken.span);
     taken
+}
+
+/// With the brackets right around, and the count behind one.
+fn with_brackets(source: &str, span: Span) -> Span {
+    let (before, behind) = (&source[..span.start], &source[span.end..]);
+    let open = before.trim_end_matches([' ', '(', '[']);
+    let opened = before[open.len()..].find(['(', '[']).map_or(span.start, |at| open.len() + at);
+    let mut end = span.end;
+    for (at, c) in behind.char_indices() {
+        match c {
+            ' ' => continue,
+            ')' | ']' => {}
+            // What stands behind a bracket: how often it is played, or a prime.
+            c if c.is_ascii_digit() || notation::is_prime(c) => {
+                if !source[..span.end + at]
+                    .trim_end_matches(|c: char| c.is_ascii_digit())
+                    .ends_with([')', ']'])
+                {
+                    break;
+                }
+            }
+            _ => break,
+        }
+        end = span.end + at + c.len_utf8();
+    }
+    Span::new(opened, end)
 }
 
 /// The turns and marks of each line.

@@ -60,6 +60,11 @@ pub fn render(source: &Source, reading: &Reading, taken: &[Taken], look: &Look) 
         let words =
             one_line(&source.text[taken.span.range()].split_whitespace().collect::<Vec<_>>().join(" "))
                 .to_string();
+        // A remark is shown without its sign, whatever that was.
+        let words = match taken.what {
+            What::Remark => words.trim_start_matches(['/', '#']).trim_start().to_owned(),
+            _ => words,
+        };
         let room = look.width.saturating_sub(digits + 2 + record.len() + 11);
         let row = format!("{shown:>digits$}  {record}{:<9}  {}", name(taken.what), shortened(&words, room));
         text.push_str(row.trim_end());

@@ -3,6 +3,8 @@
 //! The drawing with carets is annotate-snippets'; it gets spans that are on the text and only the lines that
 //! matter, so no text, however long or odd, makes it panic or slow.
 
+use std::collections::BTreeMap;
+
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Element, Group, Level, Origin, Renderer, Snippet};
 
@@ -12,6 +14,9 @@ use crate::report::look::{Look, Palette};
 
 /// How many places of one diagnostic are drawn; the message says how many more there are.
 const MAX_PLACES: usize = 3;
+
+/// How many messages of one kind are drawn; how many more there are is said.
+const MOST_ALIKE: usize = 20;
 
 /// Whole lines are drawn up to this many bytes; what is further apart is drawn in parts.
 const MAX_EXCERPT: usize = 1 << 12;
@@ -23,7 +28,23 @@ const MAX_LINE: usize = 200;
 /// if the palette of `look` has any colour.
 #[must_use]
 pub fn draw(source: &Source, diagnostics: &[Diagnostic], look: &Look) -> String {
-    diagnostics.iter().map(|diagnostic| draw_one(source, diagnostic, look)).collect::<Vec<_>>().join("\n")
+    let mut alike: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut drawn = Vec::new();
+    for diagnostic in diagnostics {
+        let n = alike.entry(diagnostic.code).or_default();
+        *n += 1;
+        if *n <= MOST_ALIKE {
+            drawn.push(draw_one(source, diagnostic, look));
+        }
+    }
+    for (code, n) in alike.into_iter().filter(|&(_, n)| n > MOST_ALIKE) {
+        let name = harmless::one_line(&source.name);
+        drawn.push(format!(
+            "{name}: {} more of the kind [{code}]; --messages line has them all\n",
+            n - MOST_ALIKE
+        ));
+    }
+    drawn.join("\n")
 }
 
 fn draw_one(source: &Source, diagnostic: &Diagnostic, look: &Look) -> String {

@@ -51,6 +51,9 @@ pub const WORDS: &[Group] = &[
                 "Where a piece sits, by the faces of the cube as it is held at that moment: UFR, BL.",
             ),
             entry("up, down", "In the layer opposite the cross, or not."),
+            entry("moment", "A point between two tokens: 0 before the first, n after the n-th (--at)."),
+            entry("token", "What is written for one turn or rotation: R2, Rw', y."),
+            entry("hold", "How the cube is held: the colours of the centres up and in front."),
             entry("xcross", "A cross with a pair put in along with it."),
             entry("AUF", "The turn of the last layer that is left at the end."),
         ],
@@ -63,7 +66,7 @@ pub const WORDS: &[Group] = &[
             entry("target", "In the slot that this step fills: it has to come out."),
             entry("lifted", "In another open slot, and these turns brought it out."),
             entry("slot", "In another open slot, and still there when the step was done."),
-            entry("buried", "Up when the step began and down when it was done."),
+            entry("buried", "Up when the step began and down when it was done: put away by the step."),
         ],
     },
     Group {
@@ -82,6 +85,9 @@ pub const WORDS: &[Group] = &[
             entry("at once", "Corner and edge were open to sight before the step's first turn."),
             entry("N to go", "Both had been found with so many turns of the step still to be made."),
             entry("ready", "Both found at once, or with 3 turns to go (--lead)."),
+            entry("hidden", "Not found as the cube is held; another face would show it."),
+            entry("in hand", "Of a pair: the one that the turns of this step are solving."),
+            entry("kept", "The line played left the next pair ready."),
             entry("late", "Not ready. Behind it stands with how many turns to go, or what was not found."),
             entry(
                 "avoidable",
@@ -125,6 +131,7 @@ pub const WORDS: &[Group] = &[
                 "stop",
                 "A gap of at least 0.3 s and twice the pace (--stop-seconds, --stop-paces). ! in the table.",
             ),
+            entry("short gaps", "Gaps that are no stops."),
             entry("pace", "The solve's median seconds a turn."),
             entry(
                 "before, inside",
@@ -133,6 +140,19 @@ pub const WORDS: &[Group] = &[
             entry(
                 "longer",
                 "Where no gap can be seen: what the step took beyond its turns at the solve's pace.",
+            ),
+        ],
+    },
+    Group {
+        title: "A record, and many",
+        entries: &[
+            entry("claim", "What the writer's remark says of the turns beside it: cross, 2nd pair, T perm."),
+            entry("fault, note", "What has to be put right; what was understood all the same."),
+            entry("sound, broken", "Whether the turns solve the cube as they are written (mend)."),
+            entry("set aside", "Read, named, and not used."),
+            entry(
+                "circumstance",
+                "What may go with a stop, counted over many solves (survey): its corner down.",
             ),
         ],
     },

@@ -271,9 +271,12 @@ fn beside(compared: &Compared, order: &Planned) -> String {
 
 fn searched(plan: &Plan) -> String {
     let settings = &plan.settings;
-    let over = settings.over;
+    let over = match settings.over.to_string() {
+        one if one == "1" => "1 unit".to_owned(),
+        over => format!("{over} units"),
+    };
     format!(
-        "searched: lines to {} turns, at most {over} more than their pair's cheapest; all that can be cheaper",
+        "searched: lines to {} turns, at most {over} dearer than their pair's cheapest; every order that could be cheaper",
         settings.within
     )
 }

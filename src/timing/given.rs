@@ -24,6 +24,8 @@ pub enum Given {
 pub enum Refused {
     /// One of them is no time: its number from 1, what stands there, and what was expected.
     Unread(usize, String, &'static str),
+    /// The commas part them, and seem to be meant as decimal points.
+    Commas,
     /// One of them is earlier than the one before.
     Backwards {
         /// Its number, from 1.
@@ -47,6 +49,9 @@ impl fmt::Display for Refused {
         match self {
             Refused::Unread(number, found, expected) => {
                 write!(f, "{expected}, found `{found}` as number {number}")
+            }
+            Refused::Commas => {
+                f.write_str("commas part the times here; write decimals with a point, such as 1.2,2.35,3.1")
             }
             Refused::Backwards { number, time, before } => write!(
                 f,
@@ -93,15 +98,34 @@ impl Way {
 ///
 /// # Errors
 ///
-/// [`Refused::Unread`] at the first that is no time.
+/// [`Refused::Unread`] at the first that is no time, [`Refused::Commas`] where a comma may be a decimal point.
 pub fn read_list(text: &str) -> Result<Vec<Time>, Refused> {
+    if has_decimal_commas(text) {
+        return Err(Refused::Commas);
+    }
     let apart = |c: char| c.is_whitespace() || matches!(c, ',' | ';');
     let words = text.split(apart).filter(|word| !word.is_empty());
     let read = |(n, word): (usize, &str)| {
         let refused = |expected| Refused::Unread(n + 1, notation::shorten(word), expected);
-        notation::read_time(word).map_err(refused)
+        // `.13`, as some timers have it.
+        let whole = if word.starts_with('.') { format!("0{word}") } else { word.to_owned() };
+        notation::read_time(&whole).map_err(refused)
     };
     words.enumerate().map(read).collect()
+}
+
+/// Whether a list of times looks as if its commas were decimal points: `1,2 2,35 3,1`.
+fn has_decimal_commas(text: &str) -> bool {
+    let decimal = |word: &str| {
+        let parts = word.split_once(',');
+        parts.is_some_and(|(whole, part)| {
+            [whole, part].iter().all(|digits| {
+                (1..=3).contains(&digits.len()) && digits.bytes().all(|byte| byte.is_ascii_digit())
+            })
+        })
+    };
+    let words: Vec<&str> = text.split_whitespace().collect();
+    words.len() > 1 && words.iter().all(|word| decimal(word))
 }
 
 /// Matches a list with the moments of a solve. What is not said of the way is found by how many there are. The sheet's

@@ -177,8 +177,8 @@ fn wrong_usage_is_said_with_status_2() {
         (&["annotate", "--format", "xml", FOUR_TIERS], "text"),
         (&["annotate", "--sight", "Q", FOUR_TIERS], "expected"),
         (&["annotate", "--sight", "", FOUR_TIERS], "expected"),
-        (&["annotate", "--lead", "21", FOUR_TIERS], "0..=20"),
-        (&["annotate", "--width", "9", FOUR_TIERS], "40..=1000"),
+        (&["annotate", "--lead", "21", FOUR_TIERS], "expected a whole number from 0 to 20"),
+        (&["annotate", "--width", "9", FOUR_TIERS], "expected a whole number from 40 to 1000"),
         (&["annotate", "--stop-seconds", "NaN", FOUR_TIERS], "from 0.01 to 60"),
         (&["annotate", "--sight", "UFR,UFRL", "--format", "svg", FOUR_TIERS], "expected one here"),
         (&["replay", "--sight", "UFR,UFRL", FOUR_TIERS], "expected one here"),
@@ -186,6 +186,13 @@ fn wrong_usage_is_said_with_status_2() {
         (&["replay", "--speed", "2", FOUR_TIERS], "--play"),
         (&["replay", "--at", "3", "--play", FOUR_TIERS], "--play"),
         (&["replay", "--at", "-1", FOUR_TIERS], "a number of tokens"),
+        (&["annotate", "--lead", "three", FOUR_TIERS], "expected a whole number from 0 to 20"),
+        (&["replay", "--at", "pear 2", FOUR_TIERS], "did you mean `pair 2`?"),
+        (&["help", "wrods"], "did you mean `words`?"),
+        (&["help", "anotate"], "did you mean `annotate`?"),
+        (&["clock", FOUR_TIERS, "--times", "1,2 2,35 3,1"], "write decimals with a point"),
+        (&["lesson", "nofile.md"], "nofile.md: no such file or folder"),
+        (&["lesson", FOUR_TIERS], "no block in it begins with"),
         (&["rewind", FOUR_TIERS], "rewind"),
     ] {
         let (exit, out, err) = run(program(arguments));
@@ -368,4 +375,33 @@ fn output_that_cannot_be_written_is_said() {
     let Output { status, stderr, .. } = command.output().expect("the program runs");
     assert_eq!(status.code(), Some(2));
     assert!(String::from_utf8_lossy(&stderr).contains("cannot write the output"));
+}
+
+/// A pipe that nobody writes into is waited for, as every program does, but not in silence. The pipe is made by the
+/// system's own tool; skipped where it has none.
+#[cfg(unix)]
+#[test]
+fn a_pipe_without_a_writer_is_named() {
+    let pipe = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("nobody-writes");
+    let _ = std::fs::remove_file(&pipe);
+    if !Command::new("mkfifo").arg(&pipe).status().is_ok_and(|made| made.success()) {
+        println!("skipped: no mkfifo");
+        return;
+    }
+    let mut command = program(&["annotate", "--brief", pipe.to_str().expect("text")]);
+    let child = command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("the program runs");
+    std::thread::sleep(std::time::Duration::from_secs(4));
+    std::fs::write(&pipe, "R U F\n\nF' U' R'\n").expect("written");
+    let ended = child.wait_with_output().expect("it ends");
+    let err = String::from_utf8_lossy(&ended.stderr).into_owned();
+    assert!(err.contains("nobody-writes: is a pipe; waiting for somebody to write into it"), "{err}");
+    assert!(String::from_utf8_lossy(&ended.stdout).contains("3 turns"));
+}
+
+#[test]
+fn messages_of_one_kind_are_drawn_so_often_and_then_counted() {
+    let text = format!("R U F\n\n{}\n", "? ".repeat(3000));
+    let (_, _, err) = with_input(&["mend", "-"], text.as_bytes());
+    assert!(err.len() < 20_000, "{} bytes", err.len());
+    assert!(err.contains("more of the kind [token-missing]"), "{err}");
 }

@@ -87,6 +87,15 @@ fn the_page_on_records_shows_records() {
     let (status, page, _) = run(&["help", "record"]);
     assert_eq!(status, 0);
     assert!(page.lines().count() <= 50 && page.lines().all(|line| line.chars().count() <= 80));
+    // Every field that there is is on it: the message on one that there is not lists them.
+    let path = scratch("help-record-fields.yaml", "scramble: R U F\nsolution: F' U' R'\ncolour: red\n");
+    let (_, _, err) = run(&["annotate", "--messages", "line", &path.display().to_string()]);
+    let fields =
+        err.split_once("the fields are ").and_then(|(_, rest)| rest.split_once(')')).expect("them").0;
+    assert!(fields.split(", ").count() >= 11, "{fields}");
+    for field in fields.split(", ") {
+        assert!(page.split(|c: char| !c.is_alphanumeric()).any(|word| word == field), "{field}");
+    }
     let shown = examples(&page);
     assert_eq!(shown.len(), 2, "{shown:?}");
     for (n, text) in shown.iter().enumerate() {

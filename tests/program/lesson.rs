@@ -119,6 +119,7 @@ fn a_fault_is_told_with_the_lessons_line_and_the_rest_is_made() {
     let made = run(&here, &["lesson", "lesson.md", "--output", "made/"]);
     let said = String::from_utf8_lossy(&made.stderr).into_owned();
     assert_eq!(made.status.code(), Some(1), "{said}");
+    assert!(said.contains("written all the same, without what the faults are in"), "{said}");
     for (place, words) in [
         ("lesson.md:5:15", "found `positon`"),
         ("lesson.md:11:36", "no step or moment `pair 7`"),

@@ -95,12 +95,20 @@ fn write_changes_the_token_and_keeps_a_copy() {
     let output = run(&folder, &["mend", "--write", "slip.yaml"]);
     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
     assert_eq!(
-        text(&output.stdout),
-        "slip.yaml: mended 1 record; the old text is slip.yaml.bak\n".replace(
+        text(&output.stdout).lines().next().map(|line| format!("{line}\n")),
+        Some("slip.yaml: mended 1 record; the old text is slip.yaml.bak\n".replace(
             "slip.yaml.bak",
             &fs::canonicalize(&folder.0).expect("a path").join("slip.yaml.bak").display().to_string(),
-        )
+        ))
     );
+    // What was written is said.
+    let said: Vec<String> = text(&output.stdout).lines().skip(1).map(str::to_owned).collect();
+    let [line] = said.as_slice() else { panic!("{said:?}") };
+    let (number, now) =
+        line.trim().trim_start_matches("line ").split_once(": ").expect("a line and its number");
+    let number: usize = number.parse().expect("a number");
+    assert_eq!(mended().lines().nth(number - 1).map(str::trim), Some(now));
+    assert_ne!(BROKEN.lines().nth(number - 1).map(str::trim), Some(now));
     assert_eq!(read(&path), mended());
     assert_eq!(read(&folder.0.join("slip.yaml.bak")), BROKEN);
     assert_eq!(folder.names(), ["slip.yaml", "slip.yaml.bak"]);
@@ -150,7 +158,7 @@ fn what_is_not_clear_is_not_written_unless_chosen() {
     let output = run(&folder, &["mend", "--write", "short.yaml"]);
     assert_eq!((output.status.code(), read(&path)), (Some(0), short.clone()));
     let output = run(&folder, &["mend", "--write", "--choose", "99", "short.yaml"]);
-    assert_eq!((output.status.code(), read(&path)), (Some(1), short.clone()));
+    assert_eq!((output.status.code(), read(&path)), (Some(2), short.clone()));
     let output = run(&folder, &["mend", "--write", "--choose", "1", "short.yaml"]);
     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
     assert_eq!(read(&path), mended().replacen("D'  // PLL Gd", "D'  // a bit short", 1));

@@ -174,7 +174,7 @@ fn mend_writes_to_each_file_once() {
     fs::write(&path, &text).expect("it can be written");
     let (exit, out, err) = run(&folder, &["mend", "--write", "--no-backup", "two.yaml#2", "./two.yaml#1"]);
     assert_eq!((exit, err.as_str()), (0, ""));
-    assert_eq!(out, "two.yaml: mended 2 records\n");
+    assert_eq!(out.lines().next(), Some("two.yaml: mended 2 records"));
     let whole = fs::read_to_string(&path).expect("there");
     assert_eq!(whole, format!("{0}---\n{0}", text_of("all-four-tiers.yaml")));
     let names = fs::read_dir(&folder).expect("a folder").count();

@@ -90,3 +90,53 @@ fn words_are_the_same_before_and_after_mending() {
     }
     assert!(n_mended * 10 >= n * 8, "{n_mended} of {n} mended");
 }
+
+/// What a paste of the corpus comes to.
+fn pasted(name: &str) -> cornerwise::record::Record {
+    let path = format!("{}/tests/data/pastes/{name}", env!("CARGO_MANIFEST_DIR"));
+    let source = Source::new(name, std::fs::read_to_string(path).expect("a paste of the corpus"));
+    let mut reading = paste::read(&source);
+    assert_eq!(reading.records.len(), 1, "{name}");
+    reading.records.remove(0)
+}
+
+/// The invented times of the solve's steps add up to its time; common practice, no source: they are written before or
+/// behind the turns, and beside any label or none.
+#[test]
+fn times_of_steps_are_marks_wherever_they_stand_and_whatever_is_called_what() {
+    for name in ["before", "behind", "any-label", "table"] {
+        let record = pasted(&format!("hand-form-times-{name}.txt"));
+        let seconds: Vec<f64> = record.solution.marks.iter().map(|mark| mark.time.seconds()).collect();
+        assert_eq!(
+            seconds,
+            [1.06, 2.69, 4.24, 5.78, 7.12, 8.64, 10.6, 10.8],
+            "{name}: {:?}",
+            record.diagnostics
+        );
+        let moments: Vec<usize> = record.solution.marks.iter().map(|mark| mark.moment).collect();
+        assert_eq!(moments, [8, 14, 21, 28, 35, 43, 57, 58], "{name}");
+        assert_eq!(record.time.map(|(time, _)| time.seconds()), Some(10.8), "{name}");
+        assert!(record.diagnostics.iter().all(|said| said.code != "figures-open"), "{name}");
+    }
+}
+
+#[test]
+fn a_time_of_day_before_every_line_is_no_result() {
+    for name in ["brackets", "bare", "day"] {
+        let record = pasted(&format!("hand-form-stamps-{name}.txt"));
+        let time = record.time.map(|(time, _)| time.seconds());
+        assert_eq!(time, (name == "brackets").then_some(9.02), "{name}");
+        assert!(
+            record.diagnostics.iter().any(|said| said.code == "set-aside"),
+            "{name}: what is not used is said"
+        );
+    }
+}
+
+#[test]
+fn the_letter_before_perm_is_no_turn() {
+    for (name, words) in [("behind-dashes", "T perm"), ("bare", "Z perm")] {
+        let record = pasted(&format!("hand-form-perm-{name}.txt"));
+        assert!(record.solution.comments.iter().any(|comment| comment.text == words), "{name}");
+    }
+}

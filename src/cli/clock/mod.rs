@@ -21,7 +21,7 @@ use cornerwise::study::Study;
 use cornerwise::timing::{self, Each, Frames, Given, Marked, Sheet, Taps, Way};
 
 use super::exit::{Exit, Failure};
-use super::options::{Judging, Messages, Output, Screen, between, default};
+use super::options::{Judging, Messages, Output, Screen, between, default, whole};
 use super::records::{Chosen, File, Inputs, listed};
 use super::session::Session;
 use super::{outlet, safe_write};
@@ -34,8 +34,8 @@ use screen::Left;
 Examples:
   cornerwise clock solves.yaml#2 --speed 0.25
       Beside the video, played at a quarter of its speed: tap along, then `w` writes.
-  cornerwise clock solves.yaml#2 --splits 1.12,0.28,1.30 --write
-      Seconds turned and stopped, in turn: the cross, the stop before pair 1, pair 1.")]
+  cornerwise clock solves.yaml#2 --splits 1.52,1.61,1.48,1.55,1.37,1.02,1.29,0.21 --write
+      Seconds of each step: the cross, four pairs, OLL, PLL, AUF.")]
 pub(super) struct Options {
     /// The record: a file with one, or one of a file by its number or a part of its title, such as `solves.yaml#2`.
     #[arg(value_name = "FILE")]
@@ -44,7 +44,7 @@ pub(super) struct Options {
     #[arg(long, allow_negative_numbers = true, value_name = "FACTOR", default_value_t = default::SPEED, value_parser = speed)]
     speed: f64,
     /// Taps a step: 2 for its first turn and its end, 1 for its end only [default: 2; of a list, what fits its length].
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..=2))]
+    #[arg(long, value_name = "N", value_parser = whole::<u8>(1, 2))]
     taps: Option<u8>,
     /// A tap for each step or for the end of every turn [default: step; of a list, what fits its length].
     #[arg(long, value_name = "EACH")]

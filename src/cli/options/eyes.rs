@@ -5,7 +5,7 @@ use cornerwise::annotate::Settings;
 use cornerwise::cube::FaceSet;
 use cornerwise::record;
 
-use super::{default, heading};
+use super::{default, heading, whole};
 
 /// What is in sight, and how early it must have been.
 #[derive(Debug, Args)]
@@ -16,7 +16,7 @@ pub(in crate::cli) struct Eyes {
     #[arg(long, value_name = "FACES", value_parser = faces, value_delimiter = ',')]
     sight: Vec<FaceSet>,
     /// How many turns before the end of a step corner and edge must both have been seen, from 0 to 20.
-    #[arg(long, value_name = "TURNS", allow_negative_numbers = true, default_value_t = lead(), value_parser = clap::value_parser!(u8).range(0..=20))]
+    #[arg(long, value_name = "TURNS", allow_negative_numbers = true, default_value_t = lead(), value_parser = whole::<u8>(0, 20))]
     lead: u8,
 }
 

@@ -5,7 +5,7 @@ use cornerwise::annotate::Settings;
 use cornerwise::hands::{HalfUnits, Weights};
 use cornerwise::search::Kind;
 
-use super::{default, heading};
+use super::{default, heading, whole};
 
 /// The longest bound for all lines, in face turns.
 const MOST_EVERY_LINE: u8 = 10;
@@ -15,7 +15,7 @@ const MOST_EVERY_LINE: u8 = 10;
 #[command(next_help_heading = heading::LINES)]
 pub(in crate::cli) struct Lines {
     /// The longest line to search, in face turns, from 1 to 12, with --every-line to 10.
-    #[arg(long, value_name = "TURNS", allow_negative_numbers = true, default_value_t = within(), value_parser = clap::value_parser!(u8).range(1..=12))]
+    #[arg(long, value_name = "TURNS", allow_negative_numbers = true, default_value_t = within(), value_parser = whole::<u8>(1, 12))]
     within: u8,
     /// How much more than the step played another line may cost and still make it avoidable, in units (a quarter turn of R)
     /// from 0 to 20, halves allowed.

@@ -3,7 +3,7 @@
 use clap::{Args, ValueEnum};
 use cornerwise::annotate::Settings;
 
-use super::heading;
+use super::{heading, whole};
 
 /// How strict, and in which form.
 #[derive(Debug, Args)]
@@ -16,7 +16,7 @@ pub(in crate::cli) struct Messages {
     #[arg(long = "messages", value_name = "FORM", default_value = "full")]
     pub(in crate::cli) form: Form,
     /// Which reading to take of a text that can be read in several ways, by its number in the message.
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..))]
+    #[arg(long, value_name = "N", value_parser = whole::<u8>(1, 255))]
     pub(in crate::cli) reading: Option<u8>,
 }
 

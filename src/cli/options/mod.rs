@@ -106,6 +106,27 @@ impl Judging {
     }
 }
 
+/// A reader of whole numbers from `least` to `most`.
+pub(super) fn whole<N: TryFrom<u64>>(
+    least: u64,
+    most: u64,
+) -> impl Fn(&str) -> Result<N, String> + Clone + Send + Sync + 'static {
+    move |text: &str| {
+        let number = text.trim().parse::<u64>().ok().filter(|number| (least..=most).contains(number));
+        number
+            .and_then(|number| N::try_from(number).ok())
+            .ok_or_else(|| format!("expected a whole number from {least} to {most}"))
+    }
+}
+
+/// The one of these names that a person most likely meant; `None` where none is near.
+pub(super) fn meant<'a>(typed: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let typed = typed.to_lowercase();
+    let far = |name: &str| strsim::damerau_levenshtein(&typed, &name.to_lowercase());
+    let near = names.into_iter().map(|name| (far(name), name)).min_by_key(|(far, _)| *far);
+    near.filter(|(far, name)| *far <= 2 && far * 2 < name.chars().count()).map(|(_, name)| name)
+}
+
 /// A number from `least` to `most`.
 pub(super) fn between(text: &str, least: f64, most: f64, unit: &str) -> Result<f64, String> {
     match text.parse::<f64>() {

@@ -8,6 +8,8 @@ use cornerwise::annotation::{Annotation, Step, StepKind};
 use cornerwise::steps::Skip;
 use cornerwise::words::and;
 
+use super::meant;
+
 /// A moment as a person names it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(in crate::cli) enum At {
@@ -31,6 +33,9 @@ pub(in crate::cli) enum At {
 const EXPECTED: &str =
     "expected a number of tokens, `start`, `cross`, `pair 1` to `pair 4`, `OLL`, `PLL`, `AUF` or `end`";
 
+/// The names among them.
+const NAMES: [&str; 9] = ["start", "cross", "pair 1", "pair 2", "pair 3", "pair 4", "OLL", "PLL", "end"];
+
 impl FromStr for At {
     type Err = String;
 
@@ -47,7 +52,10 @@ impl FromStr for At {
             _ => {}
         }
         let pair = words.strip_prefix("pair").and_then(number).filter(|pair| (1..=4).contains(pair));
-        pair.map(At::Pair).or_else(|| number(&words).map(At::Token)).ok_or_else(|| EXPECTED.into())
+        pair.map(At::Pair).or_else(|| number(&words).map(At::Token)).ok_or_else(|| {
+            let near = meant(&words, NAMES);
+            near.map_or_else(|| EXPECTED.into(), |near| format!("did you mean `{near}`? {EXPECTED}"))
+        })
     }
 }
 

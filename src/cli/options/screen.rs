@@ -6,7 +6,7 @@ use clap::Args;
 use cornerwise::report::look::{Look, Palette};
 
 use super::super::outlet;
-use super::{default, heading};
+use super::{default, heading, whole};
 
 /// What the person asked for; taken by every verb.
 #[derive(Debug, Clone, Copy, Args)]
@@ -16,7 +16,7 @@ pub(in crate::cli) struct Screen {
     #[arg(long, global = true, value_name = "WHEN", default_value_t = clap::ColorChoice::Auto)]
     color: clap::ColorChoice,
     /// Columns to fill at most, from 40 to 1000 [default: the terminal's, else 80].
-    #[arg(long, allow_negative_numbers = true, global = true, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..=1000))]
+    #[arg(long, allow_negative_numbers = true, global = true, value_name = "COLUMNS", value_parser = whole::<u16>(40, 1000))]
     width: Option<u16>,
     /// Use ASCII characters only.
     #[arg(long, global = true)]
