@@ -5,7 +5,7 @@
 //! 24 holds is tried: a rotation or two may end the stretch. Two gaps may stand in one record, for fewer
 //! turns each. Nothing else is edited in such a record, except that `?` and unreadable tokens are filled.
 //!
-//! [`connect`] is the search itself; a line that was lost without a trace is looked for with it, too.
+//! `connect` is the search itself; a line that was lost without a trace is looked for with it, too.
 
 use std::collections::HashMap;
 use std::hash::BuildHasherDefault;
