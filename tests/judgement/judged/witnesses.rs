@@ -67,7 +67,9 @@ fn check(played: &Played, step: usize, offer: &Offer, within: usize) {
     let own_turns = turns_of(start.hold, &played.replay.moves[this.from..this.to]);
     let turns = turns_of(start.hold, &offer.moves);
     assert_eq!(start.after(offer.moves.iter().copied()), offer.end);
-    assert_eq!(cost_of(&offer.moves), offer.cost.halves());
+    // Of the turns played the tokens stand as they were played, which may be a dearer way than the least.
+    let cost = cost_of(&offer.moves);
+    assert!(cost == offer.cost.halves() || (offer.same_turns && cost > offer.cost.halves()));
     let open = played.solve.open_before(step);
     assert_eq!(canonical(&turns) == canonical(&own_turns), offer.same_turns);
     let lines = search::lines(&start.state, cross, Kind::Hand, within);
@@ -124,7 +126,9 @@ fn whatever_is_offered_is_what_it_is_said_to_be() {
                 count("own", 1);
                 assert_eq!(start.after(own.moves.iter().copied()), own.end);
                 assert_eq!(cost_of(&own.moves), own.cost.halves());
-                assert_eq!(own.cost + own.saves, judged.cost);
+                // Where a pair step follows, what comes after may eat up a part of it.
+                assert!(own.cost + own.saves <= judged.cost);
+                assert!(judged.choice.is_some() || own.cost + own.saves == judged.cost);
                 let cross = played.solve.cross.expect("a cross");
                 assert!(line_solves(&start, &own.moves, cross).contains(&solves[0]));
                 assert!(own.saves.halves() >= 3);
