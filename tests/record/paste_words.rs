@@ -78,15 +78,19 @@ fn words_are_the_same_before_and_after_mending() {
             .into_iter()
             .map(|word| (old.get(word).unwrap_or(&0) - new.get(word).unwrap_or(&0)).abs())
             .sum();
-        // A token replaced counts twice, and so do its neighbours where it is glued to them.
-        let most = 2 * edits.len() as isize;
+        // A token replaced counts twice, and so do its neighbours where it is glued to them; what was lost and is put back
+        // is more by itself.
+        let put_back = new.values().sum::<isize>() - old.values().sum::<isize>();
+        let most = 2 * edits.len() as isize + put_back.max(0);
         assert!(
             changed <= most,
             "=== {name}: {changed} words changed, {} edits\n{text}\n--- after\n{after}",
             edits.len()
         );
         let lines = |text: &str| text.split_inclusive('\n').count();
-        assert!(lines(&after) == lines(&text), "=== {name}\n{text}\n--- after\n{after}");
+        let n_lines = lines(&text);
+        let a_line_more = n_lines..=n_lines + usize::from(put_back > 0);
+        assert!(a_line_more.contains(&lines(&after)), "=== {name}\n{text}\n--- after\n{after}");
     }
     assert!(n_mended * 10 >= n * 8, "{n_mended} of {n} mended");
 }
