@@ -37,7 +37,6 @@ pub(super) fn losses(steps: &[Step], timed: bool) -> Vec<Loss> {
         let stop = loss.stop.and_then(|stop| steps[loss.step].stops.get(stop));
         stop.is_some_and(|stop| stop.cause == Some(Cause::Recognition))
     };
-    let size = |loss: &Loss| loss.seconds.or(loss.units).unwrap_or(0.0);
     let largest = losses.iter().filter(|loss| !recognised(loss)).map(size).fold(0.0, f64::max);
     losses.retain(|loss| !recognised(loss) || size(loss) >= largest);
     // Without times, late pairs first in the order of the solve, then lines by what they cost more.
@@ -55,10 +54,9 @@ pub(super) fn losses(steps: &[Step], timed: bool) -> Vec<Loss> {
 /// The line of step `index` that would have been clearly cheaper, unless the stop after the step says it.
 fn line(steps: &[Step], index: usize, timed: bool) -> Option<Loss> {
     let choice = steps[index].choice.as_ref()?;
-    let chosen = |step: &Step| step.stop_before().is_some_and(|stop| stop.cause == Some(Cause::Choice));
-    let follows_a_choice = steps.get(index + 1).is_some_and(chosen);
+    let follows_a_choice = steps.get(index + 1).is_some_and(Step::chose_worse);
     // Another pair is advised here, so no line for this one.
-    if chosen(&steps[index]) {
+    if steps[index].chose_worse() {
         return None;
     }
     let (kind, seconds, units) = match (&choice.cleaner, &choice.own) {
@@ -78,7 +76,6 @@ fn one_choice_once(steps: &[Step], losses: &mut Vec<Loss>) {
         let choice = steps[loss.step].choice.as_ref().filter(|_| loss.kind == LossKind::Cleaner);
         choice.and_then(|choice| choice.cleaner.as_ref())
     };
-    let size = |loss: &Loss| loss.seconds.or(loss.units).unwrap_or(0.0);
     let mut gone: Vec<usize> = Vec::new();
     for (n, one) in losses.iter().enumerate() {
         let Some(next) = cleaner(one).filter(|line| line.same_turns).and_then(|line| line.next.as_ref())
@@ -94,11 +91,13 @@ fn one_choice_once(steps: &[Step], losses: &mut Vec<Loss>) {
             gone.push(if size(other) > size(one) { n } else { m });
         }
     }
-    let mut n = 0;
-    losses.retain(|_| {
-        n += 1;
-        !gone.contains(&(n - 1))
-    });
+    let kept = losses.drain(..).enumerate().filter(|(n, _)| !gone.contains(n));
+    *losses = kept.map(|(_, loss)| loss).collect();
+}
+
+/// By what losses are compared: seconds, or units where there are no times.
+fn size(loss: &Loss) -> f64 {
+    loss.seconds.or(loss.units).unwrap_or(0.0)
 }
 
 /// Without times: the pair of step `index` was late although the cross lay behind it. Where no turn does, as in a record

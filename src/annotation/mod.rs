@@ -359,6 +359,18 @@ impl Step {
         self.case.map_or_else(|| self.name.to_string(), |case| case.to_string())
     }
 
+    /// Whether it is known that the hands did not stop before it.
+    #[must_use]
+    pub fn flowed(&self) -> bool {
+        self.seconds.before.is_some() && self.stop_before().is_none()
+    }
+
+    /// Whether another choice of pair is behind the stop before it.
+    #[must_use]
+    pub fn chose_worse(&self) -> bool {
+        self.stop_before().is_some_and(|stop| stop.cause == Some(Cause::Choice))
+    }
+
     /// The stop before its first turn.
     #[must_use]
     pub fn stop_before(&self) -> Option<&Stop> {

@@ -156,8 +156,10 @@ impl Drafts {
         } else if path.is_dir() {
             self.refused.get_or_insert(format!("{}: is a folder", path.display()));
         } else if !self.force && fs::symlink_metadata(path).is_ok_and(|found| !is_device(&found)) {
-            let (_, more) = self.there.get_or_insert((path.display().to_string(), usize::MAX));
-            *more = more.wrapping_add(1);
+            match &mut self.there {
+                Some((_, more)) => *more += 1,
+                first => *first = Some((path.display().to_string(), 0)),
+            }
         }
     }
 

@@ -56,7 +56,7 @@ pub fn render(facts: &Annotation, each: Each, look: &Look, coloured: bool) -> St
 pub fn line(facts: &Annotation) -> String {
     let mut who: Vec<String> = vec![title(facts)];
     who.extend(facts.solver.iter().map(|solver| one_line(solver)));
-    who.extend(facts.seconds.map(words::seconds));
+    who.extend(facts.seconds.map(words::measured));
     who.push(words::turns(facts.obtm));
     let steps: Vec<&str> =
         facts.steps.iter().map(|step| step.spelled.as_str()).filter(|tokens| !tokens.is_empty()).collect();

@@ -3,7 +3,7 @@
 use crate::annotation::Step;
 use crate::cube::PairName;
 use crate::scan::Tier;
-pub use crate::story::found::{capital, found, measured as seconds, turns, when};
+pub use crate::story::found::{capital, found, measured, turns, when};
 pub use crate::words::and as list;
 
 /// The word for what a step left of a pair.

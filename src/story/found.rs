@@ -1,7 +1,7 @@
 //! When a pair was found, in the only five forms there are: `at once`, `4 to go`, either with `deduced`;
 //! `late, 0 to go`; `late, edge not found`. A late pair may add its verdict, or `no stop`, or `other ready`.
 
-use crate::annotation::{Annotation, Cause, Offer, Step, Verdict};
+use crate::annotation::{Annotation, Offer, Step, Verdict};
 
 /// `4 to go, deduced`, `late, corner not found`.
 #[must_use]
@@ -60,9 +60,9 @@ pub fn found_so(how: &HowFound) -> String {
 pub fn found_and_judged(offer: &Offer, before: &Step, step: &Step) -> String {
     let verdict = before.choice.as_ref().and_then(|choice| choice.verdict).filter(|_| !offer.ready);
     match verdict {
-        Some(Verdict::Avoidable | Verdict::Forced) if flowed(step) => "late, no stop".into(),
-        None if !offer.ready && flowed(step) => "late, no stop".into(),
-        Some(Verdict::Forced) if chose_worse(step) => "late, other ready".into(),
+        Some(Verdict::Avoidable | Verdict::Forced) if step.flowed() => "late, no stop".into(),
+        None if !offer.ready && step.flowed() => "late, no stop".into(),
+        Some(Verdict::Forced) if step.chose_worse() => "late, other ready".into(),
         Some(Verdict::Avoidable) => "late, avoidable".into(),
         Some(Verdict::Forced) => "late, forced".into(),
         _ => {
@@ -70,18 +70,6 @@ pub fn found_and_judged(offer: &Offer, before: &Step, step: &Step) -> String {
             found(&plain)
         }
     }
-}
-
-/// Whether it is known that the hands did not stop before the step.
-#[must_use]
-pub fn flowed(step: &Step) -> bool {
-    step.seconds.before.is_some() && step.stop_before().is_none()
-}
-
-/// Whether another choice is behind the stop before the step.
-#[must_use]
-pub fn chose_worse(step: &Step) -> bool {
-    step.stop_before().is_some_and(|stop| stop.cause == Some(Cause::Choice))
 }
 
 /// What was late about it.

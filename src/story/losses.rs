@@ -24,7 +24,7 @@ pub fn told(annotation: &Annotation) -> Vec<Block> {
         .collect();
     if items.is_empty() && annotation.cross_first && annotation.timing.stopped.is_some() && annotation.solved
     {
-        return vec![Block::Gap, Block::Paragraph("No stop and no other line worth naming.".into())];
+        return vec![Block::Gap, Block::Paragraph("No stop, and no other line saves 0.2 s or more.".into())];
     }
     if items.is_empty() {
         return Vec::new();
@@ -175,8 +175,8 @@ fn late(annotation: &Annotation, index: usize) -> Phrase {
         Some(Verdict::Forced) => words = words.and(" Nothing better was there."),
         Some(Verdict::Avoidable) => {
             if let Some(line) = choice.and_then(|choice| choice.alternatives.first()) {
-                let where_ = format!(" Instead, in {}: ", before.title());
-                words = words.and(where_).then(alternative(before, line)).and(".");
+                let instead = format!(" Instead, in {}: ", before.title());
+                words = words.and(instead).then(alternative(before, line)).and(".");
             }
         }
         _ => {}

@@ -432,7 +432,7 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
         }
     };
     let next = annotation.steps.iter().find(|next| next.from == step.to && next.obtm > 0);
-    let flowed = next.is_some_and(found::flowed);
+    let flowed = next.is_some_and(Step::flowed);
     let mut instead = None;
     let mut shown = false;
     if let Some(cleaner) = choice.cleaner.as_ref().filter(|cleaner| shows(cleaner.seconds)) {
@@ -448,7 +448,7 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
         let words_ = losses::alternative(step, alternative).and(format!(" ({})", count(choice.lines)));
         lines.push(words("instead", words_));
         shown = true;
-    } else if choice.verdict == Some(Verdict::Forced) && !flowed && !next.is_some_and(found::chose_worse) {
+    } else if choice.verdict == Some(Verdict::Forced) && !flowed && !next.is_some_and(Step::chose_worse) {
         lines.push(words("forced", forced(choice)));
     }
     let said = |own: &OwnLine| {

@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::{Command, Output};
 
-use cornerwise::annotation::{Annotation, Cause, Choice, Verdict};
+use cornerwise::annotation::{Annotation, Cause, Choice, Step, Verdict};
 
 fn annotate(arguments: &[&str], threads: &str) -> Output {
     Command::new(env!("CARGO_BIN_EXE_cornerwise"))
@@ -128,6 +128,22 @@ fn lines_and_verdicts_are_shown_where_they_are() {
         };
         let others: Vec<&Choice> = others.into_iter().filter(told).collect();
         assert_eq!(lines_with("  instead "), others.len());
+        // Why nothing is: how many lines were looked through.
+        let stopped = |step: &Step| step.seconds.before.is_none() || step.stop_before().is_some();
+        let blamed = |step: &Step| step.stop_before().is_some_and(|stop| stop.cause == Some(Cause::Choice));
+        let pairs = all.iter().flat_map(|facts| facts.steps.windows(2));
+        let forced: Vec<&Choice> = pairs
+            .filter(|two| stopped(&two[1]) && !blamed(&two[1]))
+            .filter_map(|two| two[0].choice.as_ref())
+            .filter(|choice| choice.verdict == Some(Verdict::Forced))
+            .filter(|choice| !cleaner.iter().any(|other| std::ptr::eq(*other, *choice)))
+            .collect();
+        assert_eq!(lines_with("  forced "), forced.len());
+        let flowing = text(printed.as_bytes());
+        for choice in forced {
+            let of = format!("of {} lines to {} turns none worth playing", choice.lines, choice.within);
+            assert!(choice.lines < 2 || flowing.contains(&of), "{of}");
+        }
         assert!(!cleaner.is_empty() && !others.is_empty());
         let flowing = text(printed.as_bytes());
         for choice in cleaner.into_iter().chain(others) {

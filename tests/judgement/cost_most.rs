@@ -5,20 +5,41 @@ use std::collections::BTreeMap;
 use std::fs;
 
 use cornerwise::annotate::{Settings, annotate};
-use cornerwise::annotation::{Annotation, Cause, LossKind};
+use cornerwise::annotation::{Annotation, Cause, LossKind, Offer, Step};
+use cornerwise::cube::Move;
 use cornerwise::diagnostic::Source;
 use cornerwise::record;
 use cornerwise::story::blocks::{Block, Item};
 use cornerwise::story::{self, Told};
 use cornerwise::study::Study;
 
+use crate::support::elimination::stickers_in_sight;
+use crate::support::read;
 use crate::support::solver::{Marks, Options, Rng, Solver, Style};
+use crate::support::space::Space;
 
 fn annotated(name: &str, text: &str) -> Vec<Annotation> {
     let source = Source::new(name, text);
     let reading = record::read(&source);
     let one = |(n, record)| annotate(&Study::new(&source, n + 1, record), &Settings::default()).facts;
     reading.records.iter().enumerate().map(one).collect()
+}
+
+/// When and where corner and edge of a pair first showed two stickers during a step, from the model in space.
+fn open_in_space(facts: &Annotation, step: &Step, offer: &Offer) -> [(usize, String); 2] {
+    let cross = facts.cross.expect("a cross");
+    let [a, b] = offer.pair.sides();
+    let tokens = facts.moments.iter().filter_map(|moment| moment.token);
+    let tokens: Vec<Move> = tokens.collect();
+    let scramble = read::moves(&facts.scramble);
+    [vec![cross, a, b], vec![a, b]].map(|piece| {
+        let mut open = (step.from..=step.to).filter_map(|moment| {
+            let space = Space::played(&[&scramble, &tokens[..moment]].concat());
+            let shown = stickers_in_sight(&space, &piece, facts.sight);
+            (shown >= 2).then(|| (moment, space.place(&piece)))
+        });
+        open.next().expect("it lay open")
+    })
 }
 
 /// The sentences below the heading.
@@ -56,8 +77,16 @@ fn check(facts: &Annotation, met: &mut BTreeMap<String, usize>) {
                     (Some(Cause::Attention), Some(offer)) => {
                         let lead = offer.plain_lead.expect("it lay open");
                         assert!(offer.ready && offer.plain_ready);
-                        holds("lay open");
                         holds(&lead.to_string());
+                        let before = before.expect("a step before it");
+                        let [corner, edge] = open_in_space(facts, before, offer);
+                        if corner.0 == edge.0 {
+                            holds(&format!("lay open at {} and {} ", corner.1, edge.1));
+                        } else {
+                            holds("lay open: ");
+                            holds(&format!("its corner at {} ", corner.1));
+                            holds(&format!("its edge at {} ", edge.1));
+                        }
                     }
                     (Some(Cause::Deduction), Some(offer)) => {
                         assert!(offer.ready && !offer.plain_ready);
@@ -88,7 +117,26 @@ fn check(facts: &Annotation, met: &mut BTreeMap<String, usize>) {
                         holds("from inspection: ");
                         holds(&offer.corner.from.to_string());
                     }
-                    (Some(Cause::View | Cause::Position), Some(offer)) => assert!(!offer.ready),
+                    (Some(Cause::View), Some(offer)) => assert!(!offer.ready),
+                    (Some(Cause::Position), Some(offer)) => {
+                        assert!(!offer.ready);
+                        let cost = |offer: &Offer| offer.line.as_ref().map(|line| line.cost);
+                        let others = before.expect("a step before it").offers.iter();
+                        let sooner: Vec<&Offer> = others
+                            .filter(|other| !other.taken && other.lead > offer.lead)
+                            .filter(|other| cost(other).zip(cost(offer)).is_some_and(|(a, b)| a <= b))
+                            .collect();
+                        match sooner.iter().filter_map(|other| other.lead).max() {
+                            Some(most) => {
+                                holds(&format!("was found with {most} to go and costs no more"));
+                                assert!(
+                                    sooner.iter().any(|o| words.contains(&o.pair.to_string())),
+                                    "{words}"
+                                );
+                            }
+                            None => holds("nothing better was there"),
+                        }
+                    }
                     (Some(Cause::Recognition), _) => {
                         holds("to recognise it; nothing of look-ahead cost more");
                         let larger = losses.iter().any(|other| {

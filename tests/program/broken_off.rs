@@ -6,24 +6,17 @@ use std::process::{Command, Output, Stdio};
 use std::thread::sleep;
 use std::time::Duration;
 
-/// One lost prime in the second pair.
-const BROKEN: &str = "\
-title: Quay practice, with a slip, and a title that is long enough for the file to need more than one block of a disk
-scramble: D L U F' B' U2 B2 D2 U B2 L' D' B U R' F2 L2 D' B L2
-solution: |
-  x2
-  L' F D L D L                            // cross
-  R U' R'                                 // 1st pair
-  U2 L' U2 L2 U L                         // 2nd pair
-  R' U R y' L U L'                        // 3rd pair
-  F' U F                                  // 4th pair
-  U' r' U' r R' U' R U r' U r             // OLL 15
-  R U R' U' D R2 U' R U' R' U R' U R2 D'  // PLL Gd
-";
+use crate::support::broken::{BROKEN, mended};
+
+/// A record with a slip, and a title that is long enough for the file to need more than one block of a disk.
+fn broken() -> String {
+    let long = "title: Quay practice, with a slip, and a title that is longer than it needs to be";
+    BROKEN.replacen("title: Quay practice, with a slip", long, 1)
+}
 
 /// The same without the slip.
 fn sound() -> String {
-    BROKEN.replacen("L2 U L  ", "L2 U L' ", 1)
+    mended(&broken())
 }
 
 /// A folder of its own for a test, with a record in it.
@@ -68,8 +61,9 @@ fn nothing_happened(folder: &Path, ran: &Output, file: &str, before: &[(&str, &s
 
 #[test]
 fn a_full_disk_loses_nothing() {
-    let folder = folder("full", BROKEN);
-    let before = [("record.yaml", BROKEN)];
+    let broken = broken();
+    let folder = folder("full", &broken);
+    let before = [("record.yaml", broken.as_str())];
     // The copy of the old text is what fails first, without it the new text.
     for more in [&[][..], &["--no-backup"]] {
         let ran = on_a_full_disk(&folder, &[&["mend", "record.yaml", "--write"], more].concat());

@@ -2,6 +2,7 @@
 //! except for the plain names of moves and colours.
 #![allow(dead_code, reason = "every test crate uses its own part of this")]
 
+pub mod broken;
 pub mod cases;
 pub mod damage;
 pub mod elimination;

@@ -57,7 +57,10 @@ impl Raw {
         }));
         terminal::enable_raw_mode()?;
         RAW.store(true, Ordering::SeqCst);
-        let raw = Raw { told_to_end, more: true };
+        // The first question makes the reader of keys, which takes a while: so it is asked before anything is drawn. A
+        // terminal that goes while the reader is at work is not noticed (see `is_there`).
+        let more = event::poll(Duration::ZERO)?;
+        let raw = Raw { told_to_end, more };
         execute!(io::stdout(), terminal::EnterAlternateScreen, cursor::Hide)?;
         Ok(raw)
     }

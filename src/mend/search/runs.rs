@@ -126,12 +126,8 @@ mod tests {
     use super::*;
 
     fn numbers(text: &str) -> Vec<u8> {
-        text.split_whitespace().map(held_number).collect()
-    }
-
-    fn held_number(token: &str) -> u8 {
-        let mv = crate::cube::Move::ALL.into_iter().find(|mv| mv.to_string() == token);
-        super::super::held::number(mv.expect("a move"))
+        let moves: crate::cube::Moves = text.parse().expect("moves");
+        moves.iter().map(|&mv| crate::mend::search::held::number(mv)).collect()
     }
 
     fn played(from: Held, moves: &[u8]) -> Held {

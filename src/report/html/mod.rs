@@ -429,7 +429,7 @@ fn longest_stop(annotation: &Annotation) -> String {
     longest.map_or_else(String::new, |(step, stop)| {
         let place = if stop.inside { "inside" } else { "before" };
         let cause = stop.cause.map_or_else(String::new, |cause| format!(", {}", cause.word()));
-        format!("{} {place} {}{cause}", words::seconds(stop.seconds), step.title())
+        format!("{} {place} {}{cause}", words::measured(stop.seconds), step.title())
     })
 }
 

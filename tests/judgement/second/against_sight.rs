@@ -4,7 +4,7 @@ use cornerwise::cube::{self, FaceSet, Position};
 use cornerwise::sight::grades::{self, Deduction, Grade as Theirs, Looked};
 use cornerwise::sight::{Moments, Piece};
 
-use super::sight::{Grade, Step, Watched};
+use super::sight::{Grade, Watched};
 use super::steps::{MadeStep, steps};
 use super::stickers;
 use crate::support::switch;
@@ -38,14 +38,7 @@ struct Counted {
 
 fn compare(made: &MadeStep, counted: &mut Counted) {
     let moments = made.start().moments(&made.moves);
-    let step = Step {
-        moments: &moments,
-        moves: &made.moves,
-        cross: made.cross,
-        solved: &made.solved,
-        in_hand: &made.in_hand,
-        sight: &made.sight,
-    };
+    let step = made.seen(&moments);
     let positions = positions(made);
     let to_library =
         |pairs: &[stickers::Pair]| pairs.iter().map(|&p| named(made.cross, p)).collect::<Vec<_>>();

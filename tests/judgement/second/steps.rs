@@ -31,6 +31,18 @@ impl MadeStep {
         Cube::solved().after(&self.before)
     }
 
+    /// The step as it is seen at these moments of it.
+    pub fn seen<'a>(&'a self, moments: &'a [Cube]) -> Step<'a> {
+        Step {
+            moments,
+            moves: &self.moves,
+            cross: self.cross,
+            solved: &self.solved,
+            in_hand: &self.in_hand,
+            sight: &self.sight,
+        }
+    }
+
     /// The pairs brought in by the next pair step.
     pub fn next(&self) -> &[Pair] {
         self.later.first().map_or(&[], |(pairs, _)| pairs)
@@ -49,15 +61,8 @@ fn with_what_was_found(mut of_solve: Vec<MadeStep>) -> Vec<MadeStep> {
                     .collect(),
                 Some(before) => {
                     let moments = before.start().moments(&before.moves);
-                    let step = Step {
-                        moments: &moments,
-                        moves: &before.moves,
-                        cross: before.cross,
-                        solved: &before.solved,
-                        in_hand: &before.in_hand,
-                        sight: &before.sight,
-                    };
-                    let ready = step.found(3).into_iter().filter(|(_, found, _)| found.ready);
+                    let ready =
+                        before.seen(&moments).found(3).into_iter().filter(|(_, found, _)| found.ready);
                     ready.map(|(pair, ..)| pair).collect()
                 }
             };
