@@ -96,13 +96,22 @@ pub(super) fn lines(text: &str) -> Vec<Line> {
     let mut lines = Vec::new();
     let mut at = 0;
     for line in text.split('\n') {
-        lines.push(read(text, at, at + line.len()));
+        lines.push(begun(text, at, at + line.len()));
         at += line.len() + 1;
     }
+    // Who writes `R'FR` writes `FDLDL`, too, on another line.
+    let glued = lines.iter().any(|line| is_glued(&line.atoms));
+    lines.iter_mut().for_each(|line| finish(text, line, glued));
     lines
 }
 
-fn read(text: &str, start: usize, end: usize) -> Line {
+/// Whether turns stand together without blanks, other than in what could be a word.
+fn is_glued(atoms: &[Atom]) -> bool {
+    atoms.iter().any(|atom| matches!(atom.kind, Kind::Turns(shape) if shape.n > 1 && !shape.letters))
+}
+
+/// A line without its decoration, in atoms.
+fn begun(text: &str, start: usize, end: usize) -> Line {
     let mut line = Line {
         start,
         end,
@@ -118,21 +127,27 @@ fn read(text: &str, start: usize, end: usize) -> Line {
         last_turns: None,
     };
     decoration(text, &mut line);
-    if line.shape != Shape::Content {
-        return line;
+    if line.shape == Shape::Content {
+        line.atoms = atoms::atoms(text, line.content, end);
     }
-    line.atoms = atoms::atoms(text, line.content, end);
-    if let Some(role) = free_label(text, &line) {
+    line
+}
+
+/// Divides a line and looks at what stands at its head.
+fn finish(text: &str, line: &mut Line, glued: bool) {
+    if line.shape != Shape::Content {
+        return;
+    }
+    if let Some(role) = free_label(text, line) {
         line.role = Some(role);
         let n = line.atoms.len();
         line.segments = vec![segment(text, &line.atoms, Piece::Words, 0..n)];
         line.segments.retain(|segment| segment.end > segment.start);
-        return line;
+        return;
     }
-    divide(text, &mut line);
+    divide(text, line, glued);
     line.last_turns = line.turns().last().map(|(n, _)| n);
-    head::look(text, &mut line);
-    line
+    head::look(text, line);
 }
 
 /// Takes quotation marks, bullets, fences, numbers and marks of headings off the beginning of a line.
@@ -271,11 +286,9 @@ fn is_beside_word(line: &[Atom], n: usize) -> bool {
 }
 
 /// Divides the atoms into turns and words at the least cost.
-fn divide(text: &str, line: &mut Line) {
+fn divide(text: &str, line: &mut Line, glued: bool) {
     let atoms = &line.atoms;
     let n = atoms.len();
-    let glued =
-        atoms.iter().any(|atom| matches!(atom.kind, Kind::Turns(shape) if shape.n > 1 && !shape.letters));
     // Behind a comment sign there are only words, up to the border of a cell.
     let mut comment = vec![false; n];
     let mut open = false;
@@ -485,9 +498,14 @@ fn segment(text: &str, atoms: &[Atom], piece: Piece, range: std::ops::Range<usiz
 mod tests {
     use super::*;
 
+    /// The last line of a text.
+    fn read(text: &str) -> Line {
+        lines(text).pop().expect("a text has a line")
+    }
+
     /// Turns between `<` and `>`, words between `{` and `}`.
     fn shown(text: &str) -> String {
-        let line = read(text, 0, text.len());
+        let line = read(text);
         let mut shown = String::new();
         for segment in &line.segments {
             let (open, close) = if segment.piece == Piece::Turns { ('<', '>') } else { ('{', '}') };
@@ -531,6 +549,9 @@ mod tests {
             ("[cross] R U F", "{[cross]}<R U F>"),
             ("# cross", "{cross}"),
             ("R U2 R' U R // cross (7/7)", "<R U2 R' U R>{cross (7/7)}"),
+            ("FDLDL // cross", "{FDLDL}{cross}"),
+            ("R'FR // pair\nFDLDL // cross", "<FDLDL>{cross}"),
+            ("R'FR // pair\nFULL of hope", "{FULL of hope}"),
         ] {
             assert_eq!(shown(text), expected, "{text:?}");
         }
@@ -538,14 +559,13 @@ mod tests {
 
     #[test]
     fn heads_are_read() {
-        let line = |text: &str| read(text, 0, text.len());
-        assert_eq!(line("Scramble #3: R U F").role, Some(Role::Scramble));
-        assert_eq!(line("Solution:").role, Some(Role::Solution));
-        assert_eq!(line("Time: 8.21").time, Some((6, 10)));
-        assert_eq!(line("(10.70)").time, Some((1, 6)));
-        assert_eq!(line("10.70+").time, Some((0, 6)));
-        assert_eq!(line("1. 10.70 B' L U2 R").time, Some((3, 8)));
-        assert!(line("57 HTM / 5.9 TPS").figures);
-        assert_eq!(line("3. R U F").item, Some(3));
+        assert_eq!(read("Scramble #3: R U F").role, Some(Role::Scramble));
+        assert_eq!(read("Solution:").role, Some(Role::Solution));
+        assert_eq!(read("Time: 8.21").time, Some((6, 10)));
+        assert_eq!(read("(10.70)").time, Some((1, 6)));
+        assert_eq!(read("10.70+").time, Some((0, 6)));
+        assert_eq!(read("1. 10.70 B' L U2 R").time, Some((3, 8)));
+        assert!(read("57 HTM / 5.9 TPS").figures);
+        assert_eq!(read("3. R U F").item, Some(3));
     }
 }
