@@ -2,8 +2,10 @@
 
 use crate::annotation::{Cause, Instead, Offer, Step, Watch};
 
-/// How much shorter than the stop the extra price of something better has to be, in seconds.
+/// How much shorter than the stop the extra price of something better has to be, in seconds; and no more than half of it.
 const WORTH: f64 = 0.2;
+/// How much dearer another first pair may be, in seconds, where the one taken can be followed from inspection.
+const WORTH_FIRST: f64 = 0.1;
 
 /// What is needed to judge a stop before a pair.
 pub(super) struct Before<'a> {
@@ -17,6 +19,10 @@ pub(super) struct Before<'a> {
     pub(super) slack: f64,
     /// The lead that is enough, in turns.
     pub(super) lead: usize,
+    /// Whether the pair taken had been ready in the step before that one.
+    pub(super) ready_before: bool,
+    /// Whether both its pieces lie open to sight when the hands have stopped.
+    pub(super) ends_open: bool,
 }
 
 /// A cause, what else is true, and what would have been ready.
@@ -40,63 +46,83 @@ impl Before<'_> {
                 }
                 () if taken.plain_ready => plainly(Cause::Attention),
                 () => {
-                    let instead = self.other_pair(taken, |other| other.plain_ready);
+                    let instead = self.other_pair(taken, |other| other.plain_ready && other.corner.up);
                     let instead = instead.filter(|instead| instead.dearer <= 0.0);
                     let cause = if instead.is_some() { Cause::Choice } else { Cause::Deduction };
                     Judged { cause: Some(cause), also: None, instead }
                 }
             };
         }
-        if let Some(instead) = self.instead(taken, stop) {
+        let seen_or_in_view = self.ready_before || self.late_by_a_hair(taken);
+        let instead = if seen_or_in_view && !self.cross {
+            // That need not be exchanged for something else, unless for what lay open and costs no more.
+            self.other_pair(taken, |other| other.plain_ready).filter(|other| other.dearer <= 0.0)
+        } else {
+            self.instead(taken, stop)
+        };
+        if let Some(instead) = instead {
             let also = self.cross.then_some(Cause::Inspection);
             return Judged { cause: Some(Cause::Choice), also, instead: Some(instead) };
         }
         if self.cross {
             return plainly(Cause::Inspection);
         }
-        let tilt = taken.more.as_ref().is_some_and(|more| more.tilt);
         // A glance in the step before helps with what was not found in time in this one.
-        let lay_open = [&taken.corner, &taken.edge];
-        let late: Vec<_> =
-            lay_open.into_iter().filter(|watch| !watch.in_time(self.step, self.lead)).collect();
-        let glance = !late.is_empty() && late.iter().all(|watch| watch.before.is_some());
+        let late = taken.late(self.step, self.lead);
+        let glance = !late.is_empty() && late.iter().all(|(_, watch)| watch.before.is_some());
+        let view = seen_or_in_view || glance || taken.tilt().is_some();
         let nothing_to_blame = self.step.choice.is_some().then_some(Cause::Position);
-        let cause = if tilt || glance { Some(Cause::View) } else { nothing_to_blame };
+        let cause = if view { Some(Cause::View) } else { nothing_to_blame };
         Judged { cause, also: None, instead: None }
     }
 
     /// What would have been ready for clearly less than the stop cost: another pair after the turns that were played, for
     /// that asks the least of a solver; else the cheapest of all that may be offered.
     fn instead(&self, taken: &Offer, stop: f64) -> Option<Instead> {
+        let most = (stop - WORTH).min(stop / 2.0).min(if self.cross { WORTH_FIRST } else { f64::INFINITY });
         let worth = |dearer: f64| match self.rate {
-            Some(rate) => dearer * rate <= stop - WORTH,
-            None => dearer <= self.slack,
+            Some(rate) => dearer * rate <= most,
+            None => dearer <= if self.cross { 0.0 } else { self.slack },
         };
         let other_pair = self.other_pair(taken, |other| other.ready);
         if let Some(instead) = other_pair.filter(|instead| worth(instead.dearer)) {
             return Some(instead);
         }
-        let best = self.step.choice.as_ref()?.cheapest.as_ref()?;
+        let best = self.step.choice.as_ref()?.cheapest.as_ref().filter(|best| !best.same_turns)?;
         let dearer = -best.saves;
         worth(dearer).then(|| Instead {
             pair: best.next.as_ref().map_or(taken.pair, |next| next.pair),
-            by_another_line: !best.same_turns,
+            by_another_line: true,
             dearer,
             // Where it is cheaper the clock bounds what it would have saved, as it does where the line itself is told.
             seconds: if dearer < 0.0 { best.seconds.map(|saved| -saved) } else { self.seconds(dearer) },
         })
     }
 
-    /// Of the other pairs that the turns played left so, the one whose line costs least.
+    /// Of the other pairs that the turns played left so, the one whose line costs least; one that went down only if it
+    /// costs no more.
     fn other_pair(&self, taken: &Offer, left_so: impl Fn(&Offer) -> bool) -> Option<Instead> {
         let cost = taken.line.as_ref()?.cost;
         let others = self.step.offers.iter().filter(|offer| !offer.taken && left_so(offer));
-        let others = others.filter_map(|offer| Some((offer.line.as_ref()?.cost - cost, offer)));
-        let (dearer, offer) = others.min_by(|a, b| a.0.total_cmp(&b.0))?;
-        Some(Instead { pair: offer.pair, by_another_line: false, dearer, seconds: self.seconds(dearer) })
+        let others = others.filter_map(|offer| Some((offer.line.as_ref()?.cost, offer)));
+        let others = others.filter(|&(other, offer)| !offer.buried || other <= cost);
+        let (other, offer) = others.min_by(|a, b| a.0.total_cmp(&b.0))?;
+        // As the two figures are printed, so that nobody finds another difference.
+        let seconds = self.rate.map(|rate| tenths(other * rate) - tenths(cost * rate));
+        Some(Instead { pair: offer.pair, by_another_line: false, dearer: other - cost, seconds })
+    }
+
+    /// Found with a turn or two to go, and now it lies there: nothing was lost but a glance.
+    fn late_by_a_hair(&self, taken: &Offer) -> bool {
+        self.ends_open && taken.lead.is_some_and(|lead| lead > 0 && lead < self.lead)
     }
 
     fn seconds(&self, dearer: f64) -> Option<f64> {
         self.rate.map(|rate| dearer * rate)
     }
+}
+
+/// To the tenth of a second, as estimates are told.
+fn tenths(seconds: f64) -> f64 {
+    (seconds * 10.0).round() / 10.0
 }

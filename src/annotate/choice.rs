@@ -6,16 +6,24 @@ use crate::cube::{Pair, Stickers};
 use crate::judgement::{Offer, Step};
 use crate::search::Kind;
 use crate::sight::Piece;
+use crate::steps::Skip;
 
 /// What else could have been done at step `index`; `None` unless it is a pair step.
 pub(super) fn choice(facts: &Facts<'_>, index: usize, turning: &Turning) -> Option<Choice> {
     let Some(Step::Pair(judged)) = &facts.judged[index] else { return None };
     let open = facts.study.solve.open_before(index);
     let found = judged.choice.as_ref();
+    // A last pair that leaves the layer oriented was worth its turns.
+    let oriented = facts.study.solve.steps[index].skips.contains(&Skip::Oll);
     let played = found.and_then(|choice| choice.price).unwrap_or(judged.cost);
     let offer = |offer: &Offer| {
         let saves = (played - offer.price).units();
-        alternative(offer, saves, turning.saving(index, saves, offer.price.units()))
+        // What is dearer is not bounded by the clock.
+        let seconds = match saves {
+            ..0.0 => turning.rate.map(|rate| saves * rate),
+            _ => turning.saving(index, saves, offer.price.units()),
+        };
+        alternative(offer, saves, seconds)
     };
     Some(Choice {
         within: judged.within,
@@ -28,7 +36,7 @@ pub(super) fn choice(facts: &Facts<'_>, index: usize, turning: &Turning) -> Opti
         alternatives: found.map(|choice| choice.alternatives.iter().map(offer).collect()).unwrap_or_default(),
         cheapest: found.and_then(|choice| choice.cheapest.as_ref()).map(offer),
         cleaner: found.and_then(|choice| choice.cleaner.as_ref()).map(|cleaner| offer(&cleaner.offer)),
-        own: judged.own_line.as_ref().map(|own| {
+        own: judged.own_line.as_ref().filter(|_| !oriented).map(|own| {
             let saves = own.saves.units();
             OwnLine {
                 text: own.moves.as_slice().into(),

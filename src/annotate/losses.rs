@@ -4,6 +4,7 @@
 //! stands for both. Recognition in the last layer competes only where nothing of look-ahead is larger.
 
 use crate::annotation::{Cause, Loss, LossKind, Step};
+use crate::cube::PairName;
 
 /// From how many seconds on something is worth a sentence.
 const LEAST_SECONDS: f64 = 0.2;
@@ -69,30 +70,45 @@ fn line(steps: &[Step], index: usize, timed: bool) -> Option<Loss> {
     Some(Loss { kind, step: index, stop: None, moment: steps[index].from, seconds, units: Some(units) })
 }
 
-/// Where one step is told to go on with another pair and the next one to solve that pair first, it is one choice: the
-/// larger of the two is told.
+/// A pair that should have been taken sooner is told once, whichever step it is told of: where a stop tells it, by the
+/// stop, else by the larger of the lines.
 fn one_choice_once(steps: &[Step], losses: &mut Vec<Loss>) {
-    let cleaner = |loss: &Loss| {
-        let choice = steps[loss.step].choice.as_ref().filter(|_| loss.kind == LossKind::Cleaner);
-        choice.and_then(|choice| choice.cleaner.as_ref())
-    };
-    let mut gone: Vec<usize> = Vec::new();
-    for (n, one) in losses.iter().enumerate() {
-        let Some(next) = cleaner(one).filter(|line| line.same_turns).and_then(|line| line.next.as_ref())
-        else {
-            continue;
+    let gone = |n: usize| {
+        let Some(pair) = sooner(steps, &losses[n]) else { return false };
+        let tells_it = |m: usize| {
+            let (one, other) = (&losses[n], &losses[m]);
+            let larger = match (one.kind, other.kind) {
+                (LossKind::Stop, _) => false,
+                (_, LossKind::Stop) => true,
+                _ => size(other) > size(one) || size(other) == size(one) && m < n,
+            };
+            m != n && larger && sooner(steps, other) == Some(pair)
         };
-        let after = losses
-            .iter()
-            .enumerate()
-            .find(|(_, other)| other.step == one.step + 1 && cleaner(other).is_some());
-        let Some((m, other)) = after else { continue };
-        if cleaner(other).is_some_and(|line| line.pairs.contains(&next.pair)) {
-            gone.push(if size(other) > size(one) { n } else { m });
+        (0..losses.len()).any(tells_it)
+    };
+    let kept: Vec<Loss> = (0..losses.len()).filter(|&n| !gone(n)).map(|n| losses[n].clone()).collect();
+    *losses = kept;
+}
+
+/// The pair that a stop or a line says should have been taken sooner than it was.
+fn sooner(steps: &[Step], loss: &Loss) -> Option<PairName> {
+    let line = match loss.kind {
+        LossKind::Stop => {
+            let stop = steps[loss.step].stops.get(loss.stop?)?;
+            let instead = stop.instead.as_ref()?;
+            if !instead.by_another_line {
+                return Some(instead.pair);
+            }
+            // The line is one of the step before.
+            (&steps[loss.step.checked_sub(1)?], steps[loss.step - 1].choice.as_ref()?.cheapest.as_ref()?)
         }
-    }
-    let kept = losses.drain(..).enumerate().filter(|(n, _)| !gone.contains(n));
-    *losses = kept.map(|(_, loss)| loss).collect();
+        LossKind::Cleaner => (&steps[loss.step], steps[loss.step].choice.as_ref()?.cleaner.as_ref()?),
+        LossKind::Own | LossKind::Late => return None,
+    };
+    let (step, line) = line;
+    let other = line.pairs.iter().copied().find(|pair| !step.pairs.contains(pair));
+    let next = || Some(line.next.as_ref()?.pair).filter(|pair| step.next().all(|next| next.pair != *pair));
+    other.or_else(next)
 }
 
 /// By what losses are compared: seconds, or units where there are no times.

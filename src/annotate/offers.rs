@@ -2,15 +2,15 @@
 
 use super::Facts;
 use crate::annotation::{Clue, Deduced, More, Offer, PricedLine, RuledOut, Watch, Why};
-use crate::cube::{FaceSet, Pair, Place};
-use crate::hands::Hands;
-use crate::judgement::{Judge, Open, Step, Then};
+use crate::cube::{FaceSet, Move, Pair, Place};
+use crate::hands::{Hands, canonical, turns_of};
+use crate::judgement::{Judge, Open, Step};
 use crate::look_ahead::ToPlay;
 use crate::scan::{Scanned, scan};
 use crate::sight::grades::Found;
 use crate::sight::grades::Looked;
 use crate::sight::reasons::{Clue as Shown, Reason, Why as Because};
-use crate::sight::{LayOpen, Travel, Watch as Elimination};
+use crate::sight::{LayOpen, Piece, Travel, Watch as Elimination};
 use crate::steps::Kind;
 
 /// The open pairs that step `index` leaves: those solved next first, then best tier first.
@@ -83,7 +83,7 @@ fn offer(
     }
 }
 
-/// The cheapest line of the pair from the end of the step.
+/// The cheapest line of the pair from the end of step `index`.
 fn line(facts: &Facts<'_>, index: usize, pair: Pair) -> Option<PricedLine> {
     let of =
         |open: &[Open]| open.iter().find(|open| open.left.pair == pair).and_then(|open| open.then.clone());
@@ -101,12 +101,11 @@ fn line(facts: &Facts<'_>, index: usize, pair: Pair) -> Option<PricedLine> {
             if is_open { judge.then(end, pair) } else { None }
         }
     }?;
-    Some(priced(&then))
-}
-
-/// A line with its cost.
-fn priced(then: &Then) -> PricedLine {
-    PricedLine { text: then.moves.as_slice().into(), obtm: then.turns, cost: then.cost.units() }
+    let hold = facts.study.replay.moments[facts.study.solve.steps[index].to].hold;
+    let turns = |moves: &[Move]| canonical(&turns_of(hold, moves));
+    let next = facts.study.solve.steps.get(index + 1).map(|next| facts.study.moves(next));
+    let played = next.is_some_and(|moves| turns(moves) == turns(&then.moves));
+    Some(PricedLine { text: then.moves.as_slice().into(), obtm: then.turns, cost: then.cost.units(), played })
 }
 
 /// The side face that a tilt would show, if that makes the pair ready; else the fewest faces that would.
@@ -114,7 +113,13 @@ fn more(facts: &Facts<'_>, from: usize, looked: &Looked<'_>, pair: Pair) -> Opti
     let lead = facts.choice.lead;
     let tilt = looked.tilt(pair, lead);
     let more = tilt.or_else(|| looked.further_faces(pair, lead))?;
-    Some(More { faces: more.faces, from: from + more.from, tilt: tilt.is_some() })
+    let left = looked.left(pair, lead);
+    let shows = Piece::of_pair(pair).into_iter().zip([left.corner, left.edge]).all(|(piece, found)| {
+        let on_them =
+            |offset| looked.place(piece, offset).faces().iter().any(|&face| more.faces.contains(face));
+        found.found().is_some_and(|found| found <= more.from) || (0..=more.from).any(on_them)
+    });
+    Some(More { faces: more.faces, from: from + more.from, tilt: tilt.is_some(), shows })
 }
 
 /// More turns than this are on the way to no pair: no line that is searched is as long.

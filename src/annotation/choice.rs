@@ -54,7 +54,8 @@ pub struct Alternative {
     pub price: f64,
     /// The played step's price less this one: negative if it is dearer.
     pub saves: f64,
-    /// About how many seconds it would have saved, at this solver's own turning; `null` without times.
+    /// About how many seconds it would have saved, at this solver's own turning, negative if it is dearer; `null` without
+    /// times.
     pub seconds: Option<f64>,
     /// The pair it leaves ready; `null` if it completes the first two layers.
     pub next: Option<AlternativeNext>,

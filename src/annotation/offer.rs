@@ -52,6 +52,9 @@ pub struct PricedLine {
     pub obtm: usize,
     /// Handling cost, in units.
     pub cost: f64,
+    /// Whether the turns played next are these, in whatever hold.
+    #[serde(default)]
+    pub played: bool,
 }
 
 /// A piece of an open pair during a step. Moments are of the whole solve.
@@ -83,6 +86,24 @@ impl Offer {
     #[must_use]
     pub fn found_at(&self) -> Option<usize> {
         Some(self.corner.found()?.max(self.edge.found()?))
+    }
+
+    /// Its pieces by name.
+    #[must_use]
+    pub fn pieces(&self) -> [(&'static str, &Watch); 2] {
+        [("corner", &self.corner), ("edge", &self.edge)]
+    }
+
+    /// Those of its pieces that were not found in time during this step.
+    #[must_use]
+    pub fn late(&self, step: &super::Step, lead: usize) -> Vec<(&'static str, &Watch)> {
+        self.pieces().into_iter().filter(|(_, watch)| !watch.in_time(step, lead)).collect()
+    }
+
+    /// The tilt that shows the very pieces that were not found in time.
+    #[must_use]
+    pub fn tilt(&self) -> Option<&More> {
+        self.more.as_ref().filter(|more| more.tilt && more.shows)
     }
 }
 
@@ -172,4 +193,8 @@ pub struct More {
     pub from: usize,
     /// Whether hands tilt the cube so far: the left side, and nothing else.
     pub tilt: bool,
+    /// Whether each piece that would not have been found by then without them lies on one of these faces before; else
+    /// something is worked out from what else they show.
+    #[serde(default)]
+    pub shows: bool,
 }

@@ -16,11 +16,13 @@ pub enum Cause {
     Choice,
     /// It lay open to sight in time.
     Attention,
-    /// It was to be found in time, but only by working it out; nothing that lay open costs as little.
+    /// It was to be found in time, but only by working it out; nothing that lay open on top costs as little.
     Deduction,
     /// The first pair, and it did not lie open from the first turn of the cross on: it can be followed from inspection.
     Inspection,
-    /// Late, nothing else better; the left side, or a glance in the step before, would have shown it.
+    /// Late, nothing else better; the left side, or a glance in the step before, would have shown it. Or it had been ready
+    /// in the step before, or was found a turn or two before the end and lies open now: then only something that lay
+    /// open, too, and costs no more counts as better.
     View,
     /// Late, nothing else better, and not to be seen in time.
     Position,
@@ -94,9 +96,11 @@ pub struct Instead {
     pub pair: PairName,
     /// Whether it is the step before's [`cheapest`](super::Choice::cheapest) offer; else another pair after the same turns.
     pub by_another_line: bool,
-    /// What it costs more, in units; negative if less.
+    /// What it costs more, in units; negative if less. Where the next step's cleaner line is for this pair, what that line
+    /// saves.
     pub dearer: f64,
-    /// The same in seconds, at this solver's own turning.
+    /// The same in seconds, at this solver's own turning; of another pair after the same turns the difference of the two
+    /// lines' tenths of a second.
     pub seconds: Option<f64>,
 }
 

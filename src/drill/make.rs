@@ -217,6 +217,7 @@ fn given(line: &Line) -> Given {
             obtm: line.moves.iter().map(|mv| mv.obtm()).sum(),
             text: Moves::of(&line.moves),
             cost: line.cost.units(),
+            played: false,
         },
     }
 }

@@ -67,9 +67,9 @@ impl Judge<'_> {
         let start = step.played.moments.positions()[0];
         let open = self.set(step.played.open);
         let played_turns = canonical(step.turns);
-        // Nobody begins a pair that was still to be looked for while the one played had been found.
-        let (solved, found) = (self.set(step.played.solves), self.set(step.played.found_before));
-        let may_begin = |line: PairSet| (solved & found).is_empty() || !(line & (solved | found)).is_empty();
+        // Nobody begins another pair that was still to be looked for.
+        let may_begin_with = self.set(step.played.solves) | self.set(step.played.found_before);
+        let may_begin = |line: PairSet| !(line & may_begin_with).is_empty();
         let mut lines: Vec<(HalfUnits, State, &Priced)> = near
             .iter()
             .filter(|line| line.solves.len() >= step.played.solves.len() && may_begin(line.solves))
@@ -90,7 +90,11 @@ impl Judge<'_> {
                 continue;
             }
             let ways = line.handling.ways(start.hold);
-            let ready = self.ready(step.played, &start, line, &ways);
+            let mut ready = self.ready(step.played, &start, line, &ways);
+            ready.retain(|(way, left)| {
+                let end = Position { state: end, hold: way.hold };
+                left.is_none_or(|left| self.goes_on_plainly(&end, left.pair))
+            });
             if ready.is_empty() {
                 continue;
             }
@@ -135,7 +139,8 @@ impl Judge<'_> {
         let end = played.moments.last();
         let way = Way { moves: played.moves.to_vec(), hold: end.hold };
         let mut offers = Offers { all: Vec::new(), pairs: PairSet::EMPTY };
-        for left in step.left.iter().filter(|left| left.ready && !played.next.contains(&left.pair)) {
+        let others = step.left.iter().filter(|left| left.ready && !played.next.contains(&left.pair));
+        for left in others.filter(|left| self.goes_on_plainly(end, left.pair)) {
             if let Some(then) = self.then_cost(end, left.pair) {
                 let next = Some((*left, then));
                 let as_played = Candidate { way: &way, next, price: step.cost + then };
@@ -181,8 +186,10 @@ impl Judge<'_> {
     fn offer(&self, start: &Position, cost: HalfUnits, candidate: Candidate<'_>, same_turns: bool) -> Offer {
         let Candidate { way, next, price } = candidate;
         let end = start.after(way.moves.iter().copied());
-        let next =
-            next.map(|(left, _)| Next { left, then: self.then(&end, left.pair).expect("its cost is known") });
+        let next = next.map(|(left, _)| Next {
+            left,
+            then: self.plainest_then(&end, left.pair).expect("its cost is known"),
+        });
         Offer {
             turns: way.moves.iter().map(|mv| mv.obtm()).sum(),
             moves: way.moves.clone(),

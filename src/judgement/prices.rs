@@ -190,18 +190,49 @@ impl<'a> Judge<'a> {
         self.thens(at, pair).into_iter().min_by(|a, b| (a.turns, &a.moves).cmp(&(b.turns, &b.moves)))
     }
 
+    /// The same of those that read plainly, if there is one, as a line on offer has to go on.
+    pub(super) fn plainest_then(&self, at: &Position, pair: Pair) -> Option<Then> {
+        let mut lines = self.cheapest_lines(at, pair);
+        if lines.iter().any(|(_, turns)| self.reads_plainly(turns)) {
+            lines.retain(|(_, turns)| self.reads_plainly(turns));
+        }
+        self.ways_of(at, pair, lines).into_iter().min_by(|a, b| (a.turns, &a.moves).cmp(&(b.turns, &b.moves)))
+    }
+
+    /// Whether some cheapest line of an open pair reads without a shifted and without a nested phrase; where all lines are
+    /// compared nobody asks.
+    pub(super) fn goes_on_plainly(&self, at: &Position, pair: Pair) -> bool {
+        self.settings.kind == Kind::Every
+            || self.cheapest_lines(at, pair).iter().any(|(_, turns)| self.reads_plainly(turns))
+    }
+
+    fn reads_plainly(&self, turns: &[FaceTurn]) -> bool {
+        search::is_plain_line(turns, self.solver.cross)
+    }
+
     /// All the ways of all the cheapest lines of an open pair.
     pub(super) fn thens(&self, at: &Position, pair: Pair) -> Vec<Then> {
+        self.ways_of(at, pair, self.cheapest_lines(at, pair))
+    }
+
+    /// The cheapest lines of an open pair, with what they cost.
+    fn cheapest_lines(&self, at: &Position, pair: Pair) -> Vec<(HalfUnits, Vec<FaceTurn>)> {
         let next = self.next_pair(at, pair);
-        let lines = match self.grip(&next, at.hold) {
+        let mut lines = match self.grip(&next, at.hold) {
             Some(grip) => self.prices.least(&next, grip).map_or(Vec::new(), |(cost, lines)| {
                 lines.into_iter().map(|line| (cost, next.turns(&line))).collect()
             }),
             None => self.priced_in_another_hold(&next, at.hold),
         };
-        let Some(&(least, _)) = lines.first() else { return Vec::new() };
+        let least = lines.first().map(|&(cost, _)| cost);
+        lines.retain(|&(cost, _)| Some(cost) == least);
+        lines
+    }
+
+    /// All the ways of lines of a pair.
+    fn ways_of(&self, at: &Position, pair: Pair, lines: Vec<(HalfUnits, Vec<FaceTurn>)>) -> Vec<Then> {
         let mut thens = Vec::new();
-        for (cost, turns) in lines.into_iter().take_while(|&(cost, _)| cost == least) {
+        for (cost, turns) in lines {
             let handling = Handling::new(&turns, self.solver.cross, &self.settings.weights);
             for way in handling.ways(at.hold) {
                 let end = at.after(way.moves.iter().copied());

@@ -45,7 +45,7 @@ pub fn solve(replay: &Replay, solve: &Solve, sight: FaceSet, settings: &Settings
             };
             let Some(before) = index.checked_sub(1).filter(looks_ahead) else { return open[index].clone() };
             let left = judge.left(&played_with(before, &none));
-            left.iter().filter(|left| left.ready).map(|left| left.pair).collect()
+            left.iter().filter(|left| left.lead.is_some_and(|lead| lead > 0)).map(|left| left.pair).collect()
         })
         .collect();
     let played = |index: usize| played_with(index, &found_before[index]);

@@ -211,6 +211,7 @@ impl Maker<'_> {
                     obtm: moves.iter().map(|mv| mv.obtm()).sum(),
                     text: Moves::from(moves),
                     cost: cost.units(),
+                    played: false,
                 });
                 let [corner, edge] = Piece::of_pair(pair);
                 Offered {

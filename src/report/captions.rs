@@ -268,7 +268,7 @@ mod tests {
         }
         assert!(cues.windows(2).all(|pair| pair[0].end <= pair[1].start + 1e-9));
         assert!(cues[0].start >= 12.5);
-        assert!(cues.iter().any(|cue| cue.text == "0.86 s: choice"), "{cues:?}");
+        assert!(cues.iter().any(|cue| cue.text == "0.86 s: view"), "{cues:?}");
     }
 
     #[test]

@@ -20,6 +20,8 @@ const TEXT: usize = 11;
 /// In the head of a step: the columns of its name, and where its turns begin if it solves pairs.
 const NAME: usize = 8;
 const TURNS: usize = 24;
+/// So many columns beside the others are room for words.
+const LEAST_BESIDE: usize = 12;
 
 /// The blocks as text, every line ended. `lanes` draws the lanes where the story has them.
 #[must_use]
@@ -281,29 +283,35 @@ fn labelled(out: &mut String, label: &str, text: &str, look: &Look) {
     line(out, &format!("{}{text}", label.style(look.palette.dim)));
 }
 
-/// Cells below those of other lines, the last one at the end of the line; where they do not all fit, the last two go to a
-/// line of their own.
+/// Cells below those of other lines, the last one at the end of the line. The one before it is set in lines where it is
+/// too long; where hardly any room is left, it begins a line of its own.
 fn set_cells(out: &mut String, one: &Line, cells: &[Phrase], grid: &Grid, look: &Look) {
     let room = look.width.saturating_sub(TEXT);
-    let widths: Vec<usize> = cells.iter().map(|cell| columns(&cell.plain())).collect();
-    let filled = |i: usize| grid.widths.get(i).copied().unwrap_or(0).max(widths[i]);
-    let last = cells.len().saturating_sub(1);
-    let before_last = (0..last).map(filled).sum::<usize>() + grid.gap * last.saturating_sub(1);
-    let fits = before_last + 1 + widths.last().copied().unwrap_or(0) <= room;
+    let Some((last, cells)) = cells.split_last() else { return };
+    let Some((long, short)) = cells.split_last() else {
+        return labelled(out, one.label, &whole(last, look), look);
+    };
     let (mut text, mut at, mut label) = (String::new(), 0, one.label);
-    for (i, cell) in cells.iter().enumerate() {
-        if !fits && i > 0 && i + 2 == cells.len() {
-            labelled(out, label, &text, look);
-            (text, at, label) = (String::new(), 0, "");
-        }
-        let gap = match at {
-            0 => 0,
-            _ if i == last => room.saturating_sub(at + widths[i]).max(1),
-            _ => grid.gap,
+    for (i, cell) in short.iter().enumerate() {
+        let wide = columns(&cell.plain());
+        let pad = grid.widths.get(i).copied().unwrap_or(0).max(wide) - wide + grid.gap;
+        let _ = write!(text, "{}{}", whole(cell, look), " ".repeat(pad));
+        at += wide + pad;
+    }
+    let last_wide = columns(&last.plain());
+    let beside = |at: usize| room.saturating_sub(at + last_wide + 1);
+    if beside(at) < LEAST_BESIDE.min(columns(&long.plain())) {
+        labelled(out, label, &text, look);
+        (text, at, label) = (String::new(), 0, "");
+    }
+    for (n, part) in in_lines(long, look, beside(at)).into_iter().enumerate() {
+        let _ = match n {
+            0 => write!(text, "{}{}", part.text, " ".repeat(beside(at).saturating_sub(part.wide) + 1)),
+            _ => write!(text, "\n{}{}", " ".repeat(TEXT + at), part.text),
         };
-        let pad = if i == last { 0 } else { filled(i) - widths[i] };
-        let _ = write!(text, "{}{}{}", " ".repeat(gap), self::whole(cell, look), " ".repeat(pad));
-        at += gap + widths[i] + pad;
+        if n == 0 {
+            text.push_str(&whole(last, look));
+        }
     }
     labelled(out, label, &text, look);
 }

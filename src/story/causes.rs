@@ -2,7 +2,9 @@
 
 use super::blocks::Phrase;
 use super::found::{about_turns, estimated, turns, when};
-use crate::annotation::{Annotation, Cause, Clue, Offer, RuledOut, Step, StepKind, Stop, Watch, Why};
+use crate::annotation::{
+    Annotation, Cause, Cell, Clue, LaneGrade, Offer, RuledOut, Step, StepKind, Stop, Watch, Why,
+};
 use crate::cube::{Face, FaceSet, Place};
 use crate::scan::Tier;
 use crate::words::and;
@@ -24,9 +26,9 @@ pub fn cause(annotation: &Annotation, index: usize, stop: &Stop) -> Phrase {
     match stop.cause {
         Some(Cause::Attention) => attention(annotation, before, offer),
         Some(Cause::Deduction) => deduction(annotation, before, offer),
-        Some(Cause::Choice) => choice(annotation, before, offer, stop),
+        Some(Cause::Choice) => choice(annotation, index, before, offer, stop),
         Some(Cause::Inspection) => inspection(annotation, offer),
-        Some(Cause::View) => view(annotation, before, offer),
+        Some(Cause::View) => view(annotation, index, before, offer),
         Some(Cause::Position) => position(annotation, index, before, offer),
         _ => Phrase::new(),
     }
@@ -76,16 +78,29 @@ fn attention(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
             if first_at.ends_with(&of_step) { second_at.trim_end_matches(&of_step) } else { &second_at };
         format!(" lay open: {first_words} {first_at}, {second_words} {second_at}, {earlier}.")
     };
-    let top_corner = offer.corner.from.to_string().contains('U');
+    let top_corner = is_on_top(offer.corner.from);
     let look = match before.kind {
         StepKind::Cross => " Plan it with the cross, in inspection.".into(),
-        // By then a corner of the top layer may have left it.
-        _ if offer.tier == Tier::Top && !(top_corner && places(corner)[0].to_string().contains('U')) => {
-            String::new()
+        // What goes out of sight again is not found by looking at the end.
+        _ if !ends_open(annotation, before, offer) => {
+            format!(" Follow it: it ends at {} and {}.", offer.corner.to, offer.edge.to)
         }
-        _ => format!(" {}", where_to_look(annotation, before, offer)),
+        // By then a corner of the top layer may have left it.
+        _ if offer.tier == Tier::Top && !(top_corner && is_on_top(places(corner)[0])) => String::new(),
+        _ => format!(" {}", where_to_look(annotation, before, offer, places(edge)[1])),
     };
     first(offer).and(lay).and(look)
+}
+
+fn is_on_top(place: Place) -> bool {
+    place.faces().contains(&Face::U)
+}
+
+/// Whether both pieces of a pair lie open to sight at the end of a step.
+fn ends_open(annotation: &Annotation, before: &Step, offer: &Offer) -> bool {
+    let lane = annotation.lanes.iter().find(|lane| lane.pair == offer.pair);
+    let open = |cell: &Cell| [&cell.corner, &cell.edge].iter().all(|spot| spot.sight == LaneGrade::Plain);
+    lane.and_then(|lane| lane.cells.get(before.to)).is_some_and(open)
 }
 
 /// Where corner and edge of a pair sat at a moment, named by the hold of that moment.
@@ -105,20 +120,21 @@ fn named(step: &Step) -> String {
     }
 }
 
-/// One thing to do with the eyes: where the scan would have found the corner.
-fn where_to_look(annotation: &Annotation, before: &Step, offer: &Offer) -> String {
+/// One thing to do with the eyes: where the scan would have found the corner, and the edge, which lay there.
+fn where_to_look(annotation: &Annotation, before: &Step, offer: &Offer, edge: Place) -> String {
     let open = before.offers.len();
     let top = annotation.cross.map(|cross| cross.to_string()).unwrap_or_default();
     let none_on_top = before.offers.iter().all(|offer| offer.tier != Tier::Top);
     match offer.tier {
-        Tier::Top => "Look at the top layer, not at the hands.".into(),
+        Tier::Top if is_on_top(edge) => "Look at the top layer, not at the hands.".into(),
+        Tier::Top => format!("Look at the top layer and at {edge}, not at the hands."),
         Tier::Target => {
             format!(
                 "Its corner came out of the slot being filled, {}: look in there first.",
                 offer.corner.from
             )
         }
-        Tier::Lifted => "These turns lifted it out of its slot: watch what comes up.".into(),
+        Tier::Lifted => "These turns lifted it out of the slot it sat in: watch what comes up.".into(),
         Tier::Slot if none_on_top && open == 1 => {
             format!("No other {top} corner on top and one slot open: look in that slot.")
         }
@@ -130,6 +146,22 @@ fn where_to_look(annotation: &Annotation, before: &Step, offer: &Offer) -> Strin
 fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     let lead = offer.told_lead.unwrap_or(0);
     let worked_out = worked_out(annotation, before, offer);
+    let earlier = if lead >= before.obtm {
+        format!("when {} began", named(before))
+    } else {
+        format!("{} earlier", turns(lead))
+    };
+    let only_places = worked_out
+        .iter()
+        .all(|(_, watch)| watch.deduced.as_ref().is_some_and(|deduced| deduced.clue == Clue::OnlyPlace));
+    if only_places && worked_out.len() == 2 {
+        let top = annotation.cross.map(|cross| cross.to_string()).unwrap_or_default();
+        let words = format!(
+            " could be told {earlier} without being seen: no other {top} corner on top and one slot open, so it \
+             is in that slot."
+        );
+        return first(offer).and(words);
+    }
     let parts: Vec<String> = worked_out
         .iter()
         .filter_map(|(name, watch)| {
@@ -142,11 +174,6 @@ fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
             })
         })
         .collect();
-    let earlier = if lead >= before.obtm {
-        format!("when {} began", named(before))
-    } else {
-        format!("{} earlier", turns(lead))
-    };
     let words = format!(" was ready {earlier}, but only for eyes that deduce {}.", and(&parts));
     first(offer).and(words).and(remember(annotation, &worked_out, "Or remember"))
 }
@@ -160,14 +187,22 @@ pub(super) fn worked_out<'a>(
     let lead = annotation.settings.lead;
     let worked_out =
         |(_, watch): &(&str, &Watch)| watch.deduced.is_some() && !watch.open_in_time(before, lead);
-    pieces(offer).into_iter().filter(worked_out).collect()
+    offer.pieces().into_iter().filter(worked_out).collect()
 }
 
-fn choice(annotation: &Annotation, before: &Step, offer: &Offer, stop: &Stop) -> Phrase {
+fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, stop: &Stop) -> Phrase {
     let Some(instead) = &stop.instead else { return Phrase::new() };
     let cost = price(instead.dearer, instead.seconds);
     let other = super::blocks::Run::Pair(instead.pair);
     let line = before.choice.as_ref().and_then(|choice| choice.cheapest.as_ref());
+    let advised = |step: &&Step| {
+        let earlier = step.stop_before().and_then(|stop| stop.instead.as_ref());
+        earlier.is_some_and(|earlier| earlier.pair == instead.pair)
+    };
+    if let Some(step) = annotation.steps[..index].iter().find(advised).filter(|_| !instead.by_another_line) {
+        let why = if offer.ready { " had to be worked out. Take " } else { " was late. Take " };
+        return first(offer).and(why).run(other).and(format!(", as before {}.", step.title()));
+    }
     match line.filter(|_| instead.by_another_line) {
         Some(line) => first(offer)
             .and(format!(" was late. In {} play ", before.name))
@@ -177,6 +212,12 @@ fn choice(annotation: &Annotation, before: &Step, offer: &Offer, stop: &Stop) ->
             .and(": it leaves ")
             .run(other)
             .and(format!(" ready and {cost}.")),
+        None if stop.also == Some(Cause::Inspection) && instead.dearer < 0.0 => Phrase::words("Take ")
+            .run(other)
+            .and(format!(": it was ready and {cost}. Or follow "))
+            .then(pair(offer))
+            .and(" from inspection: ")
+            .and(travels(annotation, offer)),
         // What can be followed from inspection need not be exchanged for something else.
         None if stop.also == Some(Cause::Inspection) => inspection(annotation, offer)
             .and(" Or take ")
@@ -206,45 +247,65 @@ fn inspection(annotation: &Annotation, offer: &Offer) -> Phrase {
     Phrase::words("Follow ").then(pair(offer)).and(" from inspection: ").and(travels(annotation, offer))
 }
 
+/// Of a way of so many stages only the ends and the turns are told.
+const LONG_WAY: usize = 4;
+
 /// The way of both pieces through the cross, for somebody who follows them from inspection.
 fn travels(annotation: &Annotation, offer: &Offer) -> String {
+    let returns = |watch: &Watch| watch.from == watch.to && !watch.way.is_empty();
+    if returns(&offer.corner) && returns(&offer.edge) {
+        return format!("both end where they start, at {} and {}.", offer.corner.from, offer.edge.from);
+    }
     let way = |name: &str, watch: &Watch| {
+        let token = |moment: usize| annotation.moments[moment].spelled().unwrap_or_default();
         if watch.way.is_empty() {
             return format!("{name} stays at {}", watch.from);
         }
-        let stage = |&(moment, place): &(usize, Place)| {
-            format!(" > {place} ({})", annotation.moments[moment].spelled().unwrap_or_default())
-        };
+        if returns(watch) {
+            return format!("{name} ends where it starts, at {}", watch.from);
+        }
+        if watch.way.len() >= LONG_WAY {
+            let by: Vec<String> = watch.way.iter().map(|&(moment, _)| token(moment)).collect();
+            return format!("{name} {} > {}, moved by {}", watch.from, watch.to, and(&by));
+        }
+        let stage = |&(moment, place): &(usize, Place)| format!(" > {place} ({})", token(moment));
         format!("{name} {}{}", watch.from, watch.way.iter().map(stage).collect::<String>())
     };
     format!("{}; {}.", way("corner", &offer.corner), way("edge", &offer.edge))
 }
 
-fn view(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
-    let late: Vec<_> = pieces(offer)
-        .into_iter()
-        .filter(|(_, watch)| !watch.in_time(before, annotation.settings.lead))
-        .collect();
-    let hidden: Vec<String> = late
-        .iter()
-        .map(|(name, watch)| match watch.found() {
-            Some(moment) => {
-                format!("its {name} could be found only {}", when(annotation, before, moment))
-            }
-            None => format!("its {name}, at {}, could not be told from what showed", watch.to),
-        })
-        .collect();
-    let mut words = first(offer).and(format!(" was late: {}.", hidden.join("; ")));
-    let tilt = offer.more.as_ref().filter(|more| more.tilt);
+fn view(annotation: &Annotation, index: usize, before: &Step, offer: &Offer) -> Phrase {
+    let late = offer.late(before, annotation.settings.lead);
+    let hidden = |(name, watch): &(&str, &Watch)| match watch.found() {
+        Some(moment) => format!("its {name} could be found only {}", when(annotation, before, moment)),
+        None => format!("its {name}, at {}, could not be told from what showed", watch.to),
+    };
+    let hidden = match late.as_slice() {
+        [(_, corner), (_, edge)] if corner.found().is_none() && edge.found().is_none() => {
+            format!("at {} and {} it could not be told from what showed", corner.to, edge.to)
+        }
+        _ => late.iter().map(hidden).collect::<Vec<_>>().join("; "),
+    };
+    let mut words = first(offer).and(format!(" was late: {hidden}."));
+    let tilt = offer.tilt();
     if let Some(more) = tilt {
         let when = when(annotation, before, more.from);
         words = words.and(format!(" Tilt for the left side: with it both are found {when}."));
     }
-    words.and(remember(annotation, &late, if tilt.is_some() { "Or remember" } else { "Remember" }))
-}
-
-fn pieces(offer: &Offer) -> [(&'static str, &Watch); 2] {
-    [("corner", &offer.corner), ("edge", &offer.edge)]
+    let begin = if tilt.is_some() { "Or remember" } else { "Remember" };
+    let lay_open = remember(annotation, &late, begin);
+    if !lay_open.is_empty() {
+        return words.and(lay_open);
+    }
+    let earlier = index.checked_sub(2).map(|earlier| &annotation.steps[earlier]);
+    let had = |step: &&Step| step.offers.iter().any(|other| other.pair == offer.pair && other.ready);
+    match earlier.filter(had) {
+        Some(earlier) => words.and(format!(" {begin} it: it was ready in {}.", named(earlier))),
+        None if tilt.is_some() => words,
+        None if offer.tier == Tier::Top => words
+            .and(format!(" It comes into view at {} and {}: look there.", offer.corner.to, offer.edge.to)),
+        None => words.and(format!(" Its corner comes out of {}: look there first.", offer.corner.from)),
+    }
 }
 
 /// What lay open in the step before, if all of these did: whoever keeps it in mind has nothing left to find.
@@ -254,10 +315,11 @@ fn remember(annotation: &Annotation, pieces: &[(&str, &Watch)], begin: &str) -> 
         .map(|&(name, watch)| watch.before.map(|(moment, place)| (name, moment, place)))
         .collect();
     let Some(lay) = lay.filter(|lay| !lay.is_empty()) else { return String::new() };
-    let places: Vec<String> =
-        lay.iter().map(|(name, _, place)| format!("its {name} lay open at {place}")).collect();
-    let step = annotation.step_at(lay[0].1).map_or_else(String::new, |step| format!(" in {}", named(step)));
-    format!(" {begin} it: {}{step}.", places.join(", "))
+    let mut places: Vec<String> =
+        lay.iter().map(|(name, _, place)| format!("its {name} at {place}")).collect();
+    places[0] = places[0].replacen(" at ", " lay open at ", 1);
+    let step = annotation.step_at(lay[0].1).map_or_else(String::new, |step| format!(" from {}", named(step)));
+    format!(" {begin} it{step}: {}.", places.join(", "))
 }
 
 fn position(annotation: &Annotation, index: usize, before: &Step, offer: &Offer) -> Phrase {
@@ -274,11 +336,14 @@ fn position(annotation: &Annotation, index: usize, before: &Step, offer: &Offer)
             .and("; ")
             .then(pair(sooner))
             .and(format!(" was found with {} to go and costs no more", sooner.lead.unwrap_or(0))),
+        // A cleaner line of the step itself is told there.
+        None if annotation.steps[index].choice.as_ref().is_some_and(|choice| choice.cleaner.is_some()) => {
+            words
+        }
         None => words.and(", and nothing better was there"),
     };
     // What was played need not be advised.
-    let played = &annotation.steps[index].text;
-    match offer.line.as_ref().filter(|line| sooner.is_none() && line.text != *played) {
+    match offer.line.as_ref().filter(|line| sooner.is_none() && !line.played) {
         Some(line) => words.and("; its cheapest line from there: ").turns(&line.text).and("."),
         None => words.and("."),
     }

@@ -22,6 +22,7 @@ pub fn told(annotation: &Annotation) -> Vec<Block> {
             _ => item(annotation, loss),
         })
         .collect();
+    advice_once(&mut items);
     if items.is_empty() && annotation.cross_first && annotation.timing.stopped.is_some() && annotation.solved
     {
         return vec![Block::Gap, Block::Paragraph("No stop, and no other line saves 0.2 s or more.".into())];
@@ -36,6 +37,20 @@ pub fn told(annotation: &Annotation) -> Vec<Block> {
     vec![Block::Gap, Block::Heading("What cost most".into()), Block::Items(items)]
 }
 
+/// The same advice at the end of two sentences is given once.
+fn advice_once(items: &mut [Item]) {
+    let is_advice = |run: &Run| matches!(run, Run::Words(words) if words.starts_with(" Look at"));
+    let mut given: Vec<Run> = Vec::new();
+    for item in items {
+        let Some(last) = item.words.runs.last().filter(|run| is_advice(run)).cloned() else { continue };
+        if given.contains(&last) {
+            item.words.runs.pop();
+        } else {
+            given.push(last);
+        }
+    }
+}
+
 /// One of them.
 #[must_use]
 pub fn item(annotation: &Annotation, loss: &Loss) -> Item {
@@ -48,10 +63,9 @@ pub fn item(annotation: &Annotation, loss: &Loss) -> Item {
                 inside(annotation, step, stop)
             } else if stop.cause == Some(Cause::Recognition) {
                 // It is only told where it is the largest.
-                Phrase::words(format!(
-                    "before {}, to recognise it; nothing of look-ahead cost more.",
-                    step.title()
-                ))
+                let first = annotation.losses.first() == Some(loss);
+                let more = if first { "; nothing of look-ahead cost more" } else { "" };
+                Phrase::words(format!("before {}, to recognise it{more}.", step.title()))
             } else if stop.derived {
                 Phrase::words(format!("or so before {}. ", step.title()))
                     .then(causes::cause(annotation, loss.step, stop))
@@ -118,9 +132,10 @@ pub fn alternative(step: &Step, line: &Alternative) -> Phrase {
     let words = alternative_without_saving(step, line);
     let saves = match line.seconds {
         Some(seconds) if seconds >= 0.05 => format!(", about {} less", estimated(seconds)),
+        Some(seconds) if seconds <= -0.05 => format!(", about {} more", estimated(-seconds)),
         Some(_) if line.saves >= 0.0 => String::new(),
         None if line.saves >= 0.25 => format!(", {} less", about_turns(line.saves)),
-        Some(_) | None if line.saves <= -0.25 => format!(", {} more", about_turns(-line.saves)),
+        None if line.saves <= -0.25 => format!(", {} more", about_turns(-line.saves)),
         Some(_) | None => ", for no more".into(),
     };
     words.and(saves)
@@ -187,7 +202,7 @@ fn late(annotation: &Annotation, index: usize) -> Phrase {
 /// When the pair of step `index`, which was late, is found with the left side in sight too.
 fn tilt(annotation: &Annotation, index: usize) -> Option<String> {
     let before = &annotation.steps[index.checked_sub(1)?];
-    let more = before.taken()?.more.as_ref().filter(|more| more.tilt)?;
+    let more = before.taken()?.tilt()?;
     Some(super::found::when(annotation, before, more.from))
 }
 

@@ -234,10 +234,14 @@ fn in_a_row(pairs: &[PairName]) -> Phrase {
 /// Whether something clearly cheaper than the turns played was there.
 fn better(step: &Step) -> bool {
     step.choice.as_ref().is_some_and(|choice| {
-        choice.cleaner.as_ref().is_some_and(|cleaner| shows(cleaner.seconds))
-            || choice.own.as_ref().is_some_and(|own| shows(own.seconds))
+        let clearly = |seconds: Option<f64>| seconds.is_none_or(|seconds| seconds >= CLEARLY);
+        choice.cleaner.as_ref().is_some_and(|cleaner| clearly(cleaner.seconds))
+            || choice.own.as_ref().is_some_and(|own| clearly(own.seconds))
     })
 }
+
+/// From how many seconds on a line is called clearly easier.
+const CLEARLY: f64 = 0.2;
 
 /// Whether what a line saves shows by the clock, where there is one: a tenth of a second, the last figure that is told.
 fn shows(saves: Option<f64>) -> bool {
@@ -433,6 +437,9 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
     };
     let next = annotation.steps.iter().find(|next| next.from == step.to && next.obtm > 0);
     let flowed = next.is_some_and(Step::flowed);
+    // Where it is known why the hands stopped, only what that names is worth a line.
+    let stop = next.and_then(Step::stop_before);
+    let named = stop.is_none_or(|stop| stop.instead.as_ref().is_some_and(|instead| instead.by_another_line));
     let mut instead = None;
     let mut shown = false;
     if let Some(cleaner) = choice.cleaner.as_ref().filter(|cleaner| shows(cleaner.seconds)) {
@@ -441,9 +448,7 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
             losses::alternative(step, cleaner).and(format!(" ({})", count(choice.lines))),
         ));
         shown = true;
-    } else if let Some(alternative) =
-        choice.alternatives.first().filter(|&other| !flowed || other.saves > 0.0)
-    {
+    } else if let Some(alternative) = choice.alternatives.first().filter(|_| !flowed && named) {
         instead = Some(alternative);
         let words_ = losses::alternative(step, alternative).and(format!(" ({})", count(choice.lines)));
         lines.push(words("instead", words_));
@@ -479,7 +484,13 @@ fn forced(choice: &Choice) -> String {
         n => format!("of {n} lines to {} none worth playing leaves a pair ready", turns(choice.within)),
     };
     match &choice.cheapest {
-        Some(cheapest) => format!("{none} for less than {} more", found::about_turns(-cheapest.saves)),
+        Some(cheapest) => {
+            let more = match cheapest.seconds {
+                Some(seconds) => format!("about {}", estimated(-seconds)),
+                None => found::about_turns(-cheapest.saves),
+            };
+            format!("{none} for less than {more} more")
+        }
         None => none,
     }
 }

@@ -114,18 +114,17 @@ fn lines_and_verdicts_are_shown_where_they_are() {
                 choice.cleaner.as_ref().is_some_and(|line| line.seconds.is_none_or(|saved| saved >= 0.1))
             });
         assert_eq!(lines_with("  cleaner "), cleaner.len());
-        // Where the hands did not stop, only what would have cost less.
-        let flowed = |choice: &Choice| {
+        // Where it is known whether and why the hands stopped, only what the cause names.
+        let named = |choice: &Choice| {
             let mut pairs = all.iter().flat_map(|facts| facts.steps.windows(2));
-            pairs.any(|two| {
-                two[0].choice.as_ref().is_some_and(|here| std::ptr::eq(here, choice))
-                    && two[1].seconds.before.is_some()
-                    && two[1].stop_before().is_none()
-            })
+            let two = pairs.find(|two| two[0].choice.as_ref().is_some_and(|here| std::ptr::eq(here, choice)));
+            let after = &two.expect("a verdict wants a step after it")[1];
+            match after.stop_before() {
+                Some(stop) => stop.instead.as_ref().is_some_and(|instead| instead.by_another_line),
+                None => after.seconds.before.is_none(),
+            }
         };
-        let told = |choice: &&Choice| {
-            choice.alternatives.first().is_some_and(|first| first.saves > 0.0 || !flowed(choice))
-        };
+        let told = |choice: &&Choice| !choice.alternatives.is_empty() && named(choice);
         let others: Vec<&Choice> = others.into_iter().filter(told).collect();
         assert_eq!(lines_with("  instead "), others.len());
         // Why nothing is: how many lines were looked through.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::fs;
 
 use cornerwise::annotate::{Settings, annotate};
-use cornerwise::annotation::{Annotation, Cause, LossKind, Offer, Step};
+use cornerwise::annotation::{Annotation, Cause, LossKind, Offer, Step, Tier};
 use cornerwise::cube::Move;
 use cornerwise::diagnostic::Source;
 use cornerwise::record;
@@ -90,6 +90,12 @@ fn check(facts: &Annotation, met: &mut BTreeMap<String, usize>) {
                     }
                     (Some(Cause::Deduction), Some(offer)) => {
                         assert!(offer.ready && !offer.plain_ready);
+                        if words.contains("one slot open, so it is in that slot") {
+                            let before = before.expect("a step before it");
+                            let up = before.offers.iter().filter(|other| other.tier == Tier::Top);
+                            assert_eq!((before.offers.len(), up.count()), (1, 0), "{words}");
+                            continue;
+                        }
                         holds("only for eyes that deduce its ");
                         // A piece that lay open in time need not be worked out.
                         let before = before.expect("a step before it");
@@ -103,7 +109,8 @@ fn check(facts: &Annotation, met: &mut BTreeMap<String, usize>) {
                     (Some(Cause::Choice), Some(offer)) => {
                         let instead = stop.instead.as_ref().expect("what was ready");
                         assert!(!offer.ready || (!offer.plain_ready && instead.dearer <= 0.0));
-                        holds(&instead.pair.to_string());
+                        let wanted = instead.pair;
+                        holds(&wanted.to_string());
                         let cost = match instead.seconds {
                             Some(seconds) if seconds.abs() >= 0.05 => {
                                 let more = if instead.dearer > 0.0 { "more" } else { "less" };
@@ -111,7 +118,15 @@ fn check(facts: &Annotation, met: &mut BTreeMap<String, usize>) {
                             }
                             _ => "costs no more".into(),
                         };
-                        holds(&cost);
+                        let earlier = facts.steps[..loss.step].iter().find(|step| {
+                            let instead = step.stop_before().and_then(|stop| stop.instead.as_ref());
+                            instead.is_some_and(|other| other.pair == wanted)
+                        });
+                        match earlier.filter(|_| !instead.by_another_line) {
+                            // One choice is told once.
+                            Some(earlier) => holds(&format!("as before {}", earlier.title())),
+                            None => holds(&cost),
+                        }
                     }
                     (Some(Cause::Inspection), Some(offer)) => {
                         holds("from inspection: ");
@@ -134,11 +149,20 @@ fn check(facts: &Annotation, met: &mut BTreeMap<String, usize>) {
                                     "{words}"
                                 );
                             }
-                            None => holds("nothing better was there"),
+                            // Unless a cleaner line is told of the step itself.
+                            None => {
+                                let cleaner =
+                                    step.choice.as_ref().is_some_and(|choice| choice.cleaner.is_some());
+                                assert_eq!(words.contains("nothing better was there"), !cleaner, "{words}");
+                            }
                         }
                     }
                     (Some(Cause::Recognition), _) => {
-                        holds("to recognise it; nothing of look-ahead cost more");
+                        holds("to recognise it");
+                        assert_eq!(
+                            words.contains("nothing of look-ahead cost more"),
+                            losses.first() == Some(loss)
+                        );
                         let larger = losses.iter().any(|other| {
                             other.seconds > loss.seconds && {
                                 let stop = other.stop.map(|stop| &facts.steps[other.step].stops[stop]);

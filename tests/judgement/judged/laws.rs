@@ -66,7 +66,7 @@ fn a_mirror_changes_left_and_right_only() {
 #[test]
 fn more_slack_never_loses_an_offer() {
     let mut met = 0;
-    for played in made(33) {
+    for played in made(33).into_iter().chain(made(35)) {
         let mut before: Option<Vec<Vec<Offer>>> = None;
         for halves in [0, 1, 2, 4, 10] {
             let settings = Settings {
@@ -90,7 +90,7 @@ fn more_slack_never_loses_an_offer() {
 #[test]
 fn a_larger_bound_loses_an_offer_only_to_a_cheaper_line_of_the_same_pairs() {
     let (mut kept, mut lost) = (0, Vec::new());
-    for played in made(34) {
+    for played in made(34).into_iter().chain(made(36)) {
         let cross = played.solve.cross.expect("a cross");
         let mut before: Option<Vec<(usize, Judged)>> = None;
         for within in 5..=9 {

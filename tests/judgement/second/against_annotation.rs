@@ -179,7 +179,7 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
             let before = &steps[k - 1];
             let before_moments = before.start.moments(&before.moves);
             let ready = before.seen(&before_moments, cross, &SIGHT).found(3);
-            let ready = ready.into_iter().filter(|(_, found, _)| found.ready);
+            let ready = ready.into_iter().filter(|(_, found, _)| found.lead >= Some(1));
             let found_before: Vec<Pair> = ready.map(|(pair, ..)| pair).collect();
             let played = Played {
                 start: step.start,
@@ -203,18 +203,21 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
             dearer = judged
                 .offers
                 .first()
+                .filter(|offer| !offer.same_turns)
                 .and_then(|offer| judged.price.map(|price| units(offer.price) - units(price)));
         }
         // The same turns with another pair, as the hands are held.
-        let mut other_plain = false;
+        let (mut other_plain, mut other_plain_up) = (false, false);
         if let Some(taken) = stands {
             let own = then(book, taken);
             for (other, all, plain) in found.iter().filter(|(pair, ..)| !next.contains(pair)) {
                 let more = then(book, *other) - own;
-                if all.ready {
+                if all.ready && (more <= 0.0 || !seen.is_buried(*other)) {
                     dearer = Some(dearer.map_or(more, |dearer| dearer.min(more)));
                 }
-                other_plain |= plain.ready && more <= 0.0;
+                let plain_no_dearer = plain.ready && more <= 0.0;
+                other_plain |= plain_no_dearer;
+                other_plain_up |= plain_no_dearer && end.is_up(cross, super::stickers::corner(cross, *other));
             }
         }
         // Why the hands stopped before the next.
@@ -233,16 +236,29 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
             "{text}"
         );
         let (Some(stop), Some(told)) = (stop, told) else { continue };
+        let pieces = [super::stickers::corner(cross, *pair), super::stickers::edge(*pair)];
+        let ready_before = k > 0 && {
+            let before = &steps[k - 1];
+            let moments = before.start.moments(&before.moves);
+            let found = before.seen(&moments, cross, &SIGHT).found(3);
+            found.iter().any(|(other, all, _)| other == pair && all.ready)
+        };
+        let ends_open = pieces.iter().all(|&piece| end.shown(end.cubie(piece), &SIGHT).len() >= 2);
         let wider = [SIGHT.as_slice(), &[Face::L]].concat();
         let tilted = step.seen(&moments, cross, &wider);
         let late: Vec<Watched> = [3, 2]
             .into_iter()
             .flat_map(|sides| seen.watch(sides))
-            .filter(|watched| {
-                [super::stickers::corner(cross, *pair), super::stickers::edge(*pair)].contains(&watched.piece)
-                    && is_late(&seen, watched)
-            })
+            .filter(|watched| pieces.contains(&watched.piece) && is_late(&seen, watched))
             .collect();
+        // By then each piece is found without the tilt, or has been on the face that the tilt shows.
+        let shows = |by: usize| {
+            let watched = [3, 2].into_iter().flat_map(|sides| seen.watch(sides));
+            watched.filter(|watched| pieces.contains(&watched.piece)).all(|watched| {
+                let on_it = |cube: &Cube| !cube.shown(cube.cubie(watched.piece), &[Face::L]).is_empty();
+                watched.found.is_some_and(|(moment, _)| moment <= by) || moments[..=by].iter().any(on_it)
+            })
+        };
         let lay_open = |watched: &Watched| {
             k > 0 && {
                 let before = steps[k - 1].start.moments(&steps[k - 1].moves);
@@ -254,11 +270,17 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
             plain_ready: plain.ready,
             plain_at_once: plain.moment == Some(0),
             other_plain,
+            other_plain_up,
+            ready_before,
+            by_a_hair: ends_open && all.lead.is_some_and(|lead| lead == 1 || lead == 2),
             after_cross: step.is_cross,
             dearer,
             seconds_a_unit,
             stop: stop.micros as f64 / 1e6,
-            tilt: tilted.found(3).iter().any(|(other, all, _)| other == pair && all.ready),
+            tilt: tilted
+                .found(3)
+                .iter()
+                .any(|(other, all, _)| other == pair && all.ready && shows(all.moment.expect("it is found"))),
             glance: !late.is_empty() && late.iter().all(lay_open),
         };
         let ours = cause(&facts_of_stop);

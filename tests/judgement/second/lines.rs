@@ -22,6 +22,8 @@ pub struct Line {
 #[derive(Debug, Clone)]
 pub struct Then {
     pub cost: u32,
+    /// Whether one of the lines that cost so little reads without a shifted and without a nested phrase.
+    pub simple: bool,
     /// Tokens, with the cross down in the hands.
     pub ways: Vec<Vec<Move>>,
 }
@@ -228,14 +230,15 @@ impl Book {
         let lines = self.lines_while(&upright, cross, pair, |shortest, length| {
             shortest.is_none_or(|shortest| length <= shortest + 1)
         });
-        let mut then = Then { cost: u32::MAX, ways: Vec::new() };
+        let mut then = Then { cost: u32::MAX, simple: false, ways: Vec::new() };
         for line in lines {
             let ways = self.ways(cube, cross, &line.turns);
             let cost = ways[0].cost;
             if cost < then.cost {
-                then = Then { cost, ways: Vec::new() };
+                then = Then { cost, simple: false, ways: Vec::new() };
             }
             if cost == then.cost {
+                then.simple |= line.simple;
                 then.ways.extend(ways.into_iter().map(|way| way.tokens));
             }
         }

@@ -27,7 +27,7 @@ pub struct Played<'a> {
     /// What the pair steps after it brought in, with their moves.
     pub later: &'a [(Vec<Pair>, Vec<Move>)],
     pub sight: &'a [Face],
-    /// The pairs that the step before left ready; all open ones where there is none.
+    /// The pairs that the step before found with a turn to go; all open ones where there is none.
     pub found_before: &'a [Pair],
 }
 
@@ -105,8 +105,8 @@ impl Best {
 }
 
 impl Book {
-    /// What a line is, of all its ways and of all pairs it leaves.
-    fn best(&mut self, played: &Played<'_>, line: &Line, settings: &Settings) -> Best {
+    /// What a line is, of all its ways and of all pairs it leaves; `plainly` if what comes after has to read plainly, too.
+    fn best(&mut self, played: &Played<'_>, line: &Line, settings: &Settings, plainly: bool) -> Best {
         let solved = played.start.pairs_in(played.cross);
         let mut best: Option<Best> = None;
         for way in self.ways(&played.start, played.cross, &line.turns) {
@@ -123,10 +123,10 @@ impl Book {
             let all_in = Best { ready: true, price: way.cost, lead: None, next: BTreeSet::new() };
             let mut of_way: Vec<Best> = Vec::new();
             for (next, found, _) in step.found(settings.lead) {
-                let then = self.then(&end, played.cross, next).cost;
+                let then = self.then(&end, played.cross, next);
                 of_way.push(Best {
-                    ready: found.ready,
-                    price: way.cost + then,
+                    ready: found.ready && (then.simple || !plainly),
+                    price: way.cost + then.cost,
                     lead: found.lead,
                     next: BTreeSet::from([next]),
                 });
@@ -204,14 +204,15 @@ impl Book {
         }
         let really = all_in.then_some(really);
 
-        // What may be offered. Where a pair was in hand that had been found, none that had still to be found.
-        let had = |pairs: &[Pair]| pairs.iter().any(|pair| played.found_before.contains(pair));
+        // What may be offered: nothing that had still to be found, unless it is what was played.
         let may_begin = |solves: &[Pair]| {
-            !had(played.in_hand) || had(solves) || solves.iter().any(|pair| played.in_hand.contains(pair))
+            solves.iter().any(|pair| played.found_before.contains(pair) || played.in_hand.contains(pair))
         };
         let mut offers: Vec<Offer> = Vec::new();
         for (pair, found, _) in &left {
-            if found.ready && !next.contains(pair) && !next.is_empty() {
+            let end = &moments[moments.len() - 1];
+            if found.ready && !next.contains(pair) && !next.is_empty() && self.then(end, cross, *pair).simple
+            {
                 offers.push(Offer {
                     same_turns: true,
                     turns: own.clone(),
@@ -219,7 +220,7 @@ impl Book {
                     next: BTreeSet::from([*pair]),
                     cost,
                     // From where the hands are.
-                    price: cost + self.then(&moments[moments.len() - 1], cross, *pair).cost,
+                    price: cost + self.then(end, cross, *pair).cost,
                     lead: found.lead,
                     end: start.after(played.moves).upright(),
                     whole,
@@ -237,7 +238,7 @@ impl Book {
             {
                 continue;
             }
-            let best = self.best(played, line, settings);
+            let best = self.best(played, line, settings, true);
             if best.ready {
                 let way = &self.ways(&start, cross, &line.turns)[0];
                 let (_, whole) = self.whole(&start, cross, &line.turns);
@@ -288,7 +289,7 @@ impl Book {
             for (line, &line_cost) in lines.iter().zip(&costs) {
                 let of_pair = line.simple && played.in_hand.iter().all(|pair| line.solves.contains(pair));
                 if of_pair && Some(line_cost) == own_line {
-                    let best = self.best(played, line, settings);
+                    let best = self.best(played, line, settings, false);
                     if best.ready {
                         least = Some(least.map_or(best.price, |least| least.min(best.price)));
                     }

@@ -21,7 +21,7 @@ pub struct MadeStep {
     /// Brought in by each pair step after it, with its moves.
     pub later: Vec<(Vec<Pair>, Vec<Move>)>,
     pub sight: Vec<Face>,
-    /// The pairs that the step before left ready: all that are open where there is none.
+    /// The pairs that the step before found with a turn to go: all that are open where there is none.
     pub found_before: Vec<Pair>,
 }
 
@@ -61,9 +61,8 @@ fn with_what_was_found(mut of_solve: Vec<MadeStep>) -> Vec<MadeStep> {
                     .collect(),
                 Some(before) => {
                     let moments = before.start().moments(&before.moves);
-                    let ready =
-                        before.seen(&moments).found(3).into_iter().filter(|(_, found, _)| found.ready);
-                    ready.map(|(pair, ..)| pair).collect()
+                    let found = before.seen(&moments).found(3).into_iter();
+                    found.filter(|(_, found, _)| found.lead >= Some(1)).map(|(pair, ..)| pair).collect()
                 }
             };
         of_solve[i].found_before = found;
