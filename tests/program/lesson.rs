@@ -157,7 +157,7 @@ fn a_lesson_without_faults_is_checked_quietly() {
     let checked = run(root(), &["lesson", LESSON, "--check"]);
     assert_eq!((checked.status.code(), checked.stderr.len()), (Some(0), 0));
     let said = String::from_utf8_lossy(&checked.stdout).into_owned();
-    assert_eq!(said, format!("{LESSON}: 7 blocks, no faults\n"));
+    assert_eq!(said, format!("{LESSON}: 8 blocks, no faults\n"));
 }
 
 #[test]
