@@ -134,6 +134,8 @@ impl Document {
         let mut apart = true;
         // A heading or a number before, which says that something begins.
         let mut headed = false;
+        // A heading before that names a step: what follows is no scramble.
+        let mut step_headed = false;
         // Lines of turns since the last place where a solve may begin.
         let mut since = 0;
         let mut first = true;
@@ -150,6 +152,7 @@ impl Document {
             let has_turns = line.has_turns();
             let role = self.part(n, any_scramble_label);
             if !has_turns {
+                step_headed |= line.heading && words::is_step(self.line_text(n));
                 if role.is_some() {
                     pending = role;
                     apart = true;
@@ -166,7 +169,7 @@ impl Document {
                 words::role(words).filter(|role| *role == Role::Scramble && !self.is_stepped(n))
             };
             let mut label = if has_turns { role.or_else(behind).or(pending.take()) } else { None };
-            let stepped = self.is_stepped(n) && line.turns().count() == 1;
+            let stepped = (self.is_stepped(n) || step_headed) && line.turns().count() == 1;
             let mut cells = 0;
             for (s, segment) in line.segments.iter().enumerate() {
                 let mut item = Item {
@@ -212,7 +215,7 @@ impl Document {
                 items.push(item);
             }
             if has_turns {
-                (apart, headed) = (false, false);
+                (apart, headed, step_headed) = (false, false, false);
             }
         }
         self.items = items;
