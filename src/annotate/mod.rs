@@ -142,6 +142,7 @@ pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
         notes: notes.into_iter().map(|diagnostic| message(source, diagnostic)).collect(),
         faults: faults.into_iter().map(|diagnostic| message(source, diagnostic)).collect(),
         // Looking for it takes longer than all the rest: whoever wants it asks `mend`.
+        holds: None,
         repair: None,
         untold: judge::untold(study),
         moments: moments(&facts),

@@ -91,6 +91,9 @@ pub struct Annotation {
     pub notes: Vec<Message>,
     /// What is wrong with the record.
     pub faults: Vec<Message>,
+    /// Where something is wrong with the record: so many of its tokens hold, as `mend` tells it.
+    #[serde(default)]
+    pub holds: Option<usize>,
     /// What `mend` offers where something is wrong with the record, in one line.
     pub repair: Option<String>,
     /// What could not be told, and why, in words.

@@ -53,7 +53,7 @@ impl Cause {
             Cause::Attention => "it lay open to sight in time",
             Cause::Deduction => "it had to be worked out from one sticker or its only place",
             Cause::Inspection => "the first pair, to be followed from inspection",
-            Cause::View => "the left side, or a glance before, would have shown it",
+            Cause::View => "the left side, a glance in time or the step before would have shown it",
             Cause::Position => "nothing better, and nothing showed it in time",
             Cause::Recognition => "a case of the last layer to recognise",
         }

@@ -306,7 +306,10 @@ impl Run<'_> {
                 let name = &chosen.source().name;
                 done.err.push_str(&format!("{}\n", one_line(&format!("{name}: {proposal}"))));
             }
-            done.facts.iter_mut().for_each(|facts| facts.repair.clone_from(&repair));
+            let holds = guarded(|| mend::locate::locate(&chosen.study()).holds);
+            for facts in &mut done.facts {
+                (facts.holds, facts.repair) = (holds, repair.clone());
+            }
         });
     }
 

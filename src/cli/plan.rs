@@ -7,7 +7,7 @@ use cornerwise::diagnostic::Source;
 use cornerwise::hands::Weights;
 use cornerwise::plan::{self, Plan, Planner};
 use cornerwise::record;
-use cornerwise::report::{html, json, plans};
+use cornerwise::report::{figures, html, json, plans};
 use cornerwise::study::Study;
 
 use super::exit::{Exit, Failure};
@@ -88,6 +88,8 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let mut plans: Vec<Plan> = Vec::new();
     // For a page, the best order of each, annotated as a record of its own.
     let mut pages: Vec<(Plan, Option<Annotation>)> = Vec::new();
+    // What the file of each is called in a folder.
+    let mut names: Vec<String> = Vec::new();
     let mut first = true;
     for input in &inputs.list {
         let file = match inputs.read(input) {
@@ -115,8 +117,12 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
                         first = false;
                     }
                     Format::Json => session.say(&json::any(&plan))?,
-                    Format::Markdown => plans.push(plan),
+                    Format::Markdown => {
+                        names.push(figures::solve_name(names.len() + 1, facts));
+                        plans.push(plan);
+                    }
                     Format::Html => {
+                        names.push(figures::solve_name(names.len() + 1, facts));
                         let played = plan::record(&plan, facts).map(|text| {
                             let source = Source::new(plan.file.as_str(), text);
                             let reading = record::read(&source);
@@ -132,6 +138,15 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
                 Err(message) => session.refuse(format!("{}: {message}", chosen.name())),
             }
         }
+    }
+    if let Some(folder) = options.output.folder().filter(|_| !names.is_empty()) {
+        let of_pages = pages.chunks(1).map(|page| ("html", html::plan::plans(page)));
+        let texts = of_pages.chain(plans.chunks(1).map(|plan| ("md", plans::markdown(plan))));
+        let file = |(name, (ending, text)): (&String, (&str, String))| {
+            (folder.join(format!("{name}.{ending}")), text)
+        };
+        let files = names.iter().zip(texts).map(file).collect();
+        return Ok(session.finish(Ok(Some(Made::Files(files))), &inputs.paths())?);
     }
     let made = match options.format() {
         Format::Html if !pages.is_empty() => Some(Made::Text(html::plan::plans(&pages))),

@@ -1,7 +1,6 @@
 //! `survey`: many solves; what goes with the stops, what they cost, the trend, what to practise.
 
 use std::collections::BTreeMap;
-use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
@@ -22,7 +21,7 @@ use cornerwise::words::and;
 use rayon::prelude::*;
 
 use super::exit::{Exit, Failure};
-use super::options::{Judging, Messages, Output, Screen};
+use super::options::{Judging, Messages, Output, Screen, whole};
 use super::progress::Progress;
 use super::records::{Chosen, Input, Inputs};
 use super::session::{Made, Session, faults};
@@ -60,8 +59,8 @@ pub(super) struct Options {
     #[arg(long, requires = "output")]
     pages: bool,
     /// So many threads work at once [default: as many as there are processors]; the output is the same.
-    #[arg(long, value_name = "N")]
-    jobs: Option<NonZeroUsize>,
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = whole::<u8>(1, 128))]
+    jobs: Option<u8>,
     #[command(flatten)]
     judging: Judging,
     #[command(flatten)]
@@ -115,7 +114,7 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let mut session = Session::new(screen, &options.messages, &options.output);
     if let Some(jobs) = options.jobs {
         // It fails only if there are such threads already, and nothing has asked for any yet.
-        let _ = rayon::ThreadPoolBuilder::new().num_threads(jobs.get()).build_global();
+        let _ = rayon::ThreadPoolBuilder::new().num_threads(usize::from(jobs)).build_global();
     }
     if options.pages && (options.format() != Format::Html || options.output.folder().is_none()) {
         session.refuse("`--pages` goes with `--format html` and a folder: `--output FOLDER/`");

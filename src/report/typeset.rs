@@ -143,7 +143,7 @@ fn words(phrase: &Phrase, look: &Look, room: usize) -> Vec<Word> {
 fn styled(run: &Run, text: &str, look: &Look) -> String {
     let palette = &look.palette;
     let style = match run {
-        Run::Words(_) | Run::Turns(_) => return text.to_owned(),
+        Run::Words(_) | Run::Turns(_) | Run::Term(_) => return text.to_owned(),
         Run::Strong(_) => palette.strong,
         Run::Dim(_) => palette.dim,
         Run::Stop(_) => palette.middling.bold(),

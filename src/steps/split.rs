@@ -5,7 +5,7 @@ use std::fmt;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::cube::{Colour, Corner, Edge, FaceTurn, Pair, Position, State};
+use crate::cube::{Colour, Corner, Edge, Face, FaceTurn, Pair, Position, State};
 use crate::replay::Replay;
 
 /// What a step is for.
@@ -134,12 +134,18 @@ impl Solve {
 pub fn split(replay: &Replay) -> Solve {
     let end = judge(&replay.end().state);
     let last = replay.moves.len();
-    let first_turn = replay.moves.iter().take_while(|mv| mv.is_rotation()).count();
+    let mut first_turn = replay.moves.iter().take_while(|mv| mv.is_rotation()).count();
+    let found = find_cross(replay);
+    // Where the cross is done before the first turn, inspection ends when it is down: a further rotation begins a pair.
+    if let Some(found) = found.as_ref().filter(|found| found.cross_at <= first_turn) {
+        let down = |&moment: &usize| replay.moments[moment].hold.colour(Face::D) == found.colour;
+        first_turn = (0..=first_turn).find(down).unwrap_or(first_turn);
+    }
     let mut steps = Vec::new();
     if first_turn > 0 {
         steps.push(step(Kind::Inspection, 0, first_turn));
     }
-    let Some(found) = find_cross(replay) else {
+    let Some(found) = found else {
         if first_turn < last {
             steps.push(step(Kind::Rest, first_turn, last));
         }

@@ -24,6 +24,8 @@ pub enum Run {
     PairFirst(PairName),
     /// The name of a colour.
     Colour(Colour),
+    /// A word of the glossary.
+    Term(&'static str),
     /// Tokens as written, parted by spaces; torn only if no line could hold them whole.
     Turns(String),
 }
@@ -227,7 +229,7 @@ impl Run {
             | Run::Stop(text)
             | Run::Fault(text)
             | Run::Turns(text) => text.is_empty(),
-            Run::Pair(_) | Run::PairFirst(_) | Run::Colour(_) => false,
+            Run::Pair(_) | Run::PairFirst(_) | Run::Colour(_) | Run::Term(_) => false,
         }
     }
 
@@ -247,6 +249,7 @@ impl Run {
                 name[..1].to_uppercase() + &name[1..]
             }
             Run::Colour(colour) => colour.to_string(),
+            Run::Term(word) => (*word).to_owned(),
         }
     }
 }

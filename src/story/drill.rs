@@ -32,6 +32,65 @@ pub struct Asked {
     pub answer: Vec<Phrase>,
 }
 
+/// A question that can be answered in a word or two, for a page that checks it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Checked {
+    /// What is to be written.
+    pub write: &'static str,
+    /// An example of how.
+    pub example: &'static str,
+    /// Every answer that is right.
+    pub right: Vec<String>,
+}
+
+/// What answers a position's question; `None` where that is no matter of a word or two.
+#[must_use]
+pub fn drill_checked(drill: &Drill) -> Option<Checked> {
+    let answer = &drill.answer;
+    let place = |pair: PairName, then: bool| {
+        let shown = answer.pairs.iter().find(|shown| shown.pair == pair)?;
+        let (corner, edge) = match then {
+            true => (shown.corner_after?, shown.edge_after?),
+            false => (shown.corner, shown.edge),
+        };
+        Some(format!("{corner} {edge}"))
+    };
+    let (write, example) = ("Corner and edge", "UFR UF");
+    let right: Vec<String> = match drill.kind {
+        Kind::TurnFirst => {
+            let right = answer.turns.iter().map(|turn| turn.turn.to_string()).collect();
+            return Some(Checked { write: "The turn", example: "U'", right });
+        }
+        // Another cross may carry the pair elsewhere.
+        Kind::Cross => return None,
+        Kind::Carried | Kind::Target | Kind::Lifted | Kind::Ahead => {
+            drill.named.and_then(|pair| place(pair, true)).into_iter().collect()
+        }
+        Kind::Find | Kind::Edge | Kind::Deduce => {
+            drill.named.and_then(|pair| place(pair, false)).into_iter().collect()
+        }
+        Kind::Hidden | Kind::Choose | Kind::Forced | Kind::NoneUp | Kind::Whole => {
+            let best = answer.order.as_ref()?;
+            let as_good = answer.others.iter().filter(|other| {
+                other.late == best.late && other.cost <= best.cost + AS_GOOD && drill.kind != Kind::Choose
+            });
+            let first = std::iter::once(best).chain(as_good).filter_map(|order| order.lines.first());
+            first.flat_map(|line| &line.pairs).filter_map(|&pair| place(pair, false)).collect()
+        }
+    };
+    let write = match drill.kind {
+        Kind::Hidden | Kind::Choose | Kind::Forced | Kind::NoneUp | Kind::Whole => {
+            "Corner and edge of the pair to take first"
+        }
+        Kind::Carried | Kind::Target | Kind::Lifted | Kind::Ahead => "Corner and edge then",
+        _ => write,
+    };
+    (!right.is_empty()).then_some(Checked { write, example, right })
+}
+
+/// So much dearer in all, in units, an order may be and still count as right: what a solve's own questions allow.
+const AS_GOOD: f64 = 1.0;
+
 /// The head of the drill to which a position belongs.
 #[must_use]
 pub fn drill_head(drill: &Drill) -> Head {

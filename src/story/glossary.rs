@@ -3,7 +3,7 @@
 //! Trade words are only here where a view of ours puts one of them above a column. Our own have one meaning, the same in
 //! text, pages and JSON.
 
-use super::blocks::{Block, Item, Phrase};
+use super::blocks::{Block, Item, Phrase, Run};
 use crate::annotation::Cause;
 
 /// A word and what it means.
@@ -173,6 +173,29 @@ pub const WORDS: &[Group] = &[
 /// A cause, in the words that stand with it everywhere.
 const fn cause(cause: Cause) -> Entry {
     entry(cause.word(), cause.meaning())
+}
+
+/// What a word means, where it stands beside a pair, a step or a stop.
+#[must_use]
+pub fn meaning(word: &str) -> Option<&'static str> {
+    // A tier is called as the place is that it is about; in the tables it is the tier.
+    let groups = WORDS[1..].iter().chain(&WORDS[..1]);
+    groups.flat_map(|group| group.entries).find(|entry| entry.word == word).map(|entry| entry.meaning)
+}
+
+/// A text in which the words that the glossary has stand as such; they are parted by commas.
+#[must_use]
+pub fn phrase(text: &str) -> Phrase {
+    let mut phrase = Phrase::new();
+    for (n, part) in text.split(", ").enumerate() {
+        phrase = if n > 0 { phrase.and(", ") } else { phrase };
+        let known = WORDS.iter().flat_map(|group| group.entries).find(|entry| entry.word == part);
+        phrase = match known {
+            Some(entry) => phrase.run(Run::Term(entry.word)),
+            None => phrase.and(part),
+        };
+    }
+    phrase
 }
 
 /// The glossary as blocks.

@@ -20,7 +20,7 @@ mod solve;
 pub mod survey;
 
 pub use causes::{cause, reason};
-pub use drill::{Asked, Head, drill, drill_head};
+pub use drill::{Asked, Checked, Head, drill, drill_checked, drill_head};
 pub use grips::grips;
 pub use losses::alternative;
 pub use plan::planned;

@@ -2,7 +2,7 @@
 
 use super::blocks::{Block, Body, Column, Line, Phrase, Run, StepBlock, Table};
 use super::found::{self, estimated, found, found_and_judged, measured, turns};
-use super::{causes, losses, position};
+use super::{causes, glossary, losses, position};
 use crate::annotation::{
     Alternative, Annotation, Cause, Choice, Hands, Judged, Offer, OwnLine, Step, StepKind, Stop, Verdict,
 };
@@ -163,10 +163,12 @@ fn table(annotation: &Annotation) -> Option<Table> {
                 row.push(in_a_row(&step.pairs));
             }
             if found {
-                row.push(offer.map_or("", |offer| offer.tier.word()).into());
+                row.push(
+                    offer.map_or(Phrase::new(), |offer| Phrase::new().run(Run::Term(offer.tier.word()))),
+                );
                 let before = index.checked_sub(1).map(|before| &steps[before]);
                 row.push(match (offer, before) {
-                    (Some(offer), Some(before)) => found_and_judged(offer, before, step).into(),
+                    (Some(offer), Some(before)) => glossary::phrase(&found_and_judged(offer, before, step)),
                     _ => Phrase::new(),
                 });
             }
@@ -340,11 +342,11 @@ fn stops(annotation: &Annotation, index: usize) -> Phrase {
         let said = annotation.losses.iter().any(|loss| loss.step == index && loss.stop == Some(number));
         match stop.cause {
             Some(cause) if said || stop.inside || cause == Cause::Recognition => {
-                phrase = phrase.and(format!(", {}.", cause.word()))
+                phrase = phrase.and(", ").run(Run::Term(cause.word())).and(".")
             }
             Some(cause) => {
                 let words = causes::cause(annotation, index, stop);
-                phrase = phrase.and(format!(", {}: ", cause.word())).then(words.inside());
+                phrase = phrase.and(", ").run(Run::Term(cause.word())).and(": ").then(words.inside());
             }
             None => phrase = phrase.and("."),
         }
@@ -415,10 +417,10 @@ fn offer_line(label: &'static str, offer: &Offer, rate: Option<f64>) -> Line {
     });
     let cells = vec![
         Phrase::new().pair(offer.pair),
-        offer.tier.word().into(),
+        Phrase::new().run(Run::Term(offer.tier.word())),
         way(&offer.corner).into(),
         way(&offer.edge).into(),
-        found(offer).into(),
+        glossary::phrase(&found(offer)),
         price.into(),
     ];
     Line { label, body: Body::Cells(cells) }

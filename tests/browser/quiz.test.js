@@ -27,13 +27,19 @@ const questions = solve.steps.filter(({ offers }) => offers.some(({ taken }) => 
   return { step, right: asked.filter(({ line }) => line.cost <= least + 1).map(({ pair }) => pair) };
 });
 
+/** Goes to the question, unless the hands have reached it first. */
+const straight = (page) => page.evaluate(() => {
+  const button = document.querySelector(".quiz button.go");
+  if (button && button.textContent === "straight to the question") button.click();
+});
+
 test("right and wrong answers, and how it went", async () => {
   const { page, seen, close } = await open(browser, pathToFileURL(join(out.path, "page.html")).href, views[2]);
   await page.keyboard.press("q");
   const box = page.locator(".quiz");
   let right = 0;
   for (const [n, { step, right: counts }] of questions.entries()) {
-    await page.getByRole("button", { name: "straight to the question" }).click();
+    await straight(page);
     assert.ok((await box.innerText()).includes("Which pair next?"));
     // Nothing that tells is there: no lanes, no turns, no words on the next pair, no hidden stickers, nothing pointed at.
     for (const part of [".time", ".cost", ".rec table", ".nowline"]) assert.equal(await page.locator(part).first().isVisible(), false, part);
@@ -117,4 +123,30 @@ test("watched to the question, the hands stop when the step is in", async () => 
   assert.ok((await page.locator(".quiz").innerText()).startsWith("Which pair next?"));
   assert.equal(await page.locator("[role=slider]").getAttribute("aria-valuenow"), String(questions[0].step.to));
   await context.close();
+});
+
+test("one may leave while a question is open, and an address that is none is none", async () => {
+  const { page, seen, close } = await open(browser, `${pathToFileURL(join(out.path, "page.html")).href}#m=%`, views[2]);
+  assert.ok(await page.locator(".fig-a svg.held").isVisible());
+  await page.keyboard.press("q");
+  await straight(page);
+  await page.getByRole("textbox").fill("UF");
+  await page.keyboard.press("Escape");
+  assert.equal(await page.locator(".quiz").isVisible(), false);
+  assert.deepEqual(seen.errors, []);
+  await close();
+});
+
+test("a word is explained in place, by the glossary's own text", async () => {
+  const { page, seen, close } = await open(browser, pathToFileURL(join(out.path, "page.html")).href, views[0]);
+  const words = cornerwise("help", "words").replace(/\s+/g, " ");
+  const term = page.locator(".rec .term", { hasText: /^lifted$/ }).first();
+  assert.ok(words.includes(await term.getAttribute("title")));
+  await term.click();
+  const shown = await term.evaluate((term) => getComputedStyle(term, "::after").content);
+  assert.ok(shown.includes("In another open slot"), shown);
+  await page.locator("h1").first().click();
+  assert.equal(await page.locator(".term.told").count(), 0);
+  assert.deepEqual(seen.errors, []);
+  await close();
 });

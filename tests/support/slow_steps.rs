@@ -1,7 +1,7 @@
 //! Cutting a solve into steps by the words of the definition (docs/method.md, Steps), read off the stickers in
 //! space: slow, obvious, and apart from the program's own.
 
-use cornerwise::cube::{Amount, Colour, Move};
+use cornerwise::cube::{Amount, Colour, Face, Move};
 use cornerwise::steps::Kind;
 
 use super::space::{self, Space};
@@ -20,10 +20,7 @@ pub fn slow_split(scramble: &[Move], solution: &[Move]) -> (Colour, Vec<Slow>) {
     let last = solution.len();
     let mut steps: Vec<Slow> = Vec::new();
 
-    let inspection = solution.iter().take_while(|mv| matches!(mv, Move::Rotation(..))).count();
-    if inspection > 0 {
-        steps.push((Kind::Inspection, inspection, Vec::new()));
-    }
+    let mut inspection = solution.iter().take_while(|mv| matches!(mv, Move::Rotation(..))).count();
 
     // Which pairs are solved at a moment at which the cross is; nothing if it is not.
     let pairs_at = |moment: usize, cross: Colour| -> Option<Vec<[Colour; 2]>> {
@@ -43,6 +40,13 @@ pub fn slow_split(scramble: &[Move], solution: &[Move]) -> (Colour, Vec<Slow>) {
         .min()
         .expect("some colour's first two layers are completed");
 
+    if pairs_at(0, cross).is_some() {
+        let down = |&m: &usize| moments[m].face_opposite(cross) == Face::U;
+        inspection = (0..=inspection).find(down).unwrap_or(inspection);
+    }
+    if inspection > 0 {
+        steps.push((Kind::Inspection, inspection, Vec::new()));
+    }
     let mut at = (inspection..=last).find(|&m| pairs_at(m, cross).is_some()).expect("there is a cross");
     if (0..inspection).any(|m| pairs_at(m, cross).is_some()) {
         at = inspection;

@@ -4,6 +4,7 @@ use super::{chips, heading};
 use crate::report::markdown::blocks::labels;
 use crate::report::markup::Markup;
 use crate::story::blocks::{Block, Body, Item, Phrase, Run, StepBlock, Table};
+use crate::story::glossary;
 
 /// A phrase as inline HTML.
 pub(super) fn inline(out: &mut Markup, phrase: &Phrase) {
@@ -17,6 +18,11 @@ pub(super) fn inline(out: &mut Markup, phrase: &Phrase) {
                 out.open("span").attr("class", "pair");
                 chips(out, *pair);
                 out.text(run.plain()).close();
+                continue;
+            }
+            Run::Term(word) => {
+                out.open("abbr").attr("class", "term");
+                out.attr_if("title", glossary::meaning(word)).text(word).close();
                 continue;
             }
             Run::Strong(_) => "strong",

@@ -35,6 +35,7 @@ const SCRIPT: &str = concat!(
     include_str!("script/quiz.js"),
     include_str!("script/study.js"),
     include_str!("script/keys.js"),
+    include_str!("script/drill.js"),
     "/*]]>*/",
 );
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
@@ -359,7 +360,6 @@ fn messages(out: &mut Markup, annotation: &Annotation, level: usize) {
     }
     out.close();
     if let Some(repair) = &annotation.repair {
-        let until = annotation.moments.len().saturating_sub(1);
         out.open("p")
             .attr("class", "repair")
             .leaf("strong", "repair")
@@ -367,7 +367,10 @@ fn messages(out: &mut Markup, annotation: &Annotation, level: usize) {
             .open("bdi")
             .text(repair)
             .close();
-        out.text(format_args!("; until moment {until} everything below holds")).close();
+        if let Some(holds) = annotation.holds {
+            out.text(format_args!("; what is told below holds up to token {holds}"));
+        }
+        out.close();
     }
     out.close().line();
 }

@@ -1,13 +1,14 @@
-//! Plans and drills as pages: what the text says, set as a page; answers open at a touch, without a script.
+//! Plans and drills as pages: what the text says, set as a page. Answers open at a touch, without a script; with one a
+//! drill's answers can be written down and are checked.
 
 use super::super::markup::Markup;
 use super::{blocks, document, part};
 use crate::annotation::Annotation;
 use crate::drill::Drill;
 use crate::plan::Plan;
-use crate::report::picture::Style;
+use crate::report::picture::{self, Picture, Style};
 use crate::story::blocks::Block;
-use crate::story::{self, Asked};
+use crate::story::{self, Asked, Checked};
 
 /// Plans, one below the other, each with its best order to play through: annotated as the record that
 /// [`record`](crate::plan::record) makes of it.
@@ -41,7 +42,8 @@ pub fn plans(plans: &[(Plan, Option<Annotation>)]) -> String {
     })
 }
 
-/// The positions of one drill, every answer behind a fold.
+/// The positions of one drill, each with its picture, every answer behind a fold; what can be answered in a word or two is
+/// checked.
 #[must_use]
 pub fn drill(drills: &[Drill]) -> String {
     let head = drills.first().map(story::drill_head);
@@ -61,7 +63,11 @@ pub fn drill(drills: &[Drill]) -> String {
             paragraph(out, |out| {
                 out.open("span").attr("class", "turns").text(scramble.to_string()).close();
             });
+            out.open("figure").attr("class", "part").put(&picture::still(&position(one))).close().line();
             paragraph(out, |out| blocks::inline(out, &question));
+            if let Some(checked) = story::drill_checked(one) {
+                asked(out, &checked);
+            }
             out.open("details").leaf("summary", "Answer").open("ul");
             for phrase in &answer {
                 out.open("li");
@@ -70,8 +76,32 @@ pub fn drill(drills: &[Drill]) -> String {
             }
             out.close().close().close().line();
         }
-        out.close();
+        out.close().open("footer").open("p").attr("class", "tally").attr("role", "status");
+        out.attr("hidden", "").close().close();
     })
+}
+
+/// The position as it is held, its hidden sides blank, as they are to the eyes.
+fn position(drill: &Drill) -> Picture {
+    Picture {
+        stickers: drill.stickers,
+        sight: drill.sight,
+        title: format!("position {}", drill.number),
+        description: format!("{} up, {} in front.", drill.hold.up, drill.hold.front),
+        rings: Vec::new(),
+        style: Style { blank: true, ..Style::default() },
+    }
+}
+
+/// A field for the answer, which a script shows and checks.
+fn asked(out: &mut Markup, checked: &Checked) {
+    out.open("div").attr("class", "quiz").attr("data-answers", serde_json::json!(checked.right));
+    out.attr("data-form", format_args!("{}, as in {}.", checked.write, checked.example)).attr("hidden", "");
+    out.open("p").open("label").text(format_args!("{} ", checked.write));
+    out.open("input").attr("type", "text").attr("size", 9).attr("autocomplete", "off");
+    out.attr("autocapitalize", "characters").attr("placeholder", checked.example).empty().close().text(" ");
+    out.open("button").attr("type", "button").attr("class", "go").text("check").close().close();
+    out.open("p").attr("class", "soft say").attr("role", "status").close().close().line();
 }
 
 fn paragraph(out: &mut Markup, body: impl FnOnce(&mut Markup)) {

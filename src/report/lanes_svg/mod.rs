@@ -159,9 +159,7 @@ impl<'a> Sheet<'a> {
     }
 
     fn draw(&self, alone: bool) -> Fragment {
-        let beside = self.legend_beside();
-        let legend = if beside.is_some() { 0.0 } else { signs::height(self.narrow) };
-        let height = self.bottom + 30.0 + legend;
+        let height = self.bottom + 30.0 + signs::height(self.narrow);
         let mut out = Markup::new();
         out.open("svg").attr("xmlns", "http://www.w3.org/2000/svg").attr("class", "lanes");
         out.num("width", self.width).num("height", height);
@@ -189,10 +187,7 @@ impl<'a> Sheet<'a> {
             self.label(&mut out, n, lane.pair);
         }
         self.forks(&mut out);
-        match beside {
-            Some(x) => signs::column(&mut out, x, self.top + 14.0),
-            None => signs::rows(&mut out, self.left.min(20.0), self.bottom + 42.0, self.narrow),
-        }
+        signs::rows(&mut out, self.left.min(20.0), self.bottom + 42.0, self.narrow);
         if !alone {
             let (top, bottom) = (self.top - 12.0, self.bottom + 5.0);
             out.open("g").attr("class", "cursor");
@@ -377,13 +372,6 @@ impl<'a> Sheet<'a> {
             }
             out.open("path").attr("class", "ln-fork").attr("data-step", n).attr("d", d).empty();
         }
-    }
-
-    /// Where the legend stands if it stands where no lane is: the last layer's part of the sheet.
-    fn legend_beside(&self) -> Option<f64> {
-        let last = self.annotation.lanes.iter().map(|lane| lane.solved).max()??;
-        let x = self.reached(last) + 26.0;
-        (!self.narrow && self.width - x > signs::COLUMN && self.bottom - self.top > 170.0).then_some(x)
     }
 }
 

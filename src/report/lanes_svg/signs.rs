@@ -2,9 +2,6 @@
 
 use crate::report::markup::Markup;
 
-/// How wide it is as a column.
-pub(super) const COLUMN: f64 = 255.0;
-
 const SIGNS: [(&str, &str); 8] = [
     ("open", "open to sight"),
     ("held", "found, not open: deduced or followed"),
@@ -19,13 +16,6 @@ const SIGNS: [(&str, &str); 8] = [
 /// How high it is below the lanes.
 pub(super) fn height(narrow: bool) -> f64 {
     if narrow { 16.0 * SIGNS.len() as f64 + 14.0 } else { 16.0 * (SIGNS.len() as f64 / 3.0).ceil() + 14.0 }
-}
-
-/// One sign under the other.
-pub(super) fn column(out: &mut Markup, x: f64, y: f64) {
-    for (n, (sign, words)) in SIGNS.into_iter().enumerate() {
-        one(out, sign, words, x, y + 19.0 * n as f64);
-    }
 }
 
 /// In rows below the lanes.

@@ -13,7 +13,12 @@ pub(in crate::report) fn inline(phrase: &Phrase) -> String {
             Run::Strong(text) | Run::Stop(text) => out.push_str(&format!("**{}**", escape(text))),
             Run::Fault(text) => out.push_str(&format!("**{}**", escape(text))),
             // Escaping folds white space, which here parts the words from their neighbours.
-            Run::Words(_) | Run::Dim(_) | Run::Pair(_) | Run::PairFirst(_) | Run::Colour(_) => {
+            Run::Words(_)
+            | Run::Dim(_)
+            | Run::Term(_)
+            | Run::Pair(_)
+            | Run::PairFirst(_)
+            | Run::Colour(_) => {
                 let text = run.plain();
                 let (start, end) = (text.starts_with(' '), text.ends_with(' ') && text.len() > 1);
                 out.push_str(if start { " " } else { "" });

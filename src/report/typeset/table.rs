@@ -1,5 +1,5 @@
-//! A table set as lines of text. Where it is wider than the page, columns that may go are left out, then the gaps between
-//! columns shrink, then cells are broken at the spaces of their words, and last of all sequences of turns.
+//! A table set as lines of text. Where it is wider than the page, the gaps between columns shrink, then columns that may
+//! go are left out, then cells are broken at the spaces of their words, and last of all sequences of turns.
 
 use owo_colors::OwoColorize;
 
@@ -57,7 +57,12 @@ impl<'a> Grid<'a> {
         };
         let all = (0..table.columns.len()).map(|column| (column, wide(column))).collect();
         let mut grid = Grid { table, columns: all, between: 2 };
+        if grid.wide() > look.width {
+            grid.between = 1;
+        }
         grid.leave_out(look.width);
+        // What was left out may have made room for the gaps again.
+        grid.between = 2;
         if grid.wide() > look.width {
             grid.between = 1;
         }

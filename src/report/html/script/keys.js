@@ -24,7 +24,9 @@ document.documentElement.classList.add("js");
   Study.active = studies.find((study) => study.key && location.hash.startsWith(`#${study.key}m=`)) || studies[0];
   addEventListener("keydown", (event) => {
     const study = Study.active;
-    if (!study || event.ctrlKey || event.metaKey || event.altKey || event.target.tagName === "INPUT") return;
+    if (!study || event.ctrlKey || event.metaKey || event.altKey) return;
+    // What is typed is an answer; but one may leave.
+    if (event.target.tagName === "INPUT" && event.key !== "Escape") return;
     const quizzed = study.quiz.state.on;
     if (event.key === "Escape") {
       if (quizzed) study.does.quiz();
@@ -39,6 +41,12 @@ document.documentElement.classList.add("js");
     event.preventDefault();
     study.moved = true;
     act(study, event.shiftKey);
+  });
+  // Words are explained in place: by a title, and where nothing hovers by a tap.
+  addEventListener("click", (event) => {
+    const term = event.target.closest(".term");
+    for (const other of document.querySelectorAll(".term.told")) if (other !== term) other.classList.remove("told");
+    if (term) term.classList.toggle("told");
   });
   addEventListener("visibilitychange", () => { if (document.hidden) for (const study of studies) study.pause(); });
   addEventListener("beforeprint", () => { for (const part of document.querySelectorAll("details")) part.open = true; });

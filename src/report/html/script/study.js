@@ -409,7 +409,10 @@ function Study(root) {
 
   /** The moment the address asks for; null where it asks for none of this solve. */
   function hashMoment() {
-    const read = /^#(s\d+)?m=(\d+)$/.exec(decodeURIComponent(location.hash));
+    let hash = "";
+    // What a person writes there may be no address at all.
+    try { hash = decodeURIComponent(location.hash); } catch { return null; }
+    const read = /^#(s\d+)?m=(\d+)$/.exec(hash);
     return read && (read[1] || "") === key ? Number(read[2]) : null;
   }
   addEventListener("hashchange", () => {
