@@ -21,8 +21,6 @@ pub(super) struct Before<'a> {
     pub(super) lead: usize,
     /// Whether the pair taken had been ready in the step before that one.
     pub(super) ready_before: bool,
-    /// Whether both its pieces lie open to sight when the hands have stopped.
-    pub(super) ends_open: bool,
 }
 
 /// A cause, what else is true, and what would have been ready.
@@ -112,9 +110,9 @@ impl Before<'_> {
         Some(Instead { pair: offer.pair, by_another_line: false, dearer: other - cost, seconds })
     }
 
-    /// Found with a turn or two to go, and now it lies there: nothing was lost but a glance.
+    /// Found with a turn or two to go: nothing was lost but a glance.
     fn late_by_a_hair(&self, taken: &Offer) -> bool {
-        self.ends_open && taken.lead.is_some_and(|lead| lead > 0 && lead < self.lead)
+        taken.lead.is_some_and(|lead| lead > 0 && lead < self.lead)
     }
 
     fn seconds(&self, dearer: f64) -> Option<f64> {

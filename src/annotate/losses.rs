@@ -54,13 +54,12 @@ pub(super) fn losses(steps: &[Step], timed: bool) -> Vec<Loss> {
 
 /// The line of step `index` that would have been clearly cheaper, unless the stop after the step says it.
 fn line(steps: &[Step], index: usize, timed: bool) -> Option<Loss> {
-    let choice = steps[index].choice.as_ref()?;
     let follows_a_choice = steps.get(index + 1).is_some_and(Step::chose_worse);
     // Another pair is advised here, so no line for this one.
     if steps[index].chose_worse() {
         return None;
     }
-    let (kind, seconds, units) = match (&choice.cleaner, &choice.own) {
+    let (kind, seconds, units) = match (steps[index].cleaner(), steps[index].own_line()) {
         (Some(_), _) if follows_a_choice => return None,
         (Some(cleaner), _) => (LossKind::Cleaner, cleaner.seconds, cleaner.saves),
         (None, Some(own)) => (LossKind::Own, own.seconds, own.saves),
@@ -102,7 +101,7 @@ fn sooner(steps: &[Step], loss: &Loss) -> Option<PairName> {
             // The line is one of the step before.
             (&steps[loss.step.checked_sub(1)?], steps[loss.step - 1].choice.as_ref()?.cheapest.as_ref()?)
         }
-        LossKind::Cleaner => (&steps[loss.step], steps[loss.step].choice.as_ref()?.cleaner.as_ref()?),
+        LossKind::Cleaner => (&steps[loss.step], steps[loss.step].cleaner()?),
         LossKind::Own | LossKind::Late => return None,
     };
     let (step, line) = line;
@@ -111,9 +110,13 @@ fn sooner(steps: &[Step], loss: &Loss) -> Option<PairName> {
     other.or_else(next)
 }
 
-/// By what losses are compared: seconds, or units where there are no times.
+/// By what losses are compared: seconds, or units where there are no times. Those of a line as they are told, in tenths, so
+/// that nobody sees another order.
 fn size(loss: &Loss) -> f64 {
-    loss.seconds.or(loss.units).unwrap_or(0.0)
+    match loss.seconds {
+        Some(seconds) if loss.stop.is_none() => (seconds * 10.0).round() / 10.0,
+        seconds => seconds.or(loss.units).unwrap_or(0.0),
+    }
 }
 
 /// Without times: the pair of step `index` was late although the cross lay behind it. Where no turn does, as in a record

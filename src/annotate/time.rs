@@ -2,10 +2,9 @@
 
 use super::causes::Before;
 use super::{Facts, Turning};
-use crate::annotation::{Cause, Offer, Seconds, Step, StepKind, Stop, Timing};
+use crate::annotation::{Cause, Seconds, Step, StepKind, Stop, Timing};
 use crate::clock::{Gap, Lapse, Where, micro};
 use crate::judgement;
-use crate::sight::Piece;
 
 /// The time of step `index`.
 pub(super) fn seconds(facts: &Facts<'_>, index: usize) -> Seconds {
@@ -106,15 +105,6 @@ fn edge_found(facts: &Facts<'_>, steps: &[Step], index: usize, gap: &Gap) -> Opt
     Some(before.edge.found().is_some() || (step.from..=gap.moment).any(seen))
 }
 
-/// Whether both pieces of the pair taken lie open to sight when step `index` begins.
-fn ends_open(facts: &Facts<'_>, index: usize, taken: &Offer) -> bool {
-    let solve = &facts.study.solve;
-    let position = &facts.study.replay.moments[solve.steps[index].from];
-    let in_sight = crate::sight::InSight::new(position.hold, facts.sight);
-    let pair = solve.steps[index].pairs.iter().find(|pair| pair.name() == taken.pair);
-    pair.is_some_and(|&pair| Piece::of_pair(pair).into_iter().all(|piece| in_sight.sees(piece, position)))
-}
-
 /// The cause of a stop before a step.
 fn give_cause(facts: &Facts<'_>, steps: &[Step], index: usize, turning: &Turning, stop: &mut Stop) {
     match steps[index].kind {
@@ -129,12 +119,11 @@ fn give_cause(facts: &Facts<'_>, steps: &[Step], index: usize, turning: &Turning
                 slack: facts.choice.slack.units(),
                 lead: facts.choice.lead,
                 ready_before: earlier.iter().any(|offer| offer.pair == taken.pair && offer.ready),
-                ends_open: ends_open(facts, index, taken),
             }
             .cause(taken, stop.seconds);
             (stop.cause, stop.also, stop.instead) = (judged.cause, judged.also, judged.instead);
             // Where a cleaner line for that pair is told in this step, what it saves is what taking the pair saves.
-            let cleaner = steps[index].choice.as_ref().and_then(|choice| choice.cleaner.as_ref());
+            let cleaner = steps[index].cleaner();
             if let Some((instead, line)) = stop.instead.as_mut().zip(cleaner)
                 && !instead.by_another_line
                 && line.pairs.contains(&instead.pair)

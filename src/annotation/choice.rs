@@ -3,8 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::HoldNames;
-use crate::cube::{Moves, PairName, Place, Stickers};
+use super::{HoldNames, Step};
+use crate::cube::{Amount, Face, Move, Moves, PairName, Place, Stickers};
 pub use crate::judgement::Verdict;
 
 /// The lines there were at the start of a pair step, compared with the one played. Costs and prices are in units: a
@@ -103,4 +103,56 @@ pub struct OwnLine {
     pub seconds: Option<f64>,
     /// Whether it is the last pair, whose insertion may have been chosen for the last layer.
     pub last_pair: bool,
+}
+
+/// From how many seconds on a line is told: what is less is not felt.
+const FELT: f64 = 0.15;
+/// From how many seconds on, and without times from how many units on, another pair is told: it is another plan.
+const ANOTHER_PLAN: (f64, f64) = (0.35, 3.0);
+/// Of so many turns nobody finds a line for another pair.
+const TOO_LONG: usize = 9;
+
+impl Step {
+    /// The cleaner line, where a coach would speak of it: it shows by the clock, what turns the same side twice by half
+    /// round a turn of the top is left alone, a dearer line with more regrips for what follows, too, and another pair is
+    /// worth it only for more, and by a line that is found.
+    #[must_use]
+    pub fn cleaner(&self) -> Option<&Alternative> {
+        let choice = self.choice.as_ref()?;
+        let line = choice.cleaner.as_ref()?;
+        if line.same_turns {
+            return felt(line.seconds).then_some(line);
+        }
+        let regrips = |moves: &Moves| moves.iter().filter(|mv| !matches!(mv, Move::Turn(..))).count();
+        let dearer = line.cost > choice.cost && regrips(&line.text) >= regrips(&self.text) + 2;
+        let another = line.pairs != self.pairs;
+        let (seconds, units) = ANOTHER_PLAN;
+        let enough = !another || line.seconds.map_or(line.saves >= units, |saved| saved >= seconds);
+        let found = !another || line.obtm < TOO_LONG;
+        (felt(line.seconds) && !dearer && enough && found && !halves_round(&line.text)).then_some(line)
+    }
+
+    /// The pair's own line, where a coach would speak of it.
+    #[must_use]
+    pub fn own_line(&self) -> Option<&OwnLine> {
+        let own = self.choice.as_ref()?.own.as_ref()?;
+        (felt(own.seconds) && !halves_round(&own.text)).then_some(own)
+    }
+}
+
+fn felt(seconds: Option<f64>) -> bool {
+    seconds.is_none_or(|seconds| seconds >= FELT)
+}
+
+/// Whether somewhere a side face is turned by half, then the top, then the same face by half again.
+fn halves_round(moves: &Moves) -> bool {
+    let side = |mv: &Move| match mv {
+        Move::Turn(face, Amount::Half) if !matches!(face, Face::U | Face::D) => Some(*face),
+        _ => None,
+    };
+    let top = |mv: &Move| matches!(mv, Move::Turn(Face::U, _) | Move::Wide(Face::D, _));
+    let moves: Vec<Move> = moves.iter().copied().collect();
+    moves
+        .windows(3)
+        .any(|three| side(&three[0]).is_some() && side(&three[0]) == side(&three[2]) && top(&three[1]))
 }

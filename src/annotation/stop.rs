@@ -21,8 +21,8 @@ pub enum Cause {
     /// The first pair, and it did not lie open from the first turn of the cross on: it can be followed from inspection.
     Inspection,
     /// Late, nothing else better; the left side, or a glance in the step before, would have shown it. Or it had been ready
-    /// in the step before, or was found a turn or two before the end and lies open now: then only something that lay
-    /// open, too, and costs no more counts as better.
+    /// in the step before, or was found a turn or two before the end: then only something that lay open, too, and costs no
+    /// more counts as better.
     View,
     /// Late, nothing else better, and not to be seen in time.
     Position,

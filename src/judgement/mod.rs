@@ -14,7 +14,7 @@
 //! * An **offer** ([`Offer`]) is a line of at most [`Settings::within`] turns that (1) is not the played turns in any hold or
 //!   order, (2) solves at least as many pairs, (3) reads without a shifted and without a nested phrase, (4) costs at most
 //!   half a unit more than the cheapest line that solves the same pairs, (5) solves a pair that the played turns solve or
-//!   one that was found in the step before with a turn or more to go, and (6) leaves an open pair ready of which some
+//!   one that was found in the step before with a turn or more to go (that was ready, if the pair played was), and (6) leaves an open pair ready of which some
 //!   cheapest line reads plainly, too. The played turns themselves are one, with another open pair next that they left
 //!   so: **same turns**.
 //! * The **played** turns are priced in the same way, so a rotation too many costs them nothing: what they leave is seen
@@ -100,7 +100,7 @@ pub struct Played<'a> {
     /// The pairs really solved next; none if no pair step follows.
     pub next: &'a [Pair],
     /// The open pairs that were found in the step before with a turn or more to go, so that the eyes were on them before
-    /// the hands were free. All of them where there was no such step: before the first turn everything can be looked at.
+    /// the hands were free; those that were ready, if one that the step solves was. All of them where there was no such step: before the first turn everything can be looked at.
     pub found_before: &'a [Pair],
 }
 

@@ -5,6 +5,7 @@ use crate::cube::{FaceSet, Pair};
 use crate::hands::HalfUnits;
 use crate::replay::Replay;
 use crate::sight::Moments;
+use crate::sight::grades::Left;
 use crate::steps::{Kind, Solve};
 
 /// A step judged.
@@ -45,7 +46,11 @@ pub fn solve(replay: &Replay, solve: &Solve, sight: FaceSet, settings: &Settings
             };
             let Some(before) = index.checked_sub(1).filter(looks_ahead) else { return open[index].clone() };
             let left = judge.left(&played_with(before, &none));
-            left.iter().filter(|left| left.lead.is_some_and(|lead| lead > 0)).map(|left| left.pair).collect()
+            // What had been ready is not exchanged for what was found at the last moment.
+            let ready = left.iter().any(|left| left.ready && solve.steps[index].pairs.contains(&left.pair));
+            let found =
+                |left: &&Left| if ready { left.ready } else { left.lead.is_some_and(|lead| lead > 0) };
+            left.iter().filter(found).map(|left| left.pair).collect()
         })
         .collect();
     let played = |index: usize| played_with(index, &found_before[index]);

@@ -204,7 +204,7 @@ pub(super) fn figures_of(block: &StepBlock) -> Vec<&str> {
 /// have spared the stop behind it.
 pub(crate) fn better(annotation: &Annotation, index: usize) -> Option<&Alternative> {
     let choice = annotation.steps[index].choice.as_ref()?;
-    let line = choice.cleaner.as_ref().or(choice.alternatives.first());
+    let line = annotation.steps[index].cleaner().or(choice.alternatives.first());
     line.or_else(|| {
         let next = annotation.steps.get(index + 1)?;
         let instead = next.stop_before()?.instead.as_ref()?;

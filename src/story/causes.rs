@@ -27,7 +27,7 @@ pub fn cause(annotation: &Annotation, index: usize, stop: &Stop) -> Phrase {
         Some(Cause::Attention) => attention(annotation, before, offer),
         Some(Cause::Deduction) => deduction(annotation, before, offer),
         Some(Cause::Choice) => choice(annotation, index, before, offer, stop),
-        Some(Cause::Inspection) => inspection(annotation, offer),
+        Some(Cause::Inspection) => inspection(annotation, before, offer),
         Some(Cause::View) => view(annotation, index, before, offer),
         Some(Cause::Position) => position(annotation, index, before, offer),
         _ => Phrase::new(),
@@ -192,7 +192,12 @@ pub(super) fn worked_out<'a>(
 
 fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, stop: &Stop) -> Phrase {
     let Some(instead) = &stop.instead else { return Phrase::new() };
-    let cost = price(instead.dearer, instead.seconds);
+    let mut cost = price(instead.dearer, instead.seconds);
+    // What the next step's cleaner line saves is not only its own.
+    let cleaner = annotation.steps[index].cleaner().filter(|line| line.pairs.contains(&instead.pair));
+    if cleaner.is_some() && !instead.by_another_line && cost != NO_MORE {
+        cost.push_str(" with the pair after it");
+    }
     let other = super::blocks::Run::Pair(instead.pair);
     let line = before.choice.as_ref().and_then(|choice| choice.cheapest.as_ref());
     let advised = |step: &&Step| {
@@ -219,7 +224,7 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, s
             .and(" from inspection: ")
             .and(travels(annotation, offer)),
         // What can be followed from inspection need not be exchanged for something else.
-        None if stop.also == Some(Cause::Inspection) => inspection(annotation, offer)
+        None if stop.also == Some(Cause::Inspection) => inspection(annotation, before, offer)
             .and(" Or take ")
             .run(other)
             .and(format!(": it was ready and {cost}.")),
@@ -231,19 +236,39 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, s
     }
 }
 
+const NO_MORE: &str = "costs no more";
+
 /// What a pair or a line costs besides another: `costs no more`, `costs about 0.2 s more`.
 #[must_use]
 pub fn price(dearer: f64, seconds: Option<f64>) -> String {
     let more = match seconds {
-        Some(seconds) if seconds.abs() < 0.05 => return "costs no more".into(),
+        Some(seconds) if seconds.abs() < 0.05 => return NO_MORE.into(),
         Some(seconds) => format!("about {}", estimated(seconds.abs())),
-        None if dearer.abs() < 0.25 => return "costs no more".into(),
+        None if dearer.abs() < 0.25 => return NO_MORE.into(),
         None => about_turns(dearer.abs()),
     };
     if dearer > 0.0 { format!("costs {more} more") } else { format!("costs {more} less") }
 }
 
-fn inspection(annotation: &Annotation, offer: &Offer) -> Phrase {
+fn inspection(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
+    // A long way is no easier to follow than it is to look up in time.
+    let long = [&offer.corner, &offer.edge].iter().any(|watch| watch.way.len() >= LONG_WAY);
+    if let Some(moment) = offer.corner.plain.zip(offer.edge.plain).map(|(corner, edge)| corner.max(edge))
+        && long
+        && offer.plain_ready
+    {
+        let [corner, edge] = spots(annotation, offer, moment);
+        let words = format!(
+            " lies open at {corner} and {edge} {} of {}, {} before its end: find it there, or follow it from \
+             inspection, corner from {} and edge from {}.",
+            when(annotation, before, moment),
+            named(before),
+            turns(before.to_go(moment)),
+            offer.corner.from,
+            offer.edge.from
+        );
+        return first(offer).and(words);
+    }
     Phrase::words("Follow ").then(pair(offer)).and(" from inspection: ").and(travels(annotation, offer))
 }
 
@@ -302,9 +327,19 @@ fn view(annotation: &Annotation, index: usize, before: &Step, offer: &Offer) -> 
     match earlier.filter(had) {
         Some(earlier) => words.and(format!(" {begin} it: it was ready in {}.", named(earlier))),
         None if tilt.is_some() => words,
-        None if offer.tier == Tier::Top => words
-            .and(format!(" It comes into view at {} and {}: look there.", offer.corner.to, offer.edge.to)),
-        None => words.and(format!(" Its corner comes out of {}: look there first.", offer.corner.from)),
+        None if !ends_open(annotation, before, offer) => {
+            words.and(format!(" Follow it: it ends at {} and {}.", offer.corner.to, offer.edge.to))
+        }
+        // What was late and comes out of a slot is to be looked for there.
+        None => match late.iter().find(|(_, watch)| !is_on_top(watch.from)) {
+            Some((name, watch)) => {
+                words.and(format!(" Its {name} comes out of {}: look there first.", watch.from))
+            }
+            None => words.and(format!(
+                " It comes into view at {} and {}: look there.",
+                offer.corner.to, offer.edge.to
+            )),
+        },
     }
 }
 
@@ -337,9 +372,7 @@ fn position(annotation: &Annotation, index: usize, before: &Step, offer: &Offer)
             .then(pair(sooner))
             .and(format!(" was found with {} to go and costs no more", sooner.lead.unwrap_or(0))),
         // A cleaner line of the step itself is told there.
-        None if annotation.steps[index].choice.as_ref().is_some_and(|choice| choice.cleaner.is_some()) => {
-            words
-        }
+        None if annotation.steps[index].cleaner().is_some() => words,
         None => words.and(", and nothing better was there"),
     };
     // What was played need not be advised.

@@ -62,8 +62,14 @@ pub fn found_and_judged(offer: &Offer, before: &Step, step: &Step) -> String {
     match verdict {
         Some(Verdict::Avoidable | Verdict::Forced) if step.flowed() => "late, no stop".into(),
         None if !offer.ready && step.flowed() => "late, no stop".into(),
-        Some(Verdict::Forced) if step.chose_worse() => "late, other ready".into(),
-        Some(Verdict::Avoidable) => "late, avoidable".into(),
+        Some(Verdict::Forced) if before.offers.iter().any(|other| !other.taken && other.ready) => {
+            "late, other ready".into()
+        }
+        // Where the hands stopped for another reason, the reader would look for the way to avoid it in vain.
+        Some(Verdict::Avoidable) if step.stop_before().is_none() || step.chose_worse() => {
+            "late, avoidable".into()
+        }
+        Some(Verdict::Avoidable) => found(&Offer { buried: false, ..offer.clone() }),
         Some(Verdict::Forced) => "late, forced".into(),
         _ => {
             let plain = Offer { buried: false, ..offer.clone() };

@@ -100,7 +100,7 @@ pub const WORDS: &[Group] = &[
             entry("no stop", "Late, but the hands did not stop: no reproach either."),
             entry(
                 "other ready",
-                "Late and nothing within the slack, but another pair was ready for clearly less than the stop cost.",
+                "Late, and nothing within the slack leaves a pair ready; but another pair was ready, for more.",
             ),
         ],
     },

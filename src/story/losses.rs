@@ -108,15 +108,12 @@ fn line(step: &Step, loss: &Loss) -> (String, Phrase) {
     };
     let name = if loss.seconds.is_some() { format!("{}. ", step.title()) } else { String::new() };
     let mut words = Phrase::words(format!("{or_so}{name}"));
-    let choice = step.choice.as_ref();
-    if let Some(cleaner) =
-        choice.and_then(|choice| choice.cleaner.as_ref()).filter(|_| loss.kind == LossKind::Cleaner)
-    {
+    if let Some(cleaner) = step.cleaner().filter(|_| loss.kind == LossKind::Cleaner) {
         words = words.and("Cleaner: ").then(alternative_without_saving(step, cleaner));
         if loss.seconds.is_none() {
             words = words.and(format!(", {} less", about_turns(cleaner.saves)));
         }
-    } else if let Some(own) = choice.and_then(|choice| choice.own.as_ref()) {
+    } else if let Some(own) = step.own_line() {
         let why = if own.last_pair { ", unless yours was chosen for the last layer" } else { "" };
         words = words.turns(&own.text).and(format!(" solves it in {}{why}", as_many(own.obtm, step.obtm)));
         if loss.seconds.is_none() {
@@ -146,7 +143,7 @@ pub(super) fn as_many(own: usize, played: usize) -> String {
     match own.cmp(&played) {
         Ordering::Less => format!("{}, not {played}", turns(own)),
         Ordering::Equal => "as many turns, easier ones".into(),
-        Ordering::Greater => format!("{}, but easier ones", turns(own)),
+        Ordering::Greater => format!("{}, not {played}, but easier ones", turns(own)),
     }
 }
 

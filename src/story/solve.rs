@@ -235,19 +235,7 @@ fn in_a_row(pairs: &[PairName]) -> Phrase {
 
 /// Whether something clearly cheaper than the turns played was there.
 fn better(step: &Step) -> bool {
-    step.choice.as_ref().is_some_and(|choice| {
-        let clearly = |seconds: Option<f64>| seconds.is_none_or(|seconds| seconds >= CLEARLY);
-        choice.cleaner.as_ref().is_some_and(|cleaner| clearly(cleaner.seconds))
-            || choice.own.as_ref().is_some_and(|own| clearly(own.seconds))
-    })
-}
-
-/// From how many seconds on a line is called clearly easier.
-const CLEARLY: f64 = 0.2;
-
-/// Whether what a line saves shows by the clock, where there is one: a tenth of a second, the last figure that is told.
-fn shows(saves: Option<f64>) -> bool {
-    saves.is_none_or(|seconds| seconds >= 0.1)
+    step.cleaner().is_some() || step.own_line().is_some()
 }
 
 /// The pair that step `index` solves, as the step before left it.
@@ -444,7 +432,7 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
     let named = stop.is_none_or(|stop| stop.instead.as_ref().is_some_and(|instead| instead.by_another_line));
     let mut instead = None;
     let mut shown = false;
-    if let Some(cleaner) = choice.cleaner.as_ref().filter(|cleaner| shows(cleaner.seconds)) {
+    if let Some(cleaner) = step.cleaner() {
         lines.push(words(
             "cleaner",
             losses::alternative(step, cleaner).and(format!(" ({})", count(choice.lines))),
@@ -461,7 +449,7 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
     let said = |own: &OwnLine| {
         instead.is_some_and(|instead: &Alternative| instead.pairs == step.pairs && instead.obtm <= own.obtm)
     };
-    if let Some(own) = choice.own.as_ref().filter(|own| shows(own.seconds) && !said(own)) {
+    if let Some(own) = step.own_line().filter(|own| !said(own)) {
         let cheaper = match own.seconds {
             Some(seconds) => format!("about {} less", estimated(seconds)),
             None => format!("easier by {}", found::about_turns(own.saves)),

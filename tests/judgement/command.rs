@@ -104,15 +104,11 @@ fn lines_and_verdicts_are_shown_where_they_are() {
     for within in ["9", "7"] {
         let printed = String::from_utf8(annotate(&["--within", within, "."], "2").stdout).expect("text");
         let all = facts(&["--within", within, "."]);
-        let choices: Vec<&Choice> =
-            all.iter().flat_map(|facts| &facts.steps).filter_map(|step| step.choice.as_ref()).collect();
+        let steps = || all.iter().flat_map(|facts| &facts.steps);
         let lines_with = |label: &str| printed.lines().filter(|line| line.starts_with(label)).count();
-        let (cleaner, others): (Vec<&Choice>, Vec<&Choice>) = choices
-            .iter()
-            .filter(|choice| choice.cleaner.is_some() || !choice.alternatives.is_empty())
-            .partition(|choice| {
-                choice.cleaner.as_ref().is_some_and(|line| line.seconds.is_none_or(|saved| saved >= 0.1))
-            });
+        let told = steps().filter(|step| step.cleaner().is_some());
+        let cleaner: Vec<&Choice> = told.filter_map(|step| step.choice.as_ref()).collect();
+        let others = steps().filter(|step| step.cleaner().is_none()).filter_map(|step| step.choice.as_ref());
         assert_eq!(lines_with("  cleaner "), cleaner.len());
         // Where it is known whether and why the hands stopped, only what the cause names.
         let named = |choice: &Choice| {
@@ -125,7 +121,7 @@ fn lines_and_verdicts_are_shown_where_they_are() {
             }
         };
         let told = |choice: &&Choice| !choice.alternatives.is_empty() && named(choice);
-        let others: Vec<&Choice> = others.into_iter().filter(told).collect();
+        let others: Vec<&Choice> = others.filter(told).collect();
         assert_eq!(lines_with("  instead "), others.len());
         // Why nothing is: how many lines were looked through.
         let stopped = |step: &Step| step.seconds.before.is_none() || step.stop_before().is_some();
@@ -164,8 +160,11 @@ fn lines_and_verdicts_are_shown_where_they_are() {
             match verdict {
                 Verdict::Kept => None,
                 _ if flowed => Some("late, no stop"),
-                Verdict::Avoidable => Some("late, avoidable"),
-                Verdict::Forced if stop.is_some_and(|stop| stop.cause == Some(Cause::Choice)) => {
+                // Where the cause names something else, how late it was is told.
+                Verdict::Avoidable => {
+                    stop.is_none_or(|stop| stop.cause == Some(Cause::Choice)).then_some("late, avoidable")
+                }
+                Verdict::Forced if steps[0].offers.iter().any(|offer| offer.ready && !offer.taken) => {
                     Some("late, other ready")
                 }
                 Verdict::Forced => Some("late, forced"),

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::fs;
 
 use cornerwise::annotate::{Settings, annotate};
-use cornerwise::annotation::{Annotation, Cause, LossKind, Offer, Step, Tier};
+use cornerwise::annotation::{Annotation, Cause, Loss, LossKind, Offer, Step, Tier};
 use cornerwise::cube::Move;
 use cornerwise::diagnostic::Source;
 use cornerwise::record;
@@ -58,7 +58,12 @@ fn check(facts: &Annotation, met: &mut BTreeMap<String, usize>) {
     let losses = &facts.losses;
     assert!(losses.len() <= 3);
     assert!(losses.len() == items.len() || (items.len() == 3 && items[2].figure == "both"), "{items:?}");
-    assert!(losses.is_sorted_by(|x, y| x.seconds.unwrap_or(0.0) >= y.seconds.unwrap_or(0.0)));
+    // In the order of the figures as they are told: estimates in tenths.
+    let told_as = |loss: &Loss| {
+        let seconds = loss.seconds.unwrap_or(0.0);
+        if loss.stop.is_some() { seconds } else { (seconds * 10.0).round() / 10.0 }
+    };
+    assert!(losses.is_sorted_by(|x, y| told_as(x) >= told_as(y)));
     for (item, loss) in items.iter().zip(losses) {
         let step = &facts.steps[loss.step];
         let words = item.words.plain();
@@ -129,7 +134,7 @@ fn check(facts: &Annotation, met: &mut BTreeMap<String, usize>) {
                         }
                     }
                     (Some(Cause::Inspection), Some(offer)) => {
-                        holds("from inspection: ");
+                        holds("from inspection");
                         holds(&offer.corner.from.to_string());
                     }
                     (Some(Cause::View), Some(offer)) => assert!(!offer.ready),

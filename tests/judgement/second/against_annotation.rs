@@ -179,8 +179,7 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
             let before = &steps[k - 1];
             let before_moments = before.start.moments(&before.moves);
             let ready = before.seen(&before_moments, cross, &SIGHT).found(3);
-            let ready = ready.into_iter().filter(|(_, found, _)| found.lead >= Some(1));
-            let found_before: Vec<Pair> = ready.map(|(pair, ..)| pair).collect();
+            let found_before = super::steps::may_be_begun(ready, &step.in_hand);
             let played = Played {
                 start: step.start,
                 moves: &step.moves,
@@ -243,7 +242,6 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
             let found = before.seen(&moments, cross, &SIGHT).found(3);
             found.iter().any(|(other, all, _)| other == pair && all.ready)
         };
-        let ends_open = pieces.iter().all(|&piece| end.shown(end.cubie(piece), &SIGHT).len() >= 2);
         let wider = [SIGHT.as_slice(), &[Face::L]].concat();
         let tilted = step.seen(&moments, cross, &wider);
         let late: Vec<Watched> = [3, 2]
@@ -272,7 +270,7 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
             other_plain,
             other_plain_up,
             ready_before,
-            by_a_hair: ends_open && all.lead.is_some_and(|lead| lead == 1 || lead == 2),
+            by_a_hair: all.lead.is_some_and(|lead| lead == 1 || lead == 2),
             after_cross: step.is_cross,
             dearer,
             seconds_a_unit,

@@ -14,7 +14,7 @@ pub struct Facts {
     pub other_plain_up: bool,
     /// The pair taken had been ready in the step before that one.
     pub ready_before: bool,
-    /// It was found with one or two turns to go, and both its pieces lie open to sight at the end.
+    /// It was found with one or two turns to go.
     pub by_a_hair: bool,
     pub after_cross: bool,
     /// The least that anything costs more which leaves a pair ready.

@@ -2,7 +2,7 @@
 
 use cornerwise::cube::{Colour, Face, Move};
 
-use super::sight::Step;
+use super::sight::{Found, Step};
 use super::stickers::{Cube, Pair};
 use crate::support::solver::{Kind, Options, Rng, Solver};
 use crate::support::{read, space};
@@ -62,12 +62,20 @@ fn with_what_was_found(mut of_solve: Vec<MadeStep>) -> Vec<MadeStep> {
                 Some(before) => {
                     let moments = before.start().moments(&before.moves);
                     let found = before.seen(&moments).found(3).into_iter();
-                    found.filter(|(_, found, _)| found.lead >= Some(1)).map(|(pair, ..)| pair).collect()
+                    may_be_begun(found.collect(), &here.in_hand)
                 }
             };
         of_solve[i].found_before = found;
     }
     of_solve
+}
+
+/// Of what a step leaves, the pairs that may be begun instead of those played: found with a turn to go, or ready if one
+/// played was.
+pub fn may_be_begun(found: Vec<(Pair, Found, Found)>, played: &[Pair]) -> Vec<Pair> {
+    let had = found.iter().any(|(pair, found, _)| found.ready && played.contains(pair));
+    let may = found.into_iter().filter(|(_, found, _)| if had { found.ready } else { found.lead >= Some(1) });
+    may.map(|(pair, ..)| pair).collect()
 }
 
 const SIGHTS: [&[Face]; 4] = [
