@@ -7,7 +7,7 @@
 use super::{Judge, NEAR_CHEAPEST};
 use crate::cube::{Hold, Pair, PairSet, Position, State};
 use crate::hands::{HalfUnits, Handling, at_least};
-use crate::search::{self, Kind, Line};
+use crate::search::{self, HandLine, Kind, Line};
 
 /// A line, what it costs and how it can be played.
 #[derive(Clone)]
@@ -16,7 +16,13 @@ pub(super) struct Priced {
     /// The pairs it solves.
     pub solves: PairSet,
     pub cost: HalfUnits,
-    pub handling: Handling,
+}
+
+impl Priced {
+    /// How it can be played.
+    pub fn handling(&self, judge: &Judge<'_>) -> Handling {
+        Handling::new(self.line.turns(), judge.solver.cross, &judge.settings.weights)
+    }
 }
 
 /// What became of the lines of a position.
@@ -42,8 +48,82 @@ pub(super) fn bound(judge: &Judge<'_>, state: &State, open: PairSet, played: usi
 /// Sorts out all lines of at most `bound` turns from a position. `own` is the pair whose cheapest line is wanted besides.
 pub(super) fn near(judge: &Judge<'_>, from: &Position, bound: usize, own: Option<Pair>) -> Near {
     let mut sorter = Sorter::new(judge, from.hold, own);
+    if judge.settings.kind == Kind::Hand {
+        let mut costed = Costed::new(own);
+        let costs_known = judge.costs_known(from.hold);
+        let indexed = search::each_hand_line(from, judge.solver.cross, bound, |line| match line.cost() {
+            Some(cost) if costs_known => costed.take(cost, line),
+            _ => sorter.take(line.line(judge.solver.cross)),
+        });
+        match (indexed, costs_known) {
+            (true, true) => return costed.finish(judge),
+            (true, false) => return sorter.finish(),
+            (false, _) => {}
+        }
+    }
     search::each_line(&from.state, judge.solver.cross, judge.settings.kind, bound, |line| sorter.take(line));
     sorter.finish()
+}
+
+/// Lines of the index, whose costs are known.
+struct Costed {
+    own: Option<Pair>,
+    count: usize,
+    cheapest: [HalfUnits; PairSet::COUNT],
+    cheapest_own: HalfUnits,
+    kept: Vec<(HalfUnits, HandLine)>,
+}
+
+impl Costed {
+    fn new(own: Option<Pair>) -> Costed {
+        /// More than any line costs.
+        const NEVER: HalfUnits = HalfUnits::from_halves(i32::MAX / 2);
+        Costed { own, count: 0, cheapest: [NEVER; PairSet::COUNT], cheapest_own: NEVER, kept: Vec::new() }
+    }
+
+    /// One more line.
+    fn take(&mut self, cost: HalfUnits, line: HandLine) {
+        self.count += 1;
+        let best = &mut self.cheapest[line.pairs().index()];
+        *best = cost.min(*best);
+        if self.may_be_own(cost, &line) {
+            self.cheapest_own = cost;
+        }
+        if line.is_plain() && (self.near(cost, &line) || self.may_be_own(cost, &line)) {
+            self.kept.push((cost, line));
+        }
+    }
+
+    fn near(&self, cost: HalfUnits, line: &HandLine) -> bool {
+        cost <= self.cheapest[line.pairs().index()] + NEAR_CHEAPEST
+    }
+
+    /// Whether it is a cheapest line of the own pair so far.
+    fn may_be_own(&self, cost: HalfUnits, line: &HandLine) -> bool {
+        let solves = |own: Pair| line.pairs().contains(own.slot());
+        line.is_plain() && cost <= self.cheapest_own && self.own.is_some_and(solves)
+    }
+
+    fn finish(mut self, judge: &Judge<'_>) -> Near {
+        let cross = judge.solver.cross;
+        let kept = std::mem::take(&mut self.kept);
+        let mut lines: Vec<(Priced, HandLine)> = kept
+            .into_iter()
+            .filter(|(cost, line)| self.near(*cost, line) || self.may_be_own(*cost, line))
+            .map(|(cost, line)| (Priced { line: line.line(cross), solves: line.pairs(), cost }, line))
+            .collect();
+        lines.sort_unstable_by(|(a, _), (b, _)| search::order(&a.line, &b.line, cross));
+        let mut found = Near { count: self.count, lines: Vec::new(), own: Vec::new() };
+        for (priced, line) in lines {
+            if self.may_be_own(priced.cost, &line) {
+                found.own.push(priced.clone());
+            }
+            if self.near(priced.cost, &line) {
+                found.lines.push(priced);
+            }
+        }
+        found
+    }
 }
 
 /// So many lines wait to be priced, the likeliest first. Most positions have fewer hand lines than that.
@@ -119,15 +199,14 @@ impl<'a> Sorter<'a> {
             if !self.near(least, solves) && !own_near {
                 continue;
             }
-            let handling = Handling::new(line.turns(), cross, weights);
-            let cost = handling.cost(self.from);
+            let cost = Handling::new(line.turns(), cross, weights).cost(self.from);
             let known_plain = (own_near && self.near_own(cost, solves)).then(|| self.is_plain(&line));
             if known_plain == Some(true) {
                 self.cheapest_own = Some(cost);
             }
             let best = &mut self.cheapest[solves.index()];
             *best = Some(best.map_or(cost, |best| best.min(cost)));
-            self.kept.push((Priced { line, solves, cost, handling }, known_plain));
+            self.kept.push((Priced { line, solves, cost }, known_plain));
         }
         // Its room is used again.
         self.waiting = waiting;

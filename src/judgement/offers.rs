@@ -89,7 +89,7 @@ impl Judge<'_> {
             if !wanted && offers.pairs.is_superset(line.solves) {
                 continue;
             }
-            let ways = line.handling.ways(start.hold);
+            let ways = line.handling(self).ways(start.hold);
             let mut ready = self.ready(step.played, &start, line, &ways);
             ready.retain(|(way, left)| {
                 let end = Position { state: end, hold: way.hold };

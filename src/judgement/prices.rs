@@ -7,9 +7,9 @@
 use std::sync::{Arc, OnceLock, RwLock};
 
 use super::{Settings, Solver};
-use crate::cube::{Colour, FaceSet, FaceTurn, Hold, Move, Pair, Position, State};
+use crate::cube::{Colour, Face, FaceSet, FaceTurn, Hold, Move, Pair, Position, State};
 use crate::hands::{HalfUnits, Handling, Weights, upright};
-use crate::search::{self, Kind, LONGEST_NEXT, Line, NextPair, Seat};
+use crate::search::{self, Kind, LONGEST_NEXT, Line, NextPair, Seat, SeatLine};
 
 /// The cheapest line of a pair.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -38,7 +38,7 @@ struct Prices {
 /// The lines of a seat.
 #[derive(Debug)]
 struct Lines {
-    all: Vec<Line>,
+    all: Vec<SeatLine>,
     /// For each of the holds of [`upright`], the lines' numbers with what they cost there, cheapest first.
     from: [Vec<(HalfUnits, u16)>; 4],
     /// How long the shortest are.
@@ -71,7 +71,7 @@ impl Prices {
 
     fn lines(&self, next: &NextPair) -> &Lines {
         self.seats[next.seat().index()]
-            .get_or_init(|| Box::new(Lines::new(next.lines_of_seat(), &self.weights)))
+            .get_or_init(|| Box::new(Lines::of_seat(next, &self.weights)))
     }
 
     /// The least cost of a line from one of the holds of [`upright`], and the lines that cost it.
@@ -80,29 +80,46 @@ impl Prices {
         if let Some(least) = lines.least(next, grip) {
             return Some(least);
         }
-        // Every line of the shortest length completes another pair first: then lines may be longer by one.
-        Lines::new(next.lines(), &self.weights).least(next, grip)
+        self.longer(next).least(next, grip)
     }
 
     fn least_cost(&self, next: &NextPair, grip: usize) -> Option<HalfUnits> {
         let lines = self.lines(next);
-        lines
-            .least_cost(next, grip)
-            .or_else(|| Lines::new(next.lines(), &self.weights).least_cost(next, grip))
+        lines.least_cost(next, grip).or_else(|| self.longer(next).least_cost(next, grip))
+    }
+
+    /// Where every line of the shortest length completes another pair first: then lines may be longer by one.
+    fn longer(&self, next: &NextPair) -> Lines {
+        let costed = |line: Line| SeatLine { line, costs: costs(&line, &self.weights), passes_nothing: false };
+        Lines::new(next.lines().into_iter().map(costed).collect())
     }
 }
 
+/// What a line of a seat costs from each of the holds of [`upright`].
+fn costs(line: &Line, weights: &Weights) -> [HalfUnits; 4] {
+    let handling = Handling::new(line.turns(), MODEL, weights);
+    upright(MODEL).map(|hold| handling.cost(hold))
+}
+
 impl Lines {
-    fn new(all: Vec<Line>, weights: &Weights) -> Lines {
-        let mut from: [Vec<(HalfUnits, u16)>; 4] = Default::default();
+    fn of_seat(next: &NextPair, weights: &Weights) -> Lines {
+        let mut all = next.lines_of_seat();
+        if *weights != Weights::default() {
+            all.iter_mut().for_each(|line| line.costs = costs(&line.line, weights));
+        }
+        Lines::new(all)
+    }
+
+    /// With costs of the weights at hand.
+    fn new(all: Vec<SeatLine>) -> Lines {
+        let mut from = [(); 4].map(|()| Vec::with_capacity(all.len()));
         for (number, line) in all.iter().enumerate() {
-            let handling = Handling::new(line.turns(), MODEL, weights);
-            for (from, &hold) in from.iter_mut().zip(upright(MODEL)) {
-                from.push((handling.cost(hold), number as u16));
+            for (from, cost) in from.iter_mut().zip(line.costs) {
+                from.push((cost, number as u16));
             }
         }
         from.iter_mut().for_each(|from| from.sort_unstable());
-        Lines { shortest: all.first().map_or(0, |line| line.turns().len()), all, from }
+        Lines { shortest: all.first().map_or(0, |line| line.line.turns().len()), all, from }
     }
 
     /// The cheapest that are lines of the pair in this position; `None` if that cannot be told because no shortest
@@ -112,16 +129,17 @@ impl Lines {
         next: &'a NextPair,
         grip: usize,
     ) -> Option<(HalfUnits, impl Iterator<Item = &'a Line>)> {
-        let clean = |line: &Line| next.is_line(line);
+        let clean = |line: &SeatLine| line.passes_nothing || next.is_line(&line.line);
         let from = &self.from[grip];
         let first = from.iter().position(|&(_, number)| clean(&self.all[usize::from(number)]))?;
         let (cost, number) = from[first];
-        let is_shortest = |line: &&Line| line.turns().len() == self.shortest;
+        let is_shortest = |line: &&SeatLine| line.line.turns().len() == self.shortest;
         let known = is_shortest(&&self.all[usize::from(number)])
             || self.all.iter().take_while(is_shortest).any(clean);
         known.then(|| {
             let equal = from[first..].iter().take_while(move |&&(other, _)| other == cost);
-            (cost, equal.map(|&(_, number)| &self.all[usize::from(number)]).filter(|line| next.is_line(line)))
+            let lines = equal.map(|&(_, number)| &self.all[usize::from(number)]);
+            (cost, lines.filter(move |line| clean(line)).map(|line| &line.line))
         })
     }
 
@@ -141,6 +159,8 @@ pub struct Judge<'a> {
     pub(super) settings: &'a Settings,
     pub(super) pairs: [Pair; 4],
     prices: Arc<Prices>,
+    /// Whether the weights are those of the costs that [`search`] knows.
+    default_weights: bool,
 }
 
 impl<'a> Judge<'a> {
@@ -152,7 +172,13 @@ impl<'a> Judge<'a> {
             settings,
             pairs: Pair::all(cross),
             prices: Prices::of(&settings.weights),
+            default_weights: settings.weights == Weights::default(),
         }
+    }
+
+    /// Whether what the index says of costs holds for this hold.
+    pub(super) fn costs_known(&self, hold: Hold) -> bool {
+        self.default_weights && hold.colour(Face::D) == self.solver.cross
     }
 
     /// then(*q*): what it costs to solve an open pair next. `None` if it has no line of at most

@@ -207,7 +207,7 @@ impl Judge<'_> {
         let mut ways: Vec<(HalfUnits, usize, Vec<Move>)> = Vec::new();
         for line in lines {
             let turns = |way: &Way| way.moves.iter().map(|mv| mv.obtm()).sum::<usize>();
-            let all = line.handling.ways(start.hold);
+            let all = line.handling(self).ways(start.hold);
             if choice.is_none() {
                 ways.extend(all.into_iter().map(|way| (line.cost, turns(&way), way.moves)));
                 continue;

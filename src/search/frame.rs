@@ -12,6 +12,7 @@ use crate::cube::{
     BySlot, Colour, ColourSet, Corner, CornerAt, Edge, EdgeAt, Face, FaceTurn, Hold, Pair, PairSet, Slot,
     State,
 };
+use crate::hands::upright;
 
 /// The cross colour for which tables are made.
 pub(super) const MODEL: Colour = Colour::Yellow;
@@ -33,24 +34,23 @@ pub(super) struct Frame {
 impl Frame {
     /// The frame of a cross colour.
     pub fn of(cross: Colour) -> &'static Frame {
-        static FRAMES: OnceLock<[Frame; 6]> = OnceLock::new();
-        &FRAMES.get_or_init(|| {
-            Colour::ALL
-                .map(|cross| Frame::new(Hold::ALL.into_iter().find(|&hold| down(hold) == cross).expect(DOWN)))
-        })[cross as usize]
+        static FRAMES: [OnceLock<Frame>; 6] = [const { OnceLock::new() }; 6];
+        FRAMES[cross as usize]
+            .get_or_init(|| Frame::new(Hold::ALL.into_iter().find(|&hold| down(hold) == cross).expect(DOWN)))
     }
 
     /// The frame of a cross colour in which this slot of the cross is the model's first.
     pub fn facing(cross: Colour, slot: Slot) -> &'static Frame {
-        static FRAMES: OnceLock<[BySlot<Frame>; 6]> = OnceLock::new();
-        &FRAMES.get_or_init(|| {
-            Colour::ALL.map(|cross| {
-                BySlot::of(|slot| {
-                    let frames = Hold::ALL.into_iter().filter(|&hold| down(hold) == cross).map(Frame::new);
-                    frames.into_iter().find(|frame| frame.slot(slot) == Slot::A).expect(DOWN)
-                })
-            })
-        })[cross as usize][slot]
+        static FRAMES: [BySlot<OnceLock<Frame>>; 6] =
+            [const { BySlot::new([const { OnceLock::new() }; 4]) }; 6];
+        FRAMES[cross as usize][slot].get_or_init(|| {
+            let pair = Pair::all(cross)[slot.index()];
+            // The model's first slot lies where these faces of the hold meet.
+            let first = Pair::all(MODEL)[0].sides().map(|side| Hold::START.face(side));
+            let faces = |hold: &Hold| pair.sides().into_iter().all(|side| first.contains(&hold.face(side)));
+            let mut holds = Hold::ALL.into_iter().filter(|&hold| down(hold) == cross);
+            Frame::new(holds.find(faces).expect(DOWN))
+        })
     }
 
     /// The frame of the cross that is down in this hold.
@@ -118,6 +118,19 @@ impl Frame {
     /// A set of the model's pairs as a set of pairs of the cross.
     pub fn pairs(&self, slots: PairSet) -> PairSet {
         PairSet::ALL.filter(|slot| slots.contains(self.slot(slot)))
+    }
+
+    /// How a hold of the real cube is one of the model.
+    pub fn model_hold(&self, hold: Hold) -> Hold {
+        let model = |face| Hold::START.colour(self.hold.face(hold.colour(face)));
+        Hold::new(model(Face::U), model(Face::F)).expect("a rotation turns holds to holds")
+    }
+
+    /// Which of the holds with the model's cross down, in the order of [`upright`], a hold of the real cube is; `None` if
+    /// the cross is not down in it.
+    pub fn grip(&self, hold: Hold) -> Option<usize> {
+        let model = self.model_hold(hold);
+        upright(MODEL).iter().position(|&other| other == model)
     }
 
     /// A turn of the model as a turn of the real cube.

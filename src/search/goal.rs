@@ -1,5 +1,7 @@
 //! What is solved, told from packed positions.
 
+use std::sync::LazyLock;
+
 use super::tracked::{CROSS_BITS, Tracked, pair_bits};
 use crate::cube::PairSet;
 
@@ -11,8 +13,10 @@ pub(super) struct Goal {
 
 impl Goal {
     /// The goal.
+    #[inline]
     pub fn get() -> Goal {
-        Goal { solved: Tracked::solved().packed() }
+        static GOAL: LazyLock<Goal> = LazyLock::new(|| Goal { solved: Tracked::solved().packed() });
+        *GOAL
     }
 
     /// Whether the cross is solved.

@@ -135,30 +135,31 @@ impl Searcher {
         }
     }
 
-    /// Whether turns that take `from` to a moment at which a pair of `open` is solved, with the cross and `kept`, do so
-    /// for the first time at their end, in whichever order opposite neighbours are played.
-    pub fn ends_first(&self, from: Tracked, kept: PairSet, open: PairSet, turns: &[Turn]) -> bool {
-        let reached = |position: Tracked| self.goal.reached(position.packed(), kept, open);
-        let mut position = from;
-        let mut last: Option<(Turn, Tracked)> = None;
-        for (i, &turn) in turns.iter().enumerate() {
-            let after = self.turns.turned(position, turn);
-            let without_last = last.is_some_and(|(last, before)| {
-                last.axis() == turn.axis() && reached(self.turns.turned(before, turn))
-            });
-            if without_last || (i + 1 < turns.len() && reached(after)) {
-                return false;
-            }
-            last = Some((turn, position));
-            position = after;
-        }
-        true
-    }
-
     /// Where endings of one turn more than are filed begin, if `bound` is worth it.
     pub fn look_further(&self, bound: usize) -> Option<&Filter> {
         (bound >= self.look_further_from).then(|| self.endings.longer())
     }
+}
+
+/// Whether turns that take `from` to a moment at which a pair of `open` is solved, with the cross and `kept`, do so for
+/// the first time at their end, in whichever order opposite neighbours are played.
+pub(super) fn ends_first(from: Tracked, kept: PairSet, open: PairSet, turns: &[Turn]) -> bool {
+    let (goal, tables) = (Goal::get(), Turns::get());
+    let reached = |position: Tracked| goal.reached(position.packed(), kept, open);
+    let mut position = from;
+    let mut last: Option<(Turn, Tracked)> = None;
+    for (i, &turn) in turns.iter().enumerate() {
+        let after = tables.turned(position, turn);
+        let without_last = last.is_some_and(|(last, before)| {
+            last.axis() == turn.axis() && reached(tables.turned(before, turn))
+        });
+        if without_last || (i + 1 < turns.len() && reached(after)) {
+            return false;
+        }
+        last = Some((turn, position));
+        position = after;
+    }
+    true
 }
 
 struct Enumeration<'a> {

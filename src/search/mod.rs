@@ -51,6 +51,7 @@ mod cross;
 mod endings;
 mod frame;
 mod goal;
+mod index;
 mod lines;
 mod next;
 mod phrases;
@@ -66,7 +67,8 @@ use lines::{Found, Searcher};
 use phrases::Phrases;
 use turn::Turn;
 
-pub use next::{LONGEST_NEXT, NextPair, Seat};
+pub use index::{HandLine, LONGEST as LONGEST_INDEXED, each_hand_line};
+pub use next::{LONGEST_NEXT, NextPair, Seat, SeatLine};
 
 use crate::cube::{Colour, FaceTurn, Hold, Pair, PairSet, State};
 
@@ -176,6 +178,9 @@ pub fn count(state: &State, cross: Colour, kind: Kind, bound: usize) -> usize {
 #[must_use]
 pub fn shortest(state: &State, cross: Colour, pair: Pair, kind: Kind, bound: usize) -> Option<usize> {
     assert!(bound <= MAX_TURNS, "a line has at most {MAX_TURNS} turns");
+    if kind == Kind::Hand && state.cross_solved(cross) && !state.pair_solved(pair) {
+        return NextPair::new(state, cross, pair).shortest().filter(|&shortest| shortest <= bound);
+    }
     let frame = Frame::of(cross);
     shortest::length(kind, frame.tracked(state), frame.slot(pair.slot()), bound)
 }

@@ -10,18 +10,18 @@
 //! solves another pair earlier is no line of this one ([`NextPair::is_line`]).
 
 use super::frame::{Frame, MODEL};
-use super::lines::{Found, Searcher};
-use super::tracked::{TWO, Tracked};
+use super::goal::Goal;
+use super::index::{self, SLOT};
+use super::lines::{self, Found, Searcher};
+use super::tracked::{TWO, Tracked, Turns};
 use super::turn::Turn;
 use super::{Kind, Line, MAX_TURNS};
-use crate::cube::{Colour, FaceTurn, Hold, Pair, PairSet, Slot, State};
+use crate::cube::{Colour, FaceTurn, Hold, Pair, PairSet, State};
+use crate::hands::HalfUnits;
 
 /// The longest line of a next pair that is sought, in face turns. Every pair has a line of at most ten that leaves the
 /// others out of account (the tests go through all positions of a last pair).
 pub const LONGEST_NEXT: usize = 11;
-
-/// The model's slot of the pair that is looked at.
-const SLOT: Slot = Slot::A;
 
 /// Where a pair's pieces are and which others have to be kept, whatever the colours.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -55,7 +55,7 @@ impl NextPair {
     pub fn new(state: &State, cross: Colour, pair: Pair) -> NextPair {
         let frame = Frame::facing(cross, pair.slot());
         let tracked = frame.tracked(state);
-        let goal = Searcher::of(Kind::Hand).goal;
+        let goal = Goal::get();
         let kept = goal.solved_pairs(tracked.packed());
         assert!(goal.cross_solved(tracked.packed()), "the cross is whole");
         assert!(!kept.contains(SLOT), "the pair is open");
@@ -69,12 +69,33 @@ impl NextPair {
         Seat((self.kept.index() as u16 >> 1) * TWO as u16 + self.tracked.pair(SLOT) as u16)
     }
 
+    /// How long the shortest hand line is that solves it and keeps what is to be kept. `None` if it has more than
+    /// [`LONGEST_NEXT`] turns.
+    #[must_use]
+    pub fn shortest(&self) -> Option<usize> {
+        index::shortest(self.tracked.pair(SLOT), self.kept)
+    }
+
     /// All hand lines of at most one turn more than the shortest that leave the other open pairs out of account, shorter
     /// ones first: all that depends on the [`seat`](Self::seat). They are told for a yellow cross in
     /// [`Hold::START`].
     #[must_use]
-    pub fn lines_of_seat(&self) -> Vec<Line> {
-        self.up_to_one_more(PairSet::only(SLOT))
+    pub fn lines_of_seat(&self) -> Vec<SeatLine> {
+        let place = self.tracked.pair(SLOT);
+        let bound = self.shortest().map_or(0, |shortest| shortest + 1);
+        let mut found: Vec<(Found, [HalfUnits; 4], bool)> =
+            index::ending(self.tracked, self.kept, PairSet::only(SLOT), bound)
+                .map(|(filed, pairs)| (found(filed, pairs), [0, 1, 2, 3].map(|grip| filed.cost(grip)), filed.passes_nothing()))
+                .collect();
+        debug_assert!(bound <= index::complete_to(place, self.kept));
+        found.sort_unstable_by_key(|&(found, ..)| found);
+        let model = Frame::of(MODEL);
+        let line = |(found, costs, passes_nothing): (Found, _, _)| SeatLine {
+            line: super::line(model, &found),
+            costs,
+            passes_nothing,
+        };
+        found.into_iter().map(line).collect()
     }
 
     /// All hand lines of at most one turn more than the shortest, shorter ones first; each ends at the first moment any
@@ -82,10 +103,26 @@ impl NextPair {
     /// none of at most [`LONGEST_NEXT`] turns.
     #[must_use]
     pub fn lines(&self) -> Vec<Line> {
-        self.up_to_one_more(self.kept.others())
+        let open = self.kept.others();
+        let complete = index::complete_to(self.tracked.pair(SLOT), self.kept);
+        let found = self.indexed(open, complete);
+        let shortest = found.first().map(|found| usize::from(found.len));
+        match shortest.filter(|shortest| shortest < &complete) {
+            Some(shortest) => told(found.into_iter().filter(|found| usize::from(found.len) <= shortest + 1)),
+            None => told(self.searched_up_to_one_more(open)),
+        }
     }
 
-    fn up_to_one_more(&self, open: PairSet) -> Vec<Line> {
+    /// What the index has, in order.
+    fn indexed(&self, open: PairSet, bound: usize) -> Vec<Found> {
+        let lines = index::ending(self.tracked, self.kept, open, bound);
+        let mut found: Vec<Found> = lines.map(|(filed, pairs)| found(filed, pairs)).collect();
+        found.sort_unstable();
+        found
+    }
+
+    /// By the search, in order.
+    fn searched_up_to_one_more(&self, open: PairSet) -> Vec<Found> {
         let searcher = Searcher::of(Kind::Hand);
         let mut found: Vec<Found> = Vec::new();
         let mut shortest = None;
@@ -99,8 +136,7 @@ impl NextPair {
             }
         }
         found.sort_unstable();
-        let model = Frame::of(MODEL);
-        found.iter().map(|found| super::line(model, found)).collect()
+        found
     }
 
     /// All hand lines of at most `bound` turns that leave the other open pairs out of account, shorter ones first; told
@@ -111,32 +147,33 @@ impl NextPair {
     #[must_use]
     pub fn lines_of_seat_to(&self, bound: usize) -> Vec<Line> {
         assert!(bound <= MAX_TURNS, "a line has at most {MAX_TURNS} turns");
+        let open = PairSet::only(SLOT);
+        if bound <= index::complete_to(self.tracked.pair(SLOT), self.kept) {
+            return told(self.indexed(open, bound));
+        }
         let searcher = Searcher::of(Kind::Hand);
         let mut found: Vec<Found> = Vec::new();
         for len in 1..=bound {
-            let kept_and_open = [self.kept, PairSet::only(SLOT)];
-            searcher.lines_of(self.tracked, SLOT, kept_and_open, len, &mut |line| found.push(line));
+            searcher.lines_of(self.tracked, SLOT, [self.kept, open], len, &mut |line| found.push(line));
         }
         found.sort_unstable();
-        let model = Frame::of(MODEL);
-        found.iter().map(|found| super::line(model, found)).collect()
+        told(found)
     }
 
     /// Whether a line of the [`seat`](Self::lines_of_seat) solves no other open pair before it ends.
     #[must_use]
     pub fn is_line(&self, line: &Line) -> bool {
         let (turns, len) = model_turns(line);
-        Searcher::of(Kind::Hand).ends_first(self.tracked, self.kept, self.kept.others(), &turns[..len])
+        lines::ends_first(self.tracked, self.kept, self.kept.others(), &turns[..len])
     }
 
     /// The pairs that a line of the [`seat`](Self::lines_of_seat) solves when it ends, this one among them, each told by
     /// its place in [`Pair::all`](crate::cube::Pair::all).
     #[must_use]
     pub fn solved_by(&self, line: &Line) -> PairSet {
-        let searcher = Searcher::of(Kind::Hand);
         let (turns, len) = model_turns(line);
-        let end = turns[..len].iter().fold(self.tracked, |at, &turn| searcher.turns.turned(at, turn));
-        self.frame.pairs(searcher.goal.solved_pairs(end.packed()) - self.kept)
+        let end = turns[..len].iter().fold(self.tracked, |at, &turn| Turns::get().pairs(at, turn));
+        self.frame.pairs(Goal::get().solved_pairs(end.packed()) - self.kept)
     }
 
     /// The turns of a line on the cube at hand.
@@ -149,10 +186,32 @@ impl NextPair {
     /// How a hold of the cube at hand is one of the cube for which lines are told.
     #[must_use]
     pub fn hold(&self, hold: Hold) -> Hold {
-        let model = |face| Hold::START.colour(self.frame.hold.face(hold.colour(face)));
-        Hold::new(model(crate::cube::Face::U), model(crate::cube::Face::F))
-            .expect("a rotation turns holds to holds")
+        self.frame.model_hold(hold)
     }
+}
+
+/// A line of a [`Seat`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SeatLine {
+    /// The line, told for a yellow cross in [`Hold::START`].
+    pub line: Line,
+    /// What it costs at the default weights from each of the holds with that cross down, in the order of
+    /// [`upright`](crate::hands::upright).
+    pub costs: [HalfUnits; 4],
+    /// Whether [`NextPair::is_line`] holds for it whatever else is open.
+    pub passes_nothing: bool,
+}
+
+/// A line of the index as the search tells it.
+fn found(filed: index::Filed, pairs: PairSet) -> Found {
+    let mut turns = [Turn::ALL[0]; MAX_TURNS];
+    turns.iter_mut().zip(filed.turns()).for_each(|(to, turn)| *to = turn);
+    Found { len: filed.len() as u8, turns, pairs }
+}
+
+fn told(found: impl IntoIterator<Item = Found>) -> Vec<Line> {
+    let model = Frame::of(MODEL);
+    found.into_iter().map(|found| super::line(model, &found)).collect()
 }
 
 /// The turns of a line as the tables name them, and how many there are.
@@ -217,7 +276,9 @@ mod tests {
                     expected.sort();
                     assert_eq!(told, expected);
 
-                    let of_seat = next.lines_of_seat();
+                    let of_seat: Vec<Line> =
+                        next.lines_of_seat().into_iter().map(|line| line.line).collect();
+                    assert_eq!(of_seat, super::told(next.searched_up_to_one_more(PairSet::only(SLOT))));
                     assert_eq!(
                         of_seat.iter().map(|line| line.turns().len()).min(),
                         shortest(&state, cross, pair, Kind::Hand, LONGEST_NEXT)

@@ -52,6 +52,13 @@ impl Tracked {
         )
     }
 
+    /// With a pair somewhere else.
+    #[cfg(test)]
+    pub fn with_pair(mut self, slot: Slot, at: usize) -> Tracked {
+        self.0[2 + slot.index()] = at as u16;
+        self
+    }
+
     /// Sixty bits that tell where everything is; see [`CROSS_BITS`] and [`pair_bits`].
     pub fn packed(self) -> u64 {
         (0..6).map(|i| u64::from(self.0[i]) << (10 * i)).sum()

@@ -64,6 +64,20 @@ impl Turn {
         Turn(self.0 / 3 * 3 + 2 - self.0 % 3)
     }
 
+    /// The turn in the mirror that exchanges `F` with `R` and `B` with `L`. Of opposite faces it takes the first to the first.
+    #[inline]
+    pub const fn mirrored(self) -> Turn {
+        let face = match self.face() {
+            Face::U => Face::U,
+            Face::D => Face::D,
+            Face::F => Face::R,
+            Face::R => Face::F,
+            Face::B => Face::L,
+            Face::L => Face::B,
+        };
+        Turn::new(face, self.amount().inverse())
+    }
+
     /// Whether `next` may follow: not the same face again, and of two opposite faces the second last.
     pub const fn may_precede(self, next: Turn) -> bool {
         self.axis() != next.axis() || (!self.is_second() && next.is_second())
@@ -82,6 +96,7 @@ mod tests {
             assert_eq!(turn.quarters(), turn.amount() as u8);
             assert_eq!(turn.inverse().amount(), turn.amount().inverse());
             assert_eq!(turn.inverse().face(), turn.face());
+            assert_eq!((turn.mirrored().mirrored(), turn.mirrored().is_second()), (turn, turn.is_second()));
             assert_eq!(turn.is_second(), matches!(turn.face(), Face::D | Face::B | Face::L));
         }
     }
