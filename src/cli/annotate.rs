@@ -221,7 +221,9 @@ fn closing(n_records: usize, n_faulty: usize, n_unread: usize) -> String {
 impl Run<'_> {
     /// Works out a few records side by side, and tells them in their order.
     fn window(&mut self, pieces: Vec<Piece>) -> io::Result<()> {
-        let mut done: Vec<Option<Done>> = if pieces.len() == 1 {
+        let n_records = pieces.iter().filter(|piece| matches!(piece, Piece::Record(..))).count();
+        // For one record threads would cost more than they could save.
+        let mut done: Vec<Option<Done>> = if n_records <= 1 {
             pieces.iter().map(|piece| self.annotated(piece)).collect()
         } else {
             pieces.par_iter().map(|piece| self.annotated(piece)).collect()
@@ -299,7 +301,7 @@ impl Run<'_> {
                 self.n_broken_here += 1;
             }
         }
-        broken.par_iter_mut().for_each(|(chosen, done)| {
+        let propose = |(chosen, done): &mut (&Chosen, &mut Done)| {
             let repair = guarded(|| mend::propose_one_line(&chosen.study())).flatten();
             if let Some(proposal) = &repair {
                 // What it quotes is the writer's, too.
@@ -310,7 +312,12 @@ impl Run<'_> {
             for facts in &mut done.facts {
                 (facts.holds, facts.repair) = (holds, repair.clone());
             }
-        });
+        };
+        if broken.len() <= 1 {
+            broken.iter_mut().for_each(propose);
+        } else {
+            broken.par_iter_mut().for_each(propose);
+        }
     }
 
     /// Tells records in the form that was asked for; each with whether another was told before it.
@@ -336,18 +343,14 @@ impl Run<'_> {
                     })
                     .collect();
                 let (options, look) = (self.options, self.session.look);
-                let shown: Vec<String> = with_legend
-                    .par_iter()
-                    .map(|(seen, parted, legend)| {
-                        let parted = if *parted { "\n" } else { "" };
-                        format!("{parted}{}", shown(seen, options, *legend, &look))
-                    })
-                    .collect();
+                let shown = side_by_side(&with_legend, |(seen, parted, legend)| {
+                    let parted = if *parted { "\n" } else { "" };
+                    format!("{parted}{}", shown(seen, options, *legend, &look))
+                });
                 shown.iter().try_for_each(|text| self.session.say(text))
             }
             Format::Json => {
-                let lines: Vec<String> =
-                    told.par_iter().map(|(facts, _)| facts.iter().map(json::line).collect()).collect();
+                let lines = side_by_side(&told, |(facts, _)| facts.iter().map(json::line).collect());
                 lines.iter().try_for_each(|text| self.session.say(text))
             }
             _ => {
@@ -355,6 +358,14 @@ impl Run<'_> {
                 Ok(())
             }
         }
+    }
+}
+
+/// A text for each of these, worked out by all threads; for one alone threads would cost more than they could save.
+fn side_by_side<T: Sync>(these: &[T], text: impl Fn(&T) -> String + Send + Sync) -> Vec<String> {
+    match these {
+        [only] => vec![text(only)],
+        _ => these.par_iter().map(text).collect(),
     }
 }
 

@@ -70,6 +70,10 @@ enum Verb {
 
 /// Reads the arguments of the process, runs, and returns its exit status.
 pub(crate) fn main() -> ExitCode {
+    if only_version_asked() {
+        let said = outlet::out(concat!("cornerwise ", env!("CARGO_PKG_VERSION"), "\n"));
+        return said.map_or_else(|error| Failure::from(error).told(), |()| exit::Exit::Fine).into();
+    }
     let ended = Cli::try_parse().map_err(Failure::from).and_then(|Cli { screen, verb }| {
         screen.choose_colour();
         match &verb {
@@ -87,4 +91,10 @@ pub(crate) fn main() -> ExitCode {
         }
     });
     ended.unwrap_or_else(Failure::told).into()
+}
+
+/// Scripts ask for the version at every start: they need not wait until all options of all verbs are laid out.
+fn only_version_asked() -> bool {
+    let mut arguments = std::env::args_os().skip(1);
+    arguments.next().is_some_and(|first| first == "--version" || first == "-V") && arguments.next().is_none()
 }

@@ -89,8 +89,17 @@ macro_rules! piece_and_place {
 
             /// The piece with exactly these colours, in any order; `None` if there is none.
             #[must_use]
-            pub fn with_colours(colours: ColourSet) -> Option<$piece> {
-                $piece::ALL.into_iter().find(|piece| ColourSet::of(&piece.colours()) == colours)
+            pub const fn with_colours(colours: ColourSet) -> Option<$piece> {
+                static BY_COLOURS: [Option<$piece>; 64] = {
+                    let mut table = [None; 64];
+                    let mut i = 0;
+                    while i < $count {
+                        table[ColourSet::of(&$table[i]).bits() as usize] = Some($piece(i as u8));
+                        i += 1;
+                    }
+                    table
+                };
+                BY_COLOURS[colours.bits() as usize]
             }
 
             /// Whether the piece has a sticker of this colour.

@@ -22,7 +22,7 @@ static EDGE_TURNS: [[EdgeAt; 24]; 18] = edge_turns();
 impl CornerAt {
     /// Where a corner that sits so goes when a layer is turned.
     #[must_use]
-    pub fn turned(self, turn: FaceTurn) -> CornerAt {
+    pub const fn turned(self, turn: FaceTurn) -> CornerAt {
         CORNER_TURNS[turn.index()][self.index()]
     }
 }
@@ -30,7 +30,7 @@ impl CornerAt {
 impl EdgeAt {
     /// Where an edge that sits so goes when a layer is turned.
     #[must_use]
-    pub fn turned(self, turn: FaceTurn) -> EdgeAt {
+    pub const fn turned(self, turn: FaceTurn) -> EdgeAt {
         EDGE_TURNS[turn.index()][self.index()]
     }
 }

@@ -122,9 +122,9 @@ impl Handling {
             _ if self.is_empty() => HalfUnits::ZERO,
             Some(grip) => self.to_come[0][grip][Last::Neither as usize],
             None => {
-                let ways = self.upright.brought_down(from, &self.weights);
+                let ways = self.upright.brought_down(from).iter();
                 let costs =
-                    ways.iter().map(|&(_, grip, cost)| cost + self.at_once[grip][Last::Neither as usize]);
+                    ways.map(|way| way.cost(&self.weights) + self.at_once[way.grip][Last::Neither as usize]);
                 costs.min().expect("two rotations lead anywhere")
             }
         }
@@ -143,11 +143,11 @@ impl Handling {
             Some(grip) => self.walk(0, grip, Last::Neither, &mut moves, &mut ways),
             None => {
                 let least = self.cost(from);
-                for (rotations, grip, cost) in self.upright.brought_down(from, &self.weights) {
-                    let left = least - cost;
-                    if self.at_once[grip][Last::Neither as usize] == left {
-                        moves = rotations;
-                        self.play(0, grip, Last::Neither, left, &mut moves, &mut ways);
+                for way in self.upright.brought_down(from) {
+                    let left = least - way.cost(&self.weights);
+                    if self.at_once[way.grip][Last::Neither as usize] == left {
+                        moves.clone_from(&way.rotations);
+                        self.play(0, way.grip, Last::Neither, left, &mut moves, &mut ways);
                     }
                 }
             }
@@ -162,13 +162,27 @@ impl Handling {
 
     /// The least that is still to come from a moment if the next token is a turn.
     fn without_rotation(&self, moment: usize) -> ByGrip {
+        let weights = &self.weights;
+        let Moment { whole, next } = self.moments[moment];
         let mut least = [[NEVER; 3]; 4];
-        for (grip, least) in least.iter_mut().enumerate() {
-            for last in Last::ALL {
-                self.choices(moment, grip, last, |choice| {
-                    let cost = choice.cost + self.to_come[choice.moment][choice.grip][choice.last as usize];
-                    least[last as usize] = least[last as usize].min(cost);
-                });
+        // As in `choices`, for all holds at once.
+        for (turn, moment) in next.into_iter().flatten() {
+            let to_come = &self.to_come[moment];
+            for grip in 0..4 {
+                let face = self.upright.faces[grip][turn.centre as usize];
+                let cost = weights.turn(face, turn.amount);
+                for last in Last::ALL {
+                    let switch = if last.switches(face) { weights.switch } else { HalfUnits::ZERO };
+                    let then = to_come[grip][last.then(face) as usize];
+                    let least = &mut least[grip][last as usize];
+                    *least = (*least).min(cost + switch + then);
+                }
+                if face == Face::U && whole && turn.amount != Amount::Half {
+                    let then = &to_come[turned_against(grip, turn.amount)];
+                    for (least, &then) in least[grip].iter_mut().zip(then) {
+                        *least = (*least).min(weights.wide_d + then);
+                    }
+                }
             }
         }
         least
@@ -187,8 +201,7 @@ impl Handling {
             }
             to(Choice { mv: Move::Turn(face, turn.amount), cost, moment, grip, last: last.then(face) });
             if face == Face::U && whole && turn.amount != Amount::Half {
-                // The hold turns as D does, against U.
-                let grip = (grip + 4 - turn.amount as usize) % 4;
+                let grip = turned_against(grip, turn.amount);
                 to(Choice { mv: Move::Wide(Face::D, turn.amount), cost: weights.wide_d, moment, grip, last });
             }
         }
@@ -230,6 +243,11 @@ impl Handling {
             }
         });
     }
+}
+
+/// The hold after a wide `d` that turns the cube under U as far as U would turn on it: as D does, against U.
+const fn turned_against(grip: usize, amount: Amount) -> usize {
+    (grip + 4 - amount as usize) % 4
 }
 
 /// No more than the turns cost in any hold, and quickly: each turn as cheap as it can be.

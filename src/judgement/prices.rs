@@ -45,6 +45,14 @@ struct Lines {
     shortest: usize,
 }
 
+/// A line of a pair on the cube at hand.
+struct Cheapest {
+    cost: HalfUnits,
+    turns: Vec<FaceTurn>,
+    /// Whether it splits into phrases none of which is shifted or nested.
+    is_plain: bool,
+}
+
 /// The colour and hold in which the lines of a seat are told.
 const MODEL: Colour = Colour::Yellow;
 
@@ -70,12 +78,11 @@ impl Prices {
     }
 
     fn lines(&self, next: &NextPair) -> &Lines {
-        self.seats[next.seat().index()]
-            .get_or_init(|| Box::new(Lines::of_seat(next, &self.weights)))
+        self.seats[next.seat().index()].get_or_init(|| Box::new(Lines::of_seat(next, &self.weights)))
     }
 
     /// The least cost of a line from one of the holds of [`upright`], and the lines that cost it.
-    fn least(&self, next: &NextPair, grip: usize) -> Option<(HalfUnits, Vec<Line>)> {
+    fn least(&self, next: &NextPair, grip: usize) -> Option<(HalfUnits, Vec<SeatLine>)> {
         let lines = self.lines(next);
         if let Some(least) = lines.least(next, grip) {
             return Some(least);
@@ -90,7 +97,12 @@ impl Prices {
 
     /// Where every line of the shortest length completes another pair first: then lines may be longer by one.
     fn longer(&self, next: &NextPair) -> Lines {
-        let costed = |line: Line| SeatLine { line, costs: costs(&line, &self.weights), passes_nothing: false };
+        let costed = |line: Line| SeatLine {
+            line,
+            is_plain: search::is_plain_line(line.turns(), MODEL),
+            costs: costs(&line, &self.weights),
+            passes_nothing: false,
+        };
         Lines::new(next.lines().into_iter().map(costed).collect())
     }
 }
@@ -128,7 +140,7 @@ impl Lines {
         &'a self,
         next: &'a NextPair,
         grip: usize,
-    ) -> Option<(HalfUnits, impl Iterator<Item = &'a Line>)> {
+    ) -> Option<(HalfUnits, impl Iterator<Item = &'a SeatLine>)> {
         let clean = |line: &SeatLine| line.passes_nothing || next.is_line(&line.line);
         let from = &self.from[grip];
         let first = from.iter().position(|&(_, number)| clean(&self.all[usize::from(number)]))?;
@@ -139,7 +151,7 @@ impl Lines {
         known.then(|| {
             let equal = from[first..].iter().take_while(move |&&(other, _)| other == cost);
             let lines = equal.map(|&(_, number)| &self.all[usize::from(number)]);
-            (cost, lines.filter(move |line| clean(line)).map(|line| &line.line))
+            (cost, lines.filter(move |line| clean(line)))
         })
     }
 
@@ -147,7 +159,7 @@ impl Lines {
         self.cheapest(next, grip).map(|(cost, _)| cost)
     }
 
-    fn least(&self, next: &NextPair, grip: usize) -> Option<(HalfUnits, Vec<Line>)> {
+    fn least(&self, next: &NextPair, grip: usize) -> Option<(HalfUnits, Vec<SeatLine>)> {
         self.cheapest(next, grip).map(|(cost, lines)| (cost, lines.copied().collect()))
     }
 }
@@ -191,7 +203,7 @@ impl<'a> Judge<'a> {
         let next = self.next_pair(at, pair);
         match self.grip(&next, at.hold) {
             Some(grip) => self.prices.least_cost(&next, grip),
-            None => self.priced_in_another_hold(&next, at.hold).first().map(|&(cost, _)| cost),
+            None => self.priced_in_another_hold(&next, at.hold).first().map(|line| line.cost),
         }
     }
 
@@ -219,8 +231,8 @@ impl<'a> Judge<'a> {
     /// The same of those that read plainly, if there is one, as a line on offer has to go on.
     pub(super) fn plainest_then(&self, at: &Position, pair: Pair) -> Option<Then> {
         let mut lines = self.cheapest_lines(at, pair);
-        if lines.iter().any(|(_, turns)| self.reads_plainly(turns)) {
-            lines.retain(|(_, turns)| self.reads_plainly(turns));
+        if lines.iter().any(|line| line.is_plain) {
+            lines.retain(|line| line.is_plain);
         }
         self.ways_of(at, pair, lines).into_iter().min_by(|a, b| (a.turns, &a.moves).cmp(&(b.turns, &b.moves)))
     }
@@ -228,12 +240,7 @@ impl<'a> Judge<'a> {
     /// Whether some cheapest line of an open pair reads without a shifted and without a nested phrase; where all lines are
     /// compared nobody asks.
     pub(super) fn goes_on_plainly(&self, at: &Position, pair: Pair) -> bool {
-        self.settings.kind == Kind::Every
-            || self.cheapest_lines(at, pair).iter().any(|(_, turns)| self.reads_plainly(turns))
-    }
-
-    fn reads_plainly(&self, turns: &[FaceTurn]) -> bool {
-        search::is_plain_line(turns, self.solver.cross)
+        self.settings.kind == Kind::Every || self.cheapest_lines(at, pair).iter().any(|line| line.is_plain)
     }
 
     /// All the ways of all the cheapest lines of an open pair.
@@ -242,23 +249,28 @@ impl<'a> Judge<'a> {
     }
 
     /// The cheapest lines of an open pair, with what they cost.
-    fn cheapest_lines(&self, at: &Position, pair: Pair) -> Vec<(HalfUnits, Vec<FaceTurn>)> {
+    fn cheapest_lines(&self, at: &Position, pair: Pair) -> Vec<Cheapest> {
         let next = self.next_pair(at, pair);
         let mut lines = match self.grip(&next, at.hold) {
             Some(grip) => self.prices.least(&next, grip).map_or(Vec::new(), |(cost, lines)| {
-                lines.into_iter().map(|line| (cost, next.turns(&line))).collect()
+                let line = |line: SeatLine| Cheapest {
+                    cost,
+                    turns: next.turns(&line.line),
+                    is_plain: line.is_plain,
+                };
+                lines.into_iter().map(line).collect()
             }),
             None => self.priced_in_another_hold(&next, at.hold),
         };
-        let least = lines.first().map(|&(cost, _)| cost);
-        lines.retain(|&(cost, _)| Some(cost) == least);
+        let least = lines.first().map(|line| line.cost);
+        lines.retain(|line| Some(line.cost) == least);
         lines
     }
 
     /// All the ways of lines of a pair.
-    fn ways_of(&self, at: &Position, pair: Pair, lines: Vec<(HalfUnits, Vec<FaceTurn>)>) -> Vec<Then> {
+    fn ways_of(&self, at: &Position, pair: Pair, lines: Vec<Cheapest>) -> Vec<Then> {
         let mut thens = Vec::new();
-        for (cost, turns) in lines {
+        for Cheapest { cost, turns, .. } in lines {
             let handling = Handling::new(&turns, self.solver.cross, &self.settings.weights);
             for way in handling.ways(at.hold) {
                 let end = at.after(way.moves.iter().copied());
@@ -282,13 +294,14 @@ impl<'a> Judge<'a> {
     }
 
     /// The lines of a pair with their costs from a hold in which the cross is not down, cheapest first.
-    fn priced_in_another_hold(&self, next: &NextPair, hold: Hold) -> Vec<(HalfUnits, Vec<FaceTurn>)> {
+    fn priced_in_another_hold(&self, next: &NextPair, hold: Hold) -> Vec<Cheapest> {
         let lines = next.lines().into_iter().map(|line| {
             let turns = next.turns(&line);
-            (Handling::new(&turns, self.solver.cross, &self.settings.weights).cost(hold), turns)
+            let cost = Handling::new(&turns, self.solver.cross, &self.settings.weights).cost(hold);
+            Cheapest { cost, turns, is_plain: search::is_plain_line(line.turns(), MODEL) }
         });
         let mut lines: Vec<_> = lines.collect();
-        lines.sort_by_key(|&(cost, _)| cost);
+        lines.sort_by_key(|line| line.cost);
         lines
     }
 

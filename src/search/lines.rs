@@ -150,9 +150,8 @@ pub(super) fn ends_first(from: Tracked, kept: PairSet, open: PairSet, turns: &[T
     let mut last: Option<(Turn, Tracked)> = None;
     for (i, &turn) in turns.iter().enumerate() {
         let after = tables.turned(position, turn);
-        let without_last = last.is_some_and(|(last, before)| {
-            last.axis() == turn.axis() && reached(tables.turned(before, turn))
-        });
+        let without_last = last
+            .is_some_and(|(last, before)| last.axis() == turn.axis() && reached(tables.turned(before, turn)));
         if without_last || (i + 1 < turns.len() && reached(after)) {
             return false;
         }

@@ -42,6 +42,10 @@
 //! looked up by where the cross and one pair are (`endings`). For all lines it is four turns. One turn before
 //! that, a filter tells whether it is worth going on. All six cross colours use one set of tables (`frame`).
 //!
+//! Where the cross is whole, and that is where every pair step begins, nothing is searched for hand lines of up to nine
+//! turns: `index` has ([`each_hand_line`]) them by the place of the pair they take home, with their costs. What the search
+//! finds is what the index was made of, and the tests hold the one against the other.
+//!
 //! A depth-first search that prunes by distances of the cross and of pairs visits far more positions here: after
 //! five turns from a solved cross three positions of four have it within reach of four more. It is kept in the
 //! tests, as the judge.

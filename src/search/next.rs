@@ -83,17 +83,17 @@ impl NextPair {
     pub fn lines_of_seat(&self) -> Vec<SeatLine> {
         let place = self.tracked.pair(SLOT);
         let bound = self.shortest().map_or(0, |shortest| shortest + 1);
-        let mut found: Vec<(Found, [HalfUnits; 4], bool)> =
-            index::ending(self.tracked, self.kept, PairSet::only(SLOT), bound)
-                .map(|(filed, pairs)| (found(filed, pairs), [0, 1, 2, 3].map(|grip| filed.cost(grip)), filed.passes_nothing()))
-                .collect();
         debug_assert!(bound <= index::complete_to(place, self.kept));
-        found.sort_unstable_by_key(|&(found, ..)| found);
+        let lines = index::ending(self.tracked, self.kept, PairSet::only(SLOT), bound);
+        let mut found: Vec<(Found, index::Filed)> =
+            lines.map(|(filed, pairs)| (found(filed, pairs), filed)).collect();
+        found.sort_unstable_by_key(|&(found, _)| found);
         let model = Frame::of(MODEL);
-        let line = |(found, costs, passes_nothing): (Found, _, _)| SeatLine {
+        let line = |(found, filed): (Found, index::Filed)| SeatLine {
             line: super::line(model, &found),
-            costs,
-            passes_nothing,
+            is_plain: filed.is_plain(),
+            costs: [0, 1, 2, 3].map(|grip| filed.cost(grip)),
+            passes_nothing: filed.passes_nothing(),
         };
         found.into_iter().map(line).collect()
     }
@@ -195,6 +195,8 @@ impl NextPair {
 pub struct SeatLine {
     /// The line, told for a yellow cross in [`Hold::START`].
     pub line: Line,
+    /// Whether it splits into phrases none of which is shifted or nested: [`is_plain_line`](super::is_plain_line).
+    pub is_plain: bool,
     /// What it costs at the default weights from each of the holds with that cross down, in the order of
     /// [`upright`](crate::hands::upright).
     pub costs: [HalfUnits; 4],
@@ -276,8 +278,7 @@ mod tests {
                     expected.sort();
                     assert_eq!(told, expected);
 
-                    let of_seat: Vec<Line> =
-                        next.lines_of_seat().into_iter().map(|line| line.line).collect();
+                    let of_seat: Vec<Line> = next.lines_of_seat().into_iter().map(|line| line.line).collect();
                     assert_eq!(of_seat, super::told(next.searched_up_to_one_more(PairSet::only(SLOT))));
                     assert_eq!(
                         of_seat.iter().map(|line| line.turns().len()).min(),
@@ -292,5 +293,33 @@ mod tests {
             }
         }
         assert!(ended_early > 0, "some sequences solve another pair first");
+    }
+
+    /// Every seat, one of a pair's positions each: what the index tells is what the search finds.
+    #[test]
+    fn the_lines_of_a_seat_are_those_that_the_search_finds() {
+        let slow = std::env::var_os("CORNERWISE_SLOW").is_some();
+        let home = Tracked::solved().pair(SLOT);
+        let mut longest = 0;
+        for place in (0..TWO).step_by(if slow { 1 } else { 7 }).filter(|&place| place != home) {
+            for set in 0..8 {
+                let other = |slot: crate::cube::Slot| slot != SLOT && set >> (slot.index() - 1) & 1 == 1;
+                let kept = PairSet::ALL.filter(other);
+                let tracked = Tracked::solved().with_pair(SLOT, place);
+                let next = NextPair { frame: Frame::of(MODEL), tracked, kept };
+                let told = next.lines_of_seat();
+                let lines: Vec<Line> = told.iter().map(|line| line.line).collect();
+                assert_eq!(lines, super::told(next.searched_up_to_one_more(PairSet::only(SLOT))));
+                longest = lines.iter().map(|line| line.turns().len()).fold(longest, usize::max);
+                for line in told {
+                    let turns = line.line.turns();
+                    let handling = crate::hands::Handling::new(turns, MODEL, &Default::default());
+                    let costs = crate::hands::upright(MODEL).map(|hold| handling.cost(hold));
+                    assert_eq!(line.costs, costs);
+                    assert_eq!(line.is_plain, crate::search::is_plain_line(turns, MODEL));
+                }
+            }
+        }
+        assert!(longest > index::LONGEST, "the longest has {longest} turns");
     }
 }

@@ -1,7 +1,5 @@
 //! The twelve pieces a search follows: the cross, and the corner and edge of each pair.
 
-use std::sync::OnceLock;
-
 use super::frame::MODEL;
 use super::turn::Turn;
 use crate::cube::{Colour, CornerAt, EdgeAt, FaceTurn, Pair, PairSet, Slot};
@@ -83,24 +81,37 @@ pub(super) struct Turns {
 }
 
 impl Turns {
-    /// The table, made at the first call.
-    pub fn get() -> &'static Turns {
-        static TURNS: OnceLock<Turns> = OnceLock::new();
-        TURNS.get_or_init(|| {
+    /// The table.
+    #[inline]
+    pub const fn get() -> &'static Turns {
+        static TURNS: Turns = Turns::new();
+        &TURNS
+    }
+
+    const fn new() -> Turns {
+        let mut turns =
+            Turns { two_edges: [[0; TWO]; Turn::COUNT], corner_and_edge: [[0; TWO]; Turn::COUNT] };
+        let mut number = 0;
+        while number < Turn::COUNT {
+            let turn = Turn::ALL[number];
             // The model's up, down, front, … centres are the colours in the order of the enum.
-            let turns = Turn::ALL
-                .map(|turn| FaceTurn { centre: Colour::ALL[turn.face() as usize], amount: turn.amount() });
-            let edge = |i: usize, turn| EdgeAt::from_index(i).turned(turn).index();
-            let corner = |i: usize, turn| CornerAt::from_index(i).turned(turn).index();
-            Turns {
-                two_edges: turns.map(|turn| {
-                    std::array::from_fn(|i| (edge(i / 24, turn) * 24 + edge(i % 24, turn)) as u16)
-                }),
-                corner_and_edge: turns.map(|turn| {
-                    std::array::from_fn(|i| (corner(i / 24, turn) * 24 + edge(i % 24, turn)) as u16)
-                }),
+            let turn = FaceTurn { centre: Colour::ALL[turn.face() as usize], amount: turn.amount() };
+            let (mut edges, mut corners) = ([0; 24], [0; 24]);
+            let mut i = 0;
+            while i < 24 {
+                edges[i] = EdgeAt::from_index(i).turned(turn).index() as u16;
+                corners[i] = CornerAt::from_index(i).turned(turn).index() as u16;
+                i += 1;
             }
-        })
+            let mut i = 0;
+            while i < TWO {
+                turns.two_edges[number][i] = edges[i / 24] * 24 + edges[i % 24];
+                turns.corner_and_edge[number][i] = corners[i / 24] * 24 + edges[i % 24];
+                i += 1;
+            }
+            number += 1;
+        }
+        turns
     }
 
     /// The cross after a turn; the rest is left as it was. [`Turns::pairs`] does that.

@@ -403,3 +403,13 @@ fn messages_of_one_kind_are_drawn_so_often_and_then_counted() {
     assert!(err.len() < 20_000, "{} bytes", err.len());
     assert!(err.contains("more of the kind [token-missing]"), "{err}");
 }
+
+/// The version is told before the options are laid out, and is the one that the parser of the options would tell.
+#[test]
+fn the_version_is_told() {
+    let version = concat!("cornerwise ", env!("CARGO_PKG_VERSION"), "\n");
+    for arguments in [&["--version"][..], &["-V"], &["-V", "--help"]] {
+        let (status, out, err) = run(program(arguments));
+        assert_eq!((status, out.as_str(), err.as_str()), (0, version, ""), "{arguments:?}");
+    }
+}

@@ -147,11 +147,19 @@ mod tests {
         for len in 1..=MOST_TURNS {
             let turns: Vec<Turn> = (0..len).map(|i| Turn::ALL[(17 + 5 * i) % Turn::COUNT]).collect();
             for (plain, hidden) in [(false, false), (true, false), (false, true)] {
-                let parts =
-                    Parts { turns: &turns, keeps: kept, plain, whole: 0b1010_0001, hidden, costs: [63, 0, 7, 40] };
+                let parts = Parts {
+                    turns: &turns,
+                    keeps: kept,
+                    plain,
+                    whole: 0b1010_0001,
+                    hidden,
+                    costs: [63, 0, 7, 40],
+                };
                 let entry = Entry::read(&Entry::pack(&parts).bytes());
                 assert_eq!((entry.len(), entry.turns().collect::<Vec<_>>()), (len, turns.clone()));
-                assert!(entry.keeps(kept) && entry.keeps(PairSet::EMPTY) && !entry.keeps(PairSet::only(Slot::C)));
+                assert!(
+                    entry.keeps(kept) && entry.keeps(PairSet::EMPTY) && !entry.keeps(PairSet::only(Slot::C))
+                );
                 assert_eq!((entry.plain(), entry.follow(), entry.whole()), (plain, hidden, 0b1010_0001));
                 assert_eq!([0, 1, 2, 3].map(|grip| entry.cost(grip)), [63, 0, 7, 40]);
             }

@@ -59,6 +59,12 @@ impl Filed {
         self.entry.turns().map(move |turn| if self.mirrored { turn.mirrored() } else { turn })
     }
 
+    /// Whether it splits into phrases none of which is shifted or nested.
+    #[inline]
+    pub const fn is_plain(self) -> bool {
+        self.entry.plain()
+    }
+
     /// Whether it can be told without following it that it ends with its last turn, whatever else is open.
     #[inline]
     pub const fn passes_nothing(self) -> bool {
@@ -181,7 +187,7 @@ impl HandLine {
     /// Whether it splits into phrases none of which is shifted or nested: [`is_plain_line`](super::is_plain_line).
     #[must_use]
     pub const fn is_plain(&self) -> bool {
-        self.filed.entry.plain()
+        self.filed.is_plain()
     }
 
     /// What it costs at the default weights from the hold of the position; `None` if the cross is not down in that.

@@ -2,6 +2,7 @@
 
 mod counts;
 mod distances;
+mod index;
 mod positions;
 mod slow_grammar;
 mod slow_model;
