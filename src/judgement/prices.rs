@@ -32,8 +32,13 @@ pub struct Then {
 #[derive(Debug)]
 struct Prices {
     weights: Weights,
-    seats: Box<[OnceLock<Box<Lines>>]>,
+    /// By the seat's number, a few to a row: one solve meets few of them, and what is never touched costs nothing.
+    rows: [OnceLock<Box<Row>>; Seat::COUNT / SEATS_IN_A_ROW],
 }
+
+const SEATS_IN_A_ROW: usize = 48;
+
+type Row = [OnceLock<Box<Lines>>; SEATS_IN_A_ROW];
 
 /// The lines of a seat.
 #[derive(Debug)]
@@ -70,15 +75,23 @@ impl Prices {
         if let Some(prices) = same(&all) {
             return prices;
         }
-        let seats = (0..Seat::COUNT).map(|_| OnceLock::new()).collect();
-        let prices = Arc::new(Prices { weights: *weights, seats });
+        let prices = Arc::new(Prices {
+            weights: *weights,
+            rows: [const { OnceLock::new() }; Seat::COUNT / SEATS_IN_A_ROW],
+        });
         all.truncate(KEPT - 1);
         all.insert(0, Arc::clone(&prices));
         prices
     }
 
+    fn seat(&self, seat: Seat) -> &OnceLock<Box<Lines>> {
+        let row = &self.rows[seat.index() / SEATS_IN_A_ROW];
+        &row.get_or_init(|| Box::new([const { OnceLock::new() }; SEATS_IN_A_ROW]))
+            [seat.index() % SEATS_IN_A_ROW]
+    }
+
     fn lines(&self, next: &NextPair) -> &Lines {
-        self.seats[next.seat().index()].get_or_init(|| Box::new(Lines::of_seat(next, &self.weights)))
+        self.seat(next.seat()).get_or_init(|| Box::new(Lines::of_seat(next, &self.weights)))
     }
 
     /// The least cost of a line from one of the holds of [`upright`], and the lines that cost it.
@@ -211,7 +224,7 @@ impl<'a> Judge<'a> {
     /// asked for yet, from the length of the shortest.
     pub(super) fn then_at_least(&self, state: &State, pair: Pair) -> HalfUnits {
         let cross = self.solver.cross;
-        if let Some(lines) = self.prices.seats[NextPair::new(state, cross, pair).seat().index()].get() {
+        if let Some(lines) = self.prices.seat(NextPair::new(state, cross, pair).seat()).get() {
             let costs = lines.from.iter().filter_map(|from| from.first().map(|&(cost, _)| cost));
             return costs.min().unwrap_or(HalfUnits::ZERO);
         }
