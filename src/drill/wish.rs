@@ -111,8 +111,13 @@ impl Wish {
     pub fn checked(&self) -> Result<(), Refused> {
         let kind = self.kind;
         let refuse = |why: String, instead: String| Err(Refused { why, instead });
-        let ask = |options: &str| format!("cornerwise drill {kind}{options}");
         let (open, may) = (self.n_open(), kind.open());
+        // What was asked besides is asked again, if it is not what was refused.
+        let ask = |options: &str| {
+            let open = self.open.filter(|open| may.contains(open) && !options.contains("--open"));
+            let open = open.map_or_else(String::new, |open| format!(" --open {open}"));
+            format!("cornerwise drill {kind}{open}{options}")
+        };
         if kind == Kind::Cross {
             if self.like.is_some() {
                 return refuse(

@@ -39,6 +39,8 @@ pub enum NoPlan {
     AllIn {
         /// The moment.
         moment: usize,
+        /// What to name instead, where the cross is whole and a pair open: the end of the cross, else the last such moment.
+        earlier: Option<String>,
     },
     /// No line that may be played leads on.
     NoLine,
@@ -60,11 +62,12 @@ impl fmt::Display for NoPlan {
             NoPlan::OneHanded => f.write_str(
                 "it was solved with one hand, and what lines cost is only known for two; so there is no plan of it",
             ),
-            NoPlan::AllIn { moment } => {
-                write!(
-                    f,
-                    "after {moment} tokens all four pairs are in; name an earlier moment, such as --at cross"
-                )
+            NoPlan::AllIn { moment, earlier } => {
+                write!(f, "after {moment} tokens all four pairs are in")?;
+                match earlier {
+                    Some(earlier) => write!(f, "; name an earlier moment, such as --at {earlier}"),
+                    None => f.write_str(", and at no earlier moment is the cross done with a pair still open"),
+                }
             }
             NoPlan::NoLine => {
                 f.write_str("no line leads on from there within this many turns; raise --within")
@@ -82,8 +85,11 @@ fn usual(study: &Study<'_>) -> Result<usize, NoPlan> {
     if !study.scramble_whole() || solve.steps.is_empty() {
         return Err(NoPlan::NotPlayed);
     }
-    if !solve.first_two_layers && solve.cross.is_some() {
-        return Ok(study.replay.moves.len());
+    if let Some(cross) = solve.cross.filter(|_| !solve.first_two_layers) {
+        // What is played after the last step may have broken the cross; then it is planned from where that was whole.
+        let reached = solve.steps.iter().rfind(|step| matches!(step.kind, Kind::Cross | Kind::Pair));
+        let whole = study.replay.end().state.cross_solved(cross);
+        return Ok(reached.filter(|_| !whole).map_or(study.replay.moves.len(), |step| step.to));
     }
     let cross = solve.steps.iter().find(|step| step.kind == Kind::Cross);
     cross.map(|step| step.to).ok_or(NoPlan::NoCross)
@@ -123,8 +129,14 @@ pub fn plan(
             .iter()
             .rfind(|step| !step.pairs.is_empty())
             .is_some_and(|step| moment >= step.to);
+    let solve_steps = || study.solve.steps.iter();
     if in_last_layer || !open(moment) {
-        return Err(NoPlan::AllIn { moment });
+        let cross = solve_steps().find(|step| step.kind == Kind::Cross).map(|step| step.to);
+        let earlier = match cross.filter(|at| *at < moment && whole(at)) {
+            Some(_) => Some("cross".to_owned()),
+            None => (0..moment).rev().find(whole).map(|at| at.to_string()),
+        };
+        return Err(NoPlan::AllIn { moment, earlier });
     }
     if !whole(&moment) {
         let before = (0..moment).rev().find(whole);

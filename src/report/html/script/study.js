@@ -137,7 +137,7 @@ function Study(root) {
       // At a stop the eyes have what they had before it; a piece that was found is found.
       const before = stop ? Math.max(0, m - 1) : m;
       const grade = stop && pair.seen[k][m] !== "2" ? pair.seen[k][before] : pair.seen[k][m];
-      marks.push({ place: pair[kind][m], grade: grade || "0", quiet, glow: Boolean(stop && state.playing && !quiet), name: quiet && k === 0 ? "taken," : "" });
+      marks.push({ place: pair[kind][m], grade: grade || "0", quiet, glow: Boolean(stop && state.playing && !quiet), name: quiet && k === 0 ? "now" : "" });
     });
     for (const n of stop ? stop.want : data.want[m]) if (data.pairs[n].corner[m]) add(n, false);
     if (stop) for (const n of stop.taken) if (data.pairs[n].corner[m]) add(n, true);
