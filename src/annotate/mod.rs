@@ -136,7 +136,11 @@ pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
         etm: study.etm(),
         seconds,
         settings: used(&facts),
-        losses: losses::losses(&steps, seconds.is_some() && timing.marks > 0),
+        // Where the marks show no stop and no pace of the hands, what is late and what is longer is told without times.
+        losses: losses::losses(
+            &steps,
+            timing.seconds_per_unit.is_some() || steps.iter().any(|step| !step.stops.is_empty()),
+        ),
         to_play: offers::to_play(&facts),
         timing,
         notes: notes.into_iter().map(|diagnostic| message(source, diagnostic)).collect(),

@@ -92,7 +92,10 @@ F2 U' R2",
     /// searched.
     Fault "not-a-record" {
         fn not_a_record(turns: usize, bad: usize) {
-            message: format!("no solve: {turns} turns in the text, {bad} things like turns that are none"),
+            message: match (turns, bad) {
+                (0, 0) => "no solve: no turns in the text".into(),
+                _ => format!("no solve: {turns} turns in the text, {bad} things like turns that are none"),
+            },
             help: "write the scramble, a blank line, and the solution",
         }
         fn no_solutions(scrambles: usize) {

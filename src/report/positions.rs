@@ -69,7 +69,8 @@ pub fn line(facts: &Annotation) -> String {
 pub fn at(facts: &Annotation, moment: usize, look: &Look, coloured: bool) -> Option<String> {
     let here = facts.moments.get(moment)?;
     let dot = look.dot();
-    let what = match (&here.token, facts.steps.iter().find(|step| step.from < moment && moment <= step.to)) {
+    let step = facts.steps.iter().find(|step| step.from < moment && moment <= step.to);
+    let what = match (&here.token, step) {
         (None, _) => "the scrambled cube".to_string(),
         (Some(token), None) => format!("after {token}"),
         (Some(_), Some(step)) if moment == step.to => {
@@ -82,7 +83,9 @@ pub fn at(facts: &Annotation, moment: usize, look: &Look, coloured: bool) -> Opt
         }
         (Some(token), Some(step)) => format!("{}, after {token}", step.name),
     };
-    let time = here.seconds.map_or(String::new(), |seconds| format!("{dot}{seconds:.2} s"));
+    // A step is done when its last turn is, not when the next one begins.
+    let done = step.filter(|step| step.to == moment).and_then(|step| step.seconds.end);
+    let time = done.or(here.seconds).map_or(String::new(), |seconds| format!("{dot}{seconds:.2} s"));
     let mut heading = format!("moment {moment}{dot}{what}{time}");
     let hold = format!("{dot}{} up, {} in front", here.hold.up, here.hold.front);
     // One line always, so that frames stand in one place: the net shows the hold too.

@@ -130,7 +130,7 @@ fn where_to_look(annotation: &Annotation, before: &Step, offer: &Offer, edge: Pl
         Tier::Top => format!("Look at the top layer and at {edge}, not at the hands."),
         Tier::Target => {
             format!(
-                "Its corner came out of the slot being filled, {}: look in there first.",
+                "Its corner came out of the slot being filled, {}: watch what comes out of it.",
                 offer.corner.from
             )
         }
@@ -333,7 +333,7 @@ fn view(annotation: &Annotation, index: usize, before: &Step, offer: &Offer) -> 
         // What was late and comes out of a slot is to be looked for there.
         None => match late.iter().find(|(_, watch)| !is_on_top(watch.from)) {
             Some((name, watch)) => {
-                words.and(format!(" Its {name} comes out of {}: look there first.", watch.from))
+                words.and(format!(" Its {name} comes out of {}: watch what comes out there.", watch.from))
             }
             None => words.and(format!(
                 " It comes into view at {} and {}: look there.",

@@ -90,11 +90,12 @@ fn scroll(out: &mut Markup, says: &str) {
 fn set_table(out: &mut Markup, table: &Table) {
     scroll(out, "all steps");
     out.open("table").open("thead").open("tr");
-    for column in &table.columns {
+    for (n, column) in table.columns.iter().enumerate() {
         let over = column.over.as_ref().map_or(String::new(), |over| format!("{over} "));
         out.open("th").attr("scope", "col").attr_if("class", column.figures.then_some("num"));
         let title = format!("{over}{}", column.title);
-        out.text(if title.is_empty() { "cleaner" } else { &title }).close();
+        let unnamed = if n == 0 { "step" } else { "easier" };
+        out.text(if title.is_empty() { unnamed } else { &title }).close();
     }
     out.close().close().open("tbody");
     for (cells, sum) in

@@ -33,7 +33,7 @@ pub(super) fn write(out: &mut Markup, annotation: &Annotation, table: Option<&Ta
         let over = column.over.as_ref().map_or(String::new(), |over| format!("{over} "));
         let title = format!("{over}{}", column.title);
         out.open("th").attr("scope", "col").attr("class", class(&column.title, column.figures));
-        out.text(if title.is_empty() { "cleaner" } else { &title }).close();
+        out.text(if title.is_empty() { "easier" } else { &title }).close();
     }
     out.close().close().line();
     let mut cells = table.rows.iter();
