@@ -1,5 +1,6 @@
 //! Why the hands stopped before a pair: one cause for each stop, from what the step before left and what else it had.
 
+use super::turning::tenths;
 use crate::annotation::{Cause, Instead, Offer, Step, Watch};
 
 /// How much shorter than the stop the extra price of something better has to be, in seconds; and no more than half of it.
@@ -51,8 +52,8 @@ impl Before<'_> {
                 }
             };
         }
-        let seen_or_in_view = self.ready_before || self.late_by_a_hair(taken);
-        let instead = if seen_or_in_view && !self.cross {
+        let by_a_glance = self.ready_before || self.found_at_the_last_moment(taken);
+        let instead = if by_a_glance && !self.cross {
             // That need not be exchanged for something else, unless for what lay open and costs no more.
             self.other_pair(taken, |other| other.plain_ready).filter(|other| other.dearer <= 0.0)
         } else {
@@ -68,7 +69,7 @@ impl Before<'_> {
         // A glance in the step before helps with what was not found in time in this one.
         let late = taken.late(self.step, self.lead);
         let glance = !late.is_empty() && late.iter().all(|(_, watch)| watch.before.is_some());
-        let view = seen_or_in_view || glance || taken.tilt().is_some();
+        let view = by_a_glance || glance || taken.tilt().is_some();
         let nothing_to_blame = self.step.choice.is_some().then_some(Cause::Position);
         let cause = if view { Some(Cause::View) } else { nothing_to_blame };
         Judged { cause, also: None, instead: None }
@@ -111,16 +112,11 @@ impl Before<'_> {
     }
 
     /// Found with a turn or two to go: nothing was lost but a glance.
-    fn late_by_a_hair(&self, taken: &Offer) -> bool {
+    fn found_at_the_last_moment(&self, taken: &Offer) -> bool {
         taken.lead.is_some_and(|lead| lead > 0 && lead < self.lead)
     }
 
     fn seconds(&self, dearer: f64) -> Option<f64> {
         self.rate.map(|rate| dearer * rate)
     }
-}
-
-/// To the tenth of a second, as estimates are told.
-fn tenths(seconds: f64) -> f64 {
-    (seconds * 10.0).round() / 10.0
 }

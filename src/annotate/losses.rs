@@ -3,6 +3,7 @@
 //! What belongs to one stop is one loss: where another line would have left a pair ready and so saved the stop, the stop
 //! stands for both. Recognition in the last layer competes only where nothing of look-ahead is larger.
 
+use super::turning::tenths;
 use crate::annotation::{Cause, Loss, LossKind, Step};
 use crate::cube::PairName;
 
@@ -114,7 +115,7 @@ fn sooner(steps: &[Step], loss: &Loss) -> Option<PairName> {
 /// that nobody sees another order.
 fn size(loss: &Loss) -> f64 {
     match loss.seconds {
-        Some(seconds) if loss.stop.is_none() => (seconds * 10.0).round() / 10.0,
+        Some(seconds) if loss.stop.is_none() => tenths(seconds),
         seconds => seconds.or(loss.units).unwrap_or(0.0),
     }
 }

@@ -36,6 +36,11 @@ impl Turning {
     }
 }
 
+/// To the tenth of a second, as estimates are told.
+pub(super) fn tenths(seconds: f64) -> f64 {
+    (seconds * 10.0).round() / 10.0
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -109,6 +109,9 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
             let plan = at.and_then(|at| {
                 plan::plan(&study, facts, &planner, at, options.all).map_err(|nothing| nothing.to_string())
             });
+            if plan.is_ok() && matches!(options.format(), Format::Markdown | Format::Html) {
+                names.push(figures::solve_name(names.len() + 1, facts));
+            }
             match plan {
                 Ok(plan) => match options.format() {
                     Format::Text => {
@@ -117,12 +120,8 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
                         first = false;
                     }
                     Format::Json => session.say(&json::any(&plan))?,
-                    Format::Markdown => {
-                        names.push(figures::solve_name(names.len() + 1, facts));
-                        plans.push(plan);
-                    }
+                    Format::Markdown => plans.push(plan),
                     Format::Html => {
-                        names.push(figures::solve_name(names.len() + 1, facts));
                         let played = plan::record(&plan, facts).map(|text| {
                             let source = Source::new(plan.file.as_str(), text);
                             let reading = record::read(&source);

@@ -82,7 +82,7 @@ fn attention(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     let look = match before.kind {
         StepKind::Cross => " Plan it with the cross, in inspection.".into(),
         // What goes out of sight again is not found by looking at the end.
-        _ if !ends_open(annotation, before, offer) => {
+        _ if !open_at(annotation, offer, before.to) => {
             format!(" Follow it: it ends at {} and {}.", offer.corner.to, offer.edge.to)
         }
         // By then a corner of the top layer may have left it.
@@ -96,17 +96,20 @@ fn is_on_top(place: Place) -> bool {
     place.faces().contains(&Face::U)
 }
 
-/// Whether both pieces of a pair lie open to sight at the end of a step.
-fn ends_open(annotation: &Annotation, before: &Step, offer: &Offer) -> bool {
-    let lane = annotation.lanes.iter().find(|lane| lane.pair == offer.pair);
+/// A pair in the lanes at a moment.
+fn cell<'a>(annotation: &'a Annotation, offer: &Offer, moment: usize) -> Option<&'a Cell> {
+    annotation.lanes.iter().find(|lane| lane.pair == offer.pair)?.cells.get(moment)
+}
+
+/// Whether both pieces of a pair lie open to sight at a moment.
+fn open_at(annotation: &Annotation, offer: &Offer, moment: usize) -> bool {
     let open = |cell: &Cell| [&cell.corner, &cell.edge].iter().all(|spot| spot.sight == LaneGrade::Plain);
-    lane.and_then(|lane| lane.cells.get(before.to)).is_some_and(open)
+    cell(annotation, offer, moment).is_some_and(open)
 }
 
 /// Where corner and edge of a pair sat at a moment, named by the hold of that moment.
 fn spots(annotation: &Annotation, offer: &Offer, moment: usize) -> [Place; 2] {
-    let lane = annotation.lanes.iter().find(|lane| lane.pair == offer.pair);
-    match lane.and_then(|lane| lane.cells.get(moment)) {
+    match cell(annotation, offer, moment) {
         Some(cell) => [cell.corner.place, cell.edge.place],
         None => [offer.corner.to, offer.edge.to],
     }
@@ -151,10 +154,12 @@ fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     } else {
         format!("{} earlier", turns(lead))
     };
-    let only_places = worked_out
+    // Both in the one slot that is open: nothing else could be there.
+    let in_the_slot = worked_out
         .iter()
-        .all(|(_, watch)| watch.deduced.as_ref().is_some_and(|deduced| deduced.clue == Clue::OnlyPlace));
-    if only_places && worked_out.len() == 2 {
+        .filter_map(|(_, watch)| watch.deduced.as_ref())
+        .all(|deduced| deduced.clue == Clue::OnlyPlace && !is_on_top(deduced.place));
+    if in_the_slot && worked_out.len() == 2 && offer.tier == Tier::Slot {
         let top = annotation.cross.map(|cross| cross.to_string()).unwrap_or_default();
         let words = format!(
             " could be told {earlier} without being seen: no other {top} corner on top and one slot open, so it \
@@ -256,6 +261,7 @@ fn inspection(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     if let Some(moment) = offer.corner.plain.zip(offer.edge.plain).map(|(corner, edge)| corner.max(edge))
         && long
         && offer.plain_ready
+        && open_at(annotation, offer, moment)
     {
         let [corner, edge] = spots(annotation, offer, moment);
         let words = format!(
@@ -327,11 +333,11 @@ fn view(annotation: &Annotation, index: usize, before: &Step, offer: &Offer) -> 
     match earlier.filter(had) {
         Some(earlier) => words.and(format!(" {begin} it: it was ready in {}.", named(earlier))),
         None if tilt.is_some() => words,
-        None if !ends_open(annotation, before, offer) => {
+        None if !open_at(annotation, offer, before.to) => {
             words.and(format!(" Follow it: it ends at {} and {}.", offer.corner.to, offer.edge.to))
         }
         // What was late and comes out of a slot is to be looked for there.
-        None => match late.iter().find(|(_, watch)| !is_on_top(watch.from)) {
+        None => match late.iter().find(|(_, watch)| !is_on_top(watch.from) && is_on_top(watch.to)) {
             Some((name, watch)) => {
                 words.and(format!(" Its {name} comes out of {}: watch what comes out there.", watch.from))
             }

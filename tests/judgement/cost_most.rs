@@ -25,21 +25,46 @@ fn annotated(name: &str, text: &str) -> Vec<Annotation> {
     reading.records.iter().enumerate().map(one).collect()
 }
 
-/// When and where corner and edge of a pair first showed two stickers during a step, from the model in space.
-fn open_in_space(facts: &Annotation, step: &Step, offer: &Offer) -> [(usize, String); 2] {
+/// How many stickers of corner and edge of a pair are in sight at a moment, and where the pieces are, from the model in
+/// space.
+fn in_space(facts: &Annotation, offer: &Offer, moment: usize) -> [(usize, String); 2] {
     let cross = facts.cross.expect("a cross");
     let [a, b] = offer.pair.sides();
-    let tokens = facts.moments.iter().filter_map(|moment| moment.token);
-    let tokens: Vec<Move> = tokens.collect();
-    let scramble = read::moves(&facts.scramble);
-    [vec![cross, a, b], vec![a, b]].map(|piece| {
+    let tokens: Vec<Move> = facts.moments.iter().filter_map(|moment| moment.token).collect();
+    let space = Space::played(&[&read::moves(&facts.scramble), &tokens[..moment]].concat());
+    [vec![cross, a, b], vec![a, b]]
+        .map(|piece| (stickers_in_sight(&space, &piece, facts.sight), space.place(&piece)))
+}
+
+/// When and where corner and edge of a pair first showed two stickers during a step, from the model in space.
+fn open_in_space(facts: &Annotation, step: &Step, offer: &Offer) -> [(usize, String); 2] {
+    [0, 1].map(|which| {
         let mut open = (step.from..=step.to).filter_map(|moment| {
-            let space = Space::played(&[&scramble, &tokens[..moment]].concat());
-            let shown = stickers_in_sight(&space, &piece, facts.sight);
-            (shown >= 2).then(|| (moment, space.place(&piece)))
+            let (shown, place) = in_space(facts, offer, moment)[which].clone();
+            (shown >= 2).then_some((moment, place))
         });
         open.next().expect("it lay open")
     })
+}
+
+/// What is said of where the pieces begin and end, if it is said, is so in space.
+fn watched(facts: &Annotation, before: &Step, offer: &Offer, words: &str) {
+    let (began, ends) = (in_space(facts, offer, before.from), in_space(facts, offer, before.to));
+    let holds = |fact: String| assert!(words.contains(&fact), "“{fact}” is not in “{words}”");
+    for (which, piece) in ["corner", "edge"].into_iter().enumerate() {
+        if words.contains(&format!("Its {piece} comes out of ")) {
+            holds(format!("Its {piece} comes out of {}:", began[which].1));
+            assert!(!began[which].1.contains('U') && ends[which].1.contains('U'), "{words}");
+        }
+    }
+    if words.contains("It comes into view") {
+        holds(format!("It comes into view at {} and {}:", ends[0].1, ends[1].1));
+        assert!(ends.iter().all(|piece| piece.0 >= 2), "{words}");
+    }
+    if words.contains("Follow it:") {
+        holds(format!("Follow it: it ends at {} and {}.", ends[0].1, ends[1].1));
+        assert!(ends.iter().any(|piece| piece.0 < 2), "{words}");
+    }
 }
 
 /// The sentences below the heading.
@@ -84,6 +109,7 @@ fn check(facts: &Annotation, met: &mut BTreeMap<String, usize>) {
                         assert!(offer.ready && offer.plain_ready);
                         holds(&lead.to_string());
                         let before = before.expect("a step before it");
+                        watched(facts, before, offer, &words);
                         let [corner, edge] = open_in_space(facts, before, offer);
                         if corner.0 == edge.0 {
                             holds(&format!("lay open at {} and {} ", corner.1, edge.1));
@@ -97,8 +123,13 @@ fn check(facts: &Annotation, met: &mut BTreeMap<String, usize>) {
                         assert!(offer.ready && !offer.plain_ready);
                         if words.contains("one slot open, so it is in that slot") {
                             let before = before.expect("a step before it");
-                            let up = before.offers.iter().filter(|other| other.tier == Tier::Top);
-                            assert_eq!((before.offers.len(), up.count()), (1, 0), "{words}");
+                            assert_eq!((before.offers.len(), offer.tier), (1, Tier::Slot), "{words}");
+                            // When that can be told, neither piece is in the top layer.
+                            for (which, watch) in [&offer.corner, &offer.edge].into_iter().enumerate() {
+                                let moment = watch.deduced.as_ref().expect("it is deduced").moment;
+                                let place = in_space(facts, offer, moment)[which].1.clone();
+                                assert!(!place.contains('U'), "{words}");
+                            }
                             continue;
                         }
                         holds("only for eyes that deduce its ");
@@ -134,10 +165,20 @@ fn check(facts: &Annotation, met: &mut BTreeMap<String, usize>) {
                         }
                     }
                     (Some(Cause::Inspection), Some(offer)) => {
+                        if words.contains(" lies open at ") {
+                            // Both lie open at one and the same moment.
+                            let [corner, edge] = open_in_space(facts, before.expect("the cross"), offer);
+                            let [corner, edge] = in_space(facts, offer, corner.0.max(edge.0));
+                            assert!(corner.0 >= 2 && edge.0 >= 2, "{words}");
+                            holds(&format!("lies open at {} and {} ", corner.1, edge.1));
+                        }
                         holds("from inspection");
                         holds(&offer.corner.from.to_string());
                     }
-                    (Some(Cause::View), Some(offer)) => assert!(!offer.ready),
+                    (Some(Cause::View), Some(offer)) => {
+                        assert!(!offer.ready);
+                        watched(facts, before.expect("a step before it"), offer, &words);
+                    }
                     (Some(Cause::Position), Some(offer)) => {
                         assert!(!offer.ready);
                         let cost = |offer: &Offer| offer.line.as_ref().map(|line| line.cost);

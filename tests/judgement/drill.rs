@@ -3,7 +3,8 @@
 
 use std::collections::BTreeMap;
 
-use crate::support::{python, switch};
+use crate::support::space::Space;
+use crate::support::{python, read, switch};
 use cornerwise::annotate::{Settings, annotate};
 use cornerwise::annotation::{Annotation, StepKind};
 use cornerwise::cube::{
@@ -18,6 +19,7 @@ use cornerwise::report::drills;
 use cornerwise::scan::Tier;
 use cornerwise::scramble::MOST_TURNS;
 use cornerwise::sight::grades::Grade;
+use cornerwise::story;
 use cornerwise::study::Study;
 
 /// Every way to put `pieces` different pieces into different places of `places`, each turned in one of `sides` ways:
@@ -289,6 +291,51 @@ fn every_kind_has_its_property_and_is_a_record_that_nothing_is_said_of() {
             assert!(drill.scramble.len() <= MOST_TURNS, "{}", drill.scramble);
             assert_eq!(drill.open.len(), kind.usually_open());
             check(&drill, &annotated(&drill));
+        }
+    }
+}
+
+/// What counts as right where an answer is written down: the places are those of the stickers in space, after the lines
+/// that are given; and of the pair that is asked for, or of one that comes first in the best order.
+#[test]
+fn an_answer_that_is_checked_is_right() {
+    for kind in Kind::ALL {
+        for number in 1..=if kind == Kind::Forced { 1 } else { 5 } {
+            let drill = one(Wish::of(kind, Colour::White), number);
+            let Some(checked) = story::drill_checked(&drill) else {
+                assert_eq!(kind, Kind::Cross);
+                continue;
+            };
+            let played = |more: &str| {
+                Space::played(&read::moves(&format!("{} {} {more}", drill.scramble, drill.rotation)))
+            };
+            let of_pair = |space: &Space, [a, b]: [Colour; 2]| {
+                format!("{} {}", space.place(&[drill.cross, a, b]), space.place(&[a, b]))
+            };
+            let given: Vec<String> = drill.given.iter().map(|given| given.line.text.to_string()).collect();
+            let right = match (drill.named, kind) {
+                (_, Kind::TurnFirst) => {
+                    // Each shows a pair that did not show before: that is `check`'s; here it is one of the top layer.
+                    assert!(checked.right.iter().all(|turn| ["U", "U2", "U'"].contains(&turn.as_str())));
+                    checked.right.clone()
+                }
+                (Some(pair), Kind::Find | Kind::Edge | Kind::Deduce) => {
+                    vec![of_pair(&played(""), pair.sides())]
+                }
+                (Some(pair), _) if !given.is_empty() => {
+                    vec![of_pair(&played(&given.join(" ")), pair.sides())]
+                }
+                _ => {
+                    let best = drill.answer.order.as_ref().expect("an order");
+                    let others = drill.answer.others.iter().filter(|other| {
+                        kind != Kind::Choose && other.late == best.late && other.cost <= best.cost + 1.0
+                    });
+                    let first = std::iter::once(best).chain(others).map(|order| &order.lines[0].pairs);
+                    first.flatten().map(|pair| of_pair(&played(""), pair.sides())).collect()
+                }
+            };
+            assert!(!right.is_empty());
+            assert_eq!(checked.right, right, "{kind} {number}");
         }
     }
 }
