@@ -17,9 +17,10 @@ use cornerwise::scan::Tier;
 use rayon::prelude::*;
 
 use super::exit::{Exit, Failure};
-use super::options::{At, Messages, Output, Screen, faces, heading, whole};
+use super::interrupt;
+use super::options::{At, Messages, Output, Screen, faces, heading, number, whole};
 use super::progress::Drawing;
-use super::records::Inputs;
+use super::records::{Chosen, Inputs, WINDOW, listed};
 use super::session::{Made, Session};
 
 /// Print scrambles that lead to positions with an exactly known property, each with a question and its answer.
@@ -38,7 +39,7 @@ pub(super) struct Options {
     #[arg(long, value_name = "N", default_value_t = 5, value_parser = whole::<u16>(1, 1000))]
     count: u16,
     /// The seed: the same one gives the same drill. Without it a new one is taken, and told.
-    #[arg(long, value_name = "SEED")]
+    #[arg(long, value_name = "SEED", value_parser = number::<u64>(7))]
     seed: Option<u64>,
     /// The colour of the cross.
     #[arg(long, value_name = "COLOUR", default_value = "white", value_parser = colour)]
@@ -65,7 +66,7 @@ pub(super) struct Options {
     #[arg(long, value_name = "FILE", conflicts_with_all = ["kind", "from", "tier", "shown_by"])]
     from_survey: Option<PathBuf>,
     /// Of that survey: the finding, by its number [default: the first that positions can be made for].
-    #[arg(long, value_name = "N", requires = "from_survey")]
+    #[arg(long, value_name = "N", requires = "from_survey", value_parser = number::<usize>(1))]
     finding: Option<usize>,
     /// The faces in sight, such as UFRL [default: UFR, with --from those of the record].
     #[arg(long, value_name = "FACES", help_heading = heading::EYES, value_parser = faces)]
@@ -186,7 +187,10 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     // A seed of few digits is one that a person can type again.
     let seed = options.seed.unwrap_or_else(|| RandomState::new().build_hasher().finish() % 1_000_000);
     let made = match Drills::new(wish, seed) {
-        Ok(drills) => made(&drills, usize::from(options.count), &session).map_err(|unmet| unmet.to_string()),
+        Ok(drills) => match made(&drills, usize::from(options.count), &mut session) {
+            Err(Unmet::BrokenOff) => return Ok(session.finish(Ok(None), &inputs.paths())?),
+            made => made.map_err(|unmet| unmet.to_string()),
+        },
         Err(refused) => Err(refused.to_string()),
     };
     let made = match made {
@@ -206,18 +210,34 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     Ok(session.finish(Ok(Some(Made::Text(text))), &inputs.paths())?)
 }
 
-/// All positions, made side by side; where not all were found, those that were, and that is said.
-fn made(drills: &Drills, count: usize, session: &Session<'_>) -> Result<Vec<Drill>, Unmet> {
+/// All positions, made side by side; where not all were found, those that were, and that is said. So it is where Ctrl-C broke
+/// it off; a file that was asked for is not written then.
+fn made(drills: &Drills, count: usize, session: &mut Session<'_>) -> Result<Vec<Drill>, Unmet> {
     let drawing = Drawing::new(count);
     let one = |number| {
         let drill = drills.one(number);
         drawing.one_more();
         drill
     };
+    interrupt::note();
+    let drawn = || {
+        if interrupt::check().is_err() {
+            drills.stop();
+        }
+        drills.drawn()
+    };
     let all: Vec<Result<Drill, Unmet>> =
-        drawing.watch(|| drills.drawn(), || (1..count + 1).into_par_iter().map(one).collect());
-    let unmet = all.iter().find_map(|one| one.as_ref().err().cloned());
+        drawing.watch(drawn, || (1..count + 1).into_par_iter().map(one).collect());
+    let broken_off = all.contains(&Err(Unmet::BrokenOff));
+    let unmet = all.iter().filter_map(|one| one.as_ref().err().cloned()).reduce(Unmet::nearer);
     let made: Vec<Drill> = all.into_iter().flatten().collect();
+    if broken_off {
+        session.note(Exit::Interrupted);
+        let were = if made.len() == 1 { "was" } else { "were" };
+        let but = if session.to_file() && !made.is_empty() { "; nothing was written" } else { "" };
+        session.remark(format!("broken off: {} of {count} {were} found{but}", made.len()));
+        return if made.is_empty() || session.to_file() { Err(Unmet::BrokenOff) } else { Ok(made) };
+    }
     match unmet {
         Some(unmet) if made.is_empty() => Err(unmet),
         Some(unmet) => {
@@ -235,13 +255,19 @@ fn like(
     sight: Option<FaceSet>,
     session: &mut Session<'_>,
 ) -> Result<(Like, FaceSet), String> {
-    let input = inputs.list.first().ok_or("no record to be like")?;
-    let file = inputs.read(input).map_err(|unread| unread.message)?;
-    session.tell(&file.text.source, &file.text.reading.diagnostics);
-    let records: Vec<_> = file.records().collect();
+    // As many files as are read to say which records there are.
+    let mut records: Vec<Chosen> = Vec::new();
+    for input in inputs.list.iter().take(WINDOW) {
+        let file = inputs.read(input).map_err(|unread| unread.message)?;
+        if let [_] = inputs.list.as_slice() {
+            session.tell(&file.text.source, &file.text.reading.diagnostics);
+        }
+        records.extend(file.records());
+    }
     let [chosen] = records.as_slice() else {
-        let those = super::records::listed(records.iter().map(super::records::Chosen::entry));
-        return Err(format!("--from: which of its records?{those}"));
+        let Some(first) = records.first() else { return Err("--from: there is no record in it".into()) };
+        let those = listed(records.iter().map(Chosen::entry));
+        return Err(format!("--from takes one record, such as `--from {}`; here are{those}", first.name()));
     };
     let study = chosen.study();
     let annotated = annotate(&study, &Settings::default());

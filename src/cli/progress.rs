@@ -80,7 +80,8 @@ impl Drawing {
         self.bar.inc(1);
     }
 
-    /// Does the work, and says every now and then how far it is. Nothing is left of it in the end.
+    /// Does the work, and says every now and then how far it is: `drawn` is asked all the while. Nothing is left of it in
+    /// the end.
     pub(super) fn watch<T: Send>(
         &self,
         drawn: impl Fn() -> usize + Sync,
@@ -92,11 +93,12 @@ impl Drawing {
                 let start = Instant::now();
                 while !done.load(Ordering::Relaxed) {
                     thread::park_timeout(EVERY);
+                    let drawn = drawn();
                     if start.elapsed() > DRAWING_SILENCE && !done.load(Ordering::Relaxed) {
                         if self.bar.is_hidden() {
                             self.bar.set_draw_target(ProgressDrawTarget::stderr());
                         }
-                        let (made, count, drawn) = (self.bar.position(), self.count, drawn());
+                        let (made, count) = (self.bar.position(), self.count);
                         self.bar.set_message(format!("{made} of {count} found, {drawn} positions drawn"));
                         self.bar.tick();
                     }

@@ -163,10 +163,15 @@ impl SavedText {
         SavedText { text, lines }
     }
 
-    fn line(&self, index: usize) -> SavedLine {
+    /// A line's number and its words.
+    fn words(&self, index: usize) -> (usize, &str) {
         let (number, range) = self.lines[index].clone();
-        json::read_line(self.text[range].trim_start_matches('\u{feff}').trim_end())
-            .map_err(|wrong| (number, wrong))
+        (number, self.text[range].trim_start_matches('\u{feff}').trim_end())
+    }
+
+    fn line(&self, index: usize) -> SavedLine {
+        let (number, words) = self.words(index);
+        json::read_line(words).map_err(|wrong| (number, wrong))
     }
 }
 
@@ -174,6 +179,11 @@ impl Saved {
     /// What is meant, in order, read when it is asked for.
     pub(super) fn lines(&self) -> impl Iterator<Item = SavedLine> {
         self.clone().into_lines()
+    }
+
+    /// The same as it stands in the file, with the numbers of the lines.
+    pub(super) fn words(&self) -> impl Iterator<Item = (usize, &str)> {
+        self.chosen.iter().map(|&index| self.text.words(index))
     }
 
     /// The same, on its own.

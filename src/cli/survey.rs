@@ -1,5 +1,7 @@
 //! `survey`: many solves; what goes with the stops, what they cost, the trend, what to practise.
 
+mod saved;
+
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
@@ -21,7 +23,7 @@ use cornerwise::words::and;
 use rayon::prelude::*;
 
 use super::exit::{Exit, Failure};
-use super::options::{Judging, Messages, Output, Screen, whole};
+use super::options::{Judging, Messages, Output, Screen, default, number, whole};
 use super::progress::Progress;
 use super::records::{Chosen, Input, Inputs};
 use super::session::{Made, Session, faults};
@@ -34,7 +36,8 @@ use super::{files, outlet};
     after_help = "Examples:\n  cornerwise survey solves/\n  cornerwise survey solves/ --solver heron --list 1"
 )]
 pub(super) struct Options {
-    /// The solves: folders, files, patterns, `-`; also facts that `annotate --format json` saved.
+    /// The solves: folders, files, patterns, `-`; also facts that `annotate --format json` saved. Surveys that `survey
+    /// --format json` saved are printed again.
     #[arg(required = true, value_name = "FOLDER")]
     folders: Vec<String>,
     /// Only the solves of this solver, as the records name them.
@@ -50,7 +53,7 @@ pub(super) struct Options {
     #[arg(long, value_name = "WHAT", conflicts_with = "list")]
     by: Option<By>,
     /// Where finding N happened: the stops, longest first.
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = number::<usize>(1))]
     list: Option<usize>,
     /// What to print [default: what the ending of --output says, else text].
     #[arg(long, value_name = "FORMAT")]
@@ -73,6 +76,44 @@ impl Options {
     /// The format, once [`run`] has made sure that there is one.
     fn format(&self) -> Format {
         self.output.format(self.format).unwrap_or(Format::Text)
+    }
+
+    /// Makes sure that nothing is asked for of which the format, or another option, would say nothing.
+    fn go_together(&self) -> Result<(), String> {
+        if self.pages && (self.format() != Format::Html || self.output.folder().is_none()) {
+            return Err("`--pages` goes with `--format html` and a folder: `--output FOLDER/`".into());
+        }
+        let part = match (self.list, self.by) {
+            (Some(n), _) => format!("--list {n}"),
+            (None, Some(By::Day)) => "--by day".into(),
+            (None, Some(By::Solver)) => "--by solver".into(),
+            (None, None) => String::new(),
+        };
+        let beside = !self.against.is_empty();
+        if !part.is_empty() && beside {
+            return Err(format!(
+                "`{part}` prints one part of a survey, in which `--against` has no place: leave one out"
+            ));
+        }
+        let (format, instead) = match (self.format(), self.by) {
+            (Format::Csv, _) if beside => {
+                return Err("`--format csv` is a row a step of the solves that are named, so `--against` has no place in it".into());
+            }
+            (Format::Csv, _) => {
+                ("csv", "it is a row a step, with the day, the solver and every circumstance")
+            }
+            // These have every solver's figures then.
+            (Format::Json | Format::Html, Some(By::Solver)) => return Ok(()),
+            (Format::Json, _) => ("json", "the facts are there all the same, in `by_day` and `findings`"),
+            (Format::Html, _) => {
+                ("html", "the page has all solves, and under each finding where it happened")
+            }
+            (Format::Text | Format::Markdown, _) => return Ok(()),
+        };
+        if part.is_empty() {
+            return Ok(());
+        }
+        Err(format!("`{part}` goes with text and Markdown, not with `--format {format}`: {instead}"))
     }
 }
 
@@ -116,19 +157,37 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
         // It fails only if there are such threads already, and nothing has asked for any yet.
         let _ = rayon::ThreadPoolBuilder::new().num_threads(usize::from(jobs)).build_global();
     }
-    if options.pages && (options.format() != Format::Html || options.output.folder().is_none()) {
-        session.refuse("`--pages` goes with `--format html` and a folder: `--output FOLDER/`");
+    if let Err(message) = options.go_together() {
+        session.refuse(message);
         return Ok(session.finish(Ok(None), &[])?);
     }
     let wanted = Wanted { solver: options.solver.clone(), since: options.since.clone() };
-    let mut run = Run { options, settings, wanted, session, n_drawn: 0, n_faulty: 0 };
+    let mut usual = default::settings();
+    options.messages.fill(&mut usual);
+    let settings_asked = settings != usual;
+    let mut run = Run {
+        options,
+        settings,
+        settings_asked,
+        wanted,
+        session,
+        headed: false,
+        n_drawn: 0,
+        n_faulty: 0,
+        surveys: Vec::new(),
+    };
     let inputs = Inputs::of(&options.folders, &options.messages);
-    if options.format() == Format::Csv {
-        run.session.say(&csv::header())?;
-    }
     let gathered = run.gather(&inputs, Gathered::new(run.wanted.clone()))?;
     let mut paths = inputs.paths();
-    let made = if options.format() == Format::Csv {
+    let surveys = std::mem::take(&mut run.surveys);
+    let made = if gathered.nothing_came() && surveys.is_empty() {
+        Err("there is no solve to look at".into())
+    } else if !surveys.is_empty() && !gathered.nothing_came() {
+        Err("a saved survey is printed as it is, and other solves cannot be added to it: name it alone"
+            .into())
+    } else if !surveys.is_empty() {
+        saved::told(&mut run, &surveys)
+    } else if options.format() == Format::Csv {
         Ok(None)
     } else {
         let beside = Inputs::of(&options.against, &options.messages);
@@ -137,6 +196,9 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
         } else {
             paths.extend(beside.paths());
             let other = run.gather(&beside, gathered.beside())?.together();
+            if !run.surveys.is_empty() {
+                run.session.refuse("`--against` takes records, or the facts that `annotate --format json` saves, but no saved survey");
+            }
             let shared = other.left_out.iter().filter(|left| left.why == Why::Twice).count();
             if shared > 0 {
                 let solves = if shared == 1 { "1 solve".into() } else { format!("{shared} solves") };
@@ -185,10 +247,16 @@ struct Folded {
 struct Run<'a> {
     options: &'a Options,
     settings: Settings,
+    /// Whether they are others than the usual ones.
+    settings_asked: bool,
     wanted: Wanted,
     session: Session<'a>,
+    /// Whether the columns have been named.
+    headed: bool,
     n_drawn: usize,
     n_faulty: usize,
+    /// Saved surveys that were met.
+    surveys: Vec<Survey>,
 }
 
 impl Run<'_> {
@@ -213,23 +281,19 @@ impl Run<'_> {
                             let records: Vec<Chosen> = file.records().collect();
                             let folded =
                                 records.par_iter().map(|chosen| self.record(chosen, &progress)).collect();
-                            (head, faults(&faulty), folded)
+                            (head, faults(&faulty), folded, Vec::new())
                         }
                         Input::Saved(saved) => {
-                            let mut head = String::new();
+                            let (surveys, mut head) = saved::among(&saved);
                             let mut folded = Vec::new();
-                            for line in saved.lines() {
-                                match line {
+                            for (line, words) in saved.words().filter(|(_, words)| !json::is_survey(words)) {
+                                match json::read_line(words) {
                                     Ok(facts) => folded.push(self.folded(&facts, String::new(), Exit::Fine)),
-                                    Err((line, wrong)) => head.push_str(&format!(
-                                        "cornerwise: {}:{line}: {}\n",
-                                        one_line(&saved.name),
-                                        one_line(&wrong)
-                                    )),
+                                    Err(wrong) => head.push_str(&saved::message(&saved, line, &wrong)),
                                 }
                             }
                             let exit = if head.is_empty() { Exit::Fine } else { Exit::Unreadable };
-                            (head, exit, folded)
+                            (head, exit, folded, surveys)
                         }
                     })
                 })
@@ -237,10 +301,11 @@ impl Run<'_> {
             progress.clear();
             for read in read {
                 match read {
-                    Ok((head, exit, folded)) => {
+                    Ok((head, exit, folded, surveys)) => {
                         outlet::err(&head);
                         self.session.note(exit);
                         self.keep(folded, &mut gathered)?;
+                        self.surveys.extend(surveys);
                     }
                     Err(unread) => self.session.refuse(&unread.message),
                 }
@@ -276,6 +341,9 @@ impl Run<'_> {
                 }
             }
             let counts = csv::counts(why);
+            if self.options.format() == Format::Csv && !std::mem::replace(&mut self.headed, true) {
+                self.session.say(&csv::header())?;
+            }
             let rows: String = rows.into_iter().map(|row| format!("{counts},{row}")).collect();
             if !rows.is_empty() {
                 self.session.say(&rows)?;
@@ -299,7 +367,7 @@ impl Run<'_> {
         }
         if self.options.by == Some(By::Solver) {
             let surveys: Vec<Survey> = gathered.each().iter().map(|solver| self.made(solver)).collect();
-            return self.views(&surveys, |_| story::by_solver(&surveys), true);
+            return self.shown(&surveys);
         }
         let (solvers, others) = gathered.solvers();
         if solvers.is_empty() {
@@ -338,6 +406,11 @@ impl Run<'_> {
         if self.options.pages {
             self.pages(&mut surveys, inputs)?;
         }
+        self.shown(&surveys)
+    }
+
+    /// What was asked for of these surveys.
+    fn shown(&self, surveys: &[Survey]) -> Result<Option<Made>, String> {
         match (self.options.list, self.options.by) {
             (Some(n), _) => {
                 if surveys.iter().all(|survey| story::list(survey, n).is_none()) {
@@ -348,10 +421,11 @@ impl Run<'_> {
                         found => format!("`--list {n}`: there are {found} findings"),
                     });
                 }
-                self.views(&surveys, |survey| story::list(survey, n).unwrap_or_default(), false)
+                self.views(surveys, |survey| story::list(survey, n).unwrap_or_default(), false)
             }
-            (None, Some(By::Day)) => self.views(&surveys, story::by_day, false),
-            _ => self.views(&surveys, story::survey, false),
+            (None, Some(By::Day)) => self.views(surveys, story::by_day, false),
+            (None, Some(By::Solver)) => self.views(surveys, |_| story::by_solver(surveys), true),
+            (None, None) => self.views(surveys, story::survey, false),
         }
     }
 
@@ -372,7 +446,11 @@ impl Run<'_> {
                 Some(folder) => Made::Files(vec![(folder.join("index.html"), page::page(surveys))]),
                 None => Made::Text(page::page(surveys)),
             },
-            Format::Csv => return Ok(None),
+            Format::Csv => {
+                return Err("a saved survey has no rows for its steps: `--format csv` needs the records, or the facts that \
+                            `annotate --format json` saves"
+                    .into());
+            }
         }))
     }
 

@@ -1,5 +1,7 @@
 //! Drawing positions until one has the property.
 
+use std::cell::Cell;
+
 use super::draw;
 use super::kind::Kind;
 use super::random::Random;
@@ -52,8 +54,21 @@ impl Found {
 
 /// Whoever looks for positions.
 pub(super) struct Finder<'a> {
-    pub wish: &'a Wish,
-    pub planner: &'a Planner,
+    wish: &'a Wish,
+    planner: &'a Planner,
+    /// The fewest turns of an order that was too long, where all else was as wished.
+    too_long: Cell<Option<usize>>,
+}
+
+impl<'a> Finder<'a> {
+    pub fn new(wish: &'a Wish, planner: &'a Planner) -> Finder<'a> {
+        Finder { wish, planner, too_long: Cell::new(None) }
+    }
+
+    /// How long the shortest order was among those to which only the length was wanting.
+    pub fn shortest(&self) -> Option<usize> {
+        self.too_long.get()
+    }
 }
 
 impl Finder<'_> {
@@ -106,6 +121,16 @@ impl Finder<'_> {
 
     fn length_fits(&self, turns: usize) -> bool {
         self.wish.turns.is_none_or(|most| turns <= most)
+    }
+
+    /// The same of an order with which all else is as wished: what is too long is noted.
+    fn order_fits(&self, order: &Order) -> bool {
+        let turns = order.turns();
+        let fits = self.length_fits(turns);
+        if !fits {
+            self.too_long.set(self.too_long.get().into_iter().chain([turns]).min());
+        }
+        fits
     }
 
     /// What the eyes have of corner and edge of an open pair, by themselves.
@@ -219,13 +244,13 @@ impl Finder<'_> {
         let fits = hides(self.wish.sight)
             && self.wish.shown_by.is_none_or(shows)
             && self.tier_fits(&found.at, first)
-            && self.length_fits(order.turns());
+            && self.order_fits(&order);
         fits.then(|| Found { orders: vec![order], ..found.naming(first) })
     }
 
     fn whole(&self, found: Found) -> Option<Found> {
         let order = self.planner.unbroken(&found.at, self.wish.cross, self.wish.sight, None).0?;
-        let fits = self.length_fits(order.turns()) && self.tier_fits(&found.at, order.lines[0].solves[0]);
+        let fits = self.tier_fits(&found.at, order.lines[0].solves[0]) && self.order_fits(&order);
         fits.then(|| Found { orders: vec![order], ..found })
     }
 
@@ -242,8 +267,8 @@ impl Finder<'_> {
         orders.sort_by_key(|order| order.cost);
         let [best, second, ..] = orders.as_slice() else { return None };
         let fits = best.cost + CLEARLY <= second.cost
-            && self.length_fits(best.turns())
-            && self.tier_fits(&found.at, best.lines[0].solves[0]);
+            && self.tier_fits(&found.at, best.lines[0].solves[0])
+            && self.order_fits(best);
         let named = best.lines[0].solves[0];
         fits.then(|| Found { orders, ..found.naming(named) })
     }

@@ -146,7 +146,17 @@ impl Kind {
 
     /// Whether there is a length to bound.
     pub(super) const fn has_length(self) -> bool {
-        self.gives_lines() || matches!(self, Kind::Cross | Kind::Whole | Kind::Hidden | Kind::Choose)
+        self.gives_lines() || self.solves_all() || matches!(self, Kind::Cross)
+    }
+
+    /// Whether the answer brings in all open pairs, so that the length is that of a whole order.
+    pub(super) const fn solves_all(self) -> bool {
+        matches!(self, Kind::Whole | Kind::Hidden | Kind::Choose)
+    }
+
+    /// Whether something must not be plain to see for a position to have the property.
+    pub(super) const fn needs_hidden(self) -> bool {
+        matches!(self, Kind::Hidden | Kind::Deduce | Kind::Forced | Kind::TurnFirst)
     }
 
     /// How many positions are drawn for one that has the property before it is given up: the more, the quicker

@@ -1,7 +1,7 @@
 //! A drill: positions found, scrambles that lead to them, answers.
 
 use std::fmt;
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 use super::facts::{Answer, Drill, Format, Given, Shown, TurnShows};
 use super::find::{Finder, Found, Line};
@@ -31,25 +31,51 @@ pub struct Drills {
     seed: u64,
     planner: Planner,
     drawn: AtomicUsize,
+    stopped: AtomicBool,
 }
 
-/// A wish that was not met.
+/// Why a position was not made.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Unmet {
-    /// The property.
-    pub kind: Kind,
-    /// How many positions were drawn.
-    pub drawn: usize,
+pub enum Unmet {
+    /// None of those that were drawn is as wished.
+    Rare {
+        /// The property.
+        kind: Kind,
+        /// How many positions were drawn.
+        drawn: usize,
+        /// The turns of the shortest among those to which only the length was wanting.
+        shortest: Option<usize>,
+    },
+    /// It was broken off: [`Drills::stop`].
+    BrokenOff,
+}
+
+impl Unmet {
+    /// Of two reasons the one that helps more: how near it came.
+    #[must_use]
+    pub fn nearer(self, other: Unmet) -> Unmet {
+        let turns = |unmet: &Unmet| match unmet {
+            Unmet::Rare { shortest, .. } => shortest.unwrap_or(usize::MAX),
+            Unmet::BrokenOff => usize::MAX,
+        };
+        if turns(&other) < turns(&self) { other } else { self }
+    }
 }
 
 impl fmt::Display for Unmet {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Unmet { kind, drawn } = self;
-        write!(
-            f,
-            "{drawn} positions were drawn for `{kind}`, and none is as wished; it is rare: another --seed may find one, \
-             or a wish that leaves more room"
-        )
+        match self {
+            Unmet::Rare { kind, drawn, shortest } => {
+                write!(f, "{drawn} positions were drawn for `{kind}`, and none is as wished; ")?;
+                match shortest {
+                    Some(turns) => write!(f, "the nearest of them takes {turns} turns: --turns {turns}"),
+                    None => f.write_str(
+                        "it is rare: another --seed may find one, or a wish that leaves more room",
+                    ),
+                }
+            }
+            Unmet::BrokenOff => f.write_str("broken off"),
+        }
     }
 }
 
@@ -67,6 +93,7 @@ impl Drills {
             seed,
             planner: Planner::new(plan::Settings::default()),
             drawn: AtomicUsize::new(0),
+            stopped: AtomicBool::new(false),
         })
     }
 
@@ -76,15 +103,23 @@ impl Drills {
         self.drawn.load(Ordering::Relaxed)
     }
 
+    /// Ends the search for positions that are not found yet, in all threads.
+    pub fn stop(&self) {
+        self.stopped.store(true, Ordering::Relaxed);
+    }
+
     /// Position `number`, from 1.
     ///
     /// # Errors
-    /// If the budget of the kind ([`Kind::budget`]) is spent.
+    /// If the budget of the kind ([`Kind::budget`]) is spent, or it was [stopped](Self::stop).
     pub fn one(&self, number: usize) -> Result<Drill, Unmet> {
         let mut random = Random::new(self.seed, number as u64);
-        let finder = Finder { wish: &self.wish, planner: &self.planner };
+        let finder = Finder::new(&self.wish, &self.planner);
         let budget = self.wish.kind.budget();
         for drawn in 1..=budget {
+            if self.stopped.load(Ordering::Relaxed) {
+                return Err(Unmet::BrokenOff);
+            }
             self.drawn.fetch_add(1, Ordering::Relaxed);
             if let Some(found) = finder.draw(&mut random)
                 && let Some(scramble) = self.scramble(&found.at.state, &mut random)
@@ -92,7 +127,7 @@ impl Drills {
                 return Ok(self.drill(number, drawn, found, &scramble));
             }
         }
-        Err(Unmet { kind: self.wish.kind, drawn: budget })
+        Err(Unmet::Rare { kind: self.wish.kind, drawn: budget, shortest: finder.shortest() })
     }
 
     /// A scramble that gives nothing away.
@@ -166,8 +201,7 @@ impl Drills {
 
     /// The cheapest line of a pair.
     fn line(&self, at: &Position, pair: Pair) -> Option<Line> {
-        let finder = Finder { wish: &Wish { turns: None, ..self.wish.clone() }, planner: &self.planner };
-        finder.line(at, pair)
+        Finder::new(&Wish { turns: None, ..self.wish.clone() }, &self.planner).line(at, pair)
     }
 
     /// How the pieces of the named pair are worked out.

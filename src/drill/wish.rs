@@ -81,6 +81,15 @@ impl fmt::Display for Refused {
 
 impl std::error::Error for Refused {}
 
+/// The fewest turns in which so many open pairs can come in, from one pair on, by the lines that a plan plays.
+const FEWEST_TURNS: [usize; 4] = [3, 5, 8, 10];
+
+/// The turns of the shortest line: with three a pair positions are found soon.
+const TURNS_A_PAIR: usize = 3;
+
+/// The faces on which every place of an open pair has all its stickers but the one below.
+const ROUND: [Face; 5] = [Face::U, Face::F, Face::R, Face::B, Face::L];
+
 impl Wish {
     /// Positions of a kind, with everything else as usual.
     #[must_use]
@@ -172,6 +181,15 @@ impl Wish {
                 );
             }
         }
+        let all_in_sight = ROUND.into_iter().all(|face| self.sight.contains(face));
+        if all_in_sight && kind.needs_hidden() {
+            return refuse(
+                "with these faces in sight every piece of an open pair is seen as it stands, so nothing has to be worked \
+                 out and nothing is hidden"
+                    .into(),
+                ask(" --sight UFRL"),
+            );
+        }
         if let Some(face) = self.shown_by {
             if kind != Kind::Hidden {
                 return refuse(
@@ -180,7 +198,9 @@ impl Wish {
                 );
             }
             if self.sight.contains(face) {
-                return refuse(format!("{face} is in sight already"), ask(" --shown-by L"));
+                let other =
+                    ROUND.into_iter().rev().find(|&face| !self.sight.contains(face)).unwrap_or(Face::L);
+                return refuse(format!("{face} is in sight already"), ask(&format!(" --shown-by {other}")));
             }
         }
         if let Some(turns) = self.turns {
@@ -200,6 +220,14 @@ impl Wish {
                 };
                 return refuse(format!("{what} at least"), ask(&format!(" --turns {least}")));
             }
+            let fewest = FEWEST_TURNS[open.clamp(1, 4) - 1];
+            if kind.solves_all() && turns < fewest {
+                // Fewer open pairs, if that helps; else more turns.
+                let fewer = (turns / TURNS_A_PAIR).max(*may.start());
+                let enough = turns.max(TURNS_A_PAIR * fewer);
+                let instead = format!("cornerwise drill {kind} --open {fewer} --turns {enough}");
+                return refuse(format!("{open} open pairs take {fewest} turns at least"), instead);
+            }
         }
         Ok(())
     }
@@ -215,4 +243,54 @@ pub fn turned_over(cross: Colour) -> (Option<Move>, Hold) {
     ways.map(|way| (way, way.map_or(Hold::START, |mv| mv.resolve(Hold::START).hold)))
         .find(|(_, hold)| hold.colour(Face::D) == cross)
         .expect("a rotation brings every colour down")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cube::{PairSet, State};
+    use crate::drill::{Random, draw};
+    use crate::search::{NextPair, Seat, is_plain_line};
+
+    /// The fewest turns, from the lines that a plan plays: how many pairs the lines of each length can bring in at most, and
+    /// the shortest sum of lengths with which that comes to so many.
+    #[test]
+    fn no_order_is_shorter_than_is_said() {
+        let cross = Colour::Yellow;
+        let all: PairSet = crate::cube::Slot::ALL.into_iter().collect();
+        let mut random = Random::new(5, 0);
+        let mut seen = vec![false; Seat::COUNT];
+        // By the length of the line, none to nine turns; longer ones may bring in all.
+        let mut most = [0; 10];
+        // Every place of the corner with every place of the edge but the pair at home.
+        let mut left = 24 * 16 - 1;
+        while left > 0 {
+            let state = draw::with_open(&mut random, cross, all);
+            for pair in Pair::all(cross) {
+                let next = NextPair::new(&state, cross, pair);
+                if std::mem::replace(&mut seen[next.seat().index()], true) {
+                    continue;
+                }
+                left -= 1;
+                for line in next.lines_of_seat_to(9) {
+                    if is_plain_line(line.turns(), cross) {
+                        let undone = line.turns().iter().rev();
+                        let before = undone.fold(State::SOLVED, |state, turn| state.turned(turn.inverse()));
+                        assert!(before.cross_solved(cross));
+                        let open = Pair::all(cross).iter().filter(|&&pair| !before.pair_solved(pair)).count();
+                        most[line.turns().len()] = open.max(most[line.turns().len()]);
+                    }
+                }
+            }
+        }
+        let mut fewest = [usize::MAX; 5];
+        fewest[0] = 0;
+        for open in 1..=4_usize {
+            let with = |(turns, &brings): (usize, &usize)| {
+                (brings > 0).then(|| turns + fewest[open.saturating_sub(brings)])
+            };
+            fewest[open] = most.iter().enumerate().filter_map(with).chain([10]).min().unwrap_or(0);
+        }
+        assert_eq!(fewest[1..], FEWEST_TURNS, "{most:?}");
+    }
 }

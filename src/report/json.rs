@@ -6,6 +6,7 @@ use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 
 use crate::annotation::Annotation;
+use crate::survey::Survey;
 
 /// One line of JSON, with its line end.
 ///
@@ -64,6 +65,25 @@ pub fn read_line(line: &str) -> Result<Annotation, String> {
         }
     })?;
     facts.checked()
+}
+
+/// Whether a line of saved facts is a survey, of whatever version.
+#[must_use]
+pub fn is_survey(line: &str) -> bool {
+    line.trim_start_matches('\u{feff}').trim_start().starts_with("{\"format\":\"cornerwise-survey/")
+}
+
+/// Reads one saved survey back.
+///
+/// # Errors
+///
+/// What is wrong with it.
+pub fn read_survey(line: &str) -> Result<Survey, String> {
+    let line = line.trim_start_matches('\u{feff}').trim();
+    let survey: Survey = serde_json::from_str(line).map_err(|error| {
+        format!("not a saved survey ({error}); `cornerwise survey FOLDER --format json` makes one")
+    })?;
+    survey.checked().map_err(|wrong| format!("not a saved survey ({wrong})"))
 }
 
 /// Objects hold what is described and nothing else.

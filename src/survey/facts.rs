@@ -9,6 +9,8 @@ use serde::{Deserialize, Serialize};
 use super::circumstance::Which;
 use super::stops::{Tested, Won};
 use super::trend::Slope;
+use crate::harmless::one_line;
+use crate::record::is_date;
 use crate::steps::Name;
 
 /// The version of the JSON.
@@ -67,6 +69,43 @@ pub struct Survey {
     pub against: Option<Against>,
     /// How the tests of chance were made.
     pub procedure: ProcedureUsed,
+}
+
+impl Survey {
+    /// The same, if what was read from a file can be what a survey found: what views set as it stands, or follow to its
+    /// end, is what it is called.
+    ///
+    /// # Errors
+    ///
+    /// What cannot be.
+    pub(crate) fn checked(self) -> Result<Survey, String> {
+        let dates = self.timeline.iter().filter_map(|point| point.date.as_ref());
+        let dates = dates.chain(self.by_day.iter().map(|day| &day.date));
+        let ends = [&self.first_day, &self.last_day];
+        let no_day = dates.chain(ends.into_iter().flatten()).find(|date| !is_date(date)).cloned();
+        if let Some(none) = no_day {
+            return Err(format!("`{}` is no day", one_line(&none)));
+        }
+        let in_name = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
+        let is_name = |page: &String| {
+            page.strip_suffix(".html").is_some_and(|name| !name.is_empty() && name.chars().all(in_name))
+        };
+        if let Some(none) =
+            self.timeline.iter().filter_map(|point| point.page.as_ref()).find(|page| !is_name(page))
+        {
+            return Err(format!("`{}` is no page of a survey", one_line(none)));
+        }
+        for (n, finding) in self.findings.iter().enumerate() {
+            let words = finding.drill.iter().chain([&finding.says]);
+            if words.into_iter().any(|words| one_line(words) != **words) {
+                return Err(format!("the words of finding {} have signs in them that no words have", n + 1));
+            }
+            if finding.moments.len() > finding.steps {
+                return Err(format!("finding {} has more moments than steps", n + 1));
+            }
+        }
+        Ok(self)
+    }
 }
 
 /// How far the circumstances were tested: that depends on how many solves there are.

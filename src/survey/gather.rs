@@ -96,6 +96,12 @@ impl Gathered {
         Some(told)
     }
 
+    /// Whether no record came at all.
+    #[must_use]
+    pub fn nothing_came(&self) -> bool {
+        self.solvers.is_empty() && self.others.is_empty()
+    }
+
     /// Whose solves came instead, where one solver's were wanted and none came.
     #[must_use]
     pub fn others_instead(&self) -> Option<&[Option<String>]> {

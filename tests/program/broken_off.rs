@@ -124,3 +124,47 @@ fn a_run_that_is_broken_off_leaves_nothing_half_written() {
         assert_eq!(names(&written_in), expected, "{format}");
     }
 }
+
+/// Whether the program has said that it will take care of Ctrl-C: bit 1 of the signals that are caught.
+fn takes_care(id: u32) -> bool {
+    let status = fs::read_to_string(format!("/proc/{id}/status")).unwrap_or_default();
+    let caught = status.lines().find_map(|line| line.strip_prefix("SigCgt:"));
+    caught.and_then(|mask| u64::from_str_radix(mask.trim(), 16).ok()).is_some_and(|mask| mask & 2 != 0)
+}
+
+#[test]
+fn a_drill_that_is_broken_off_prints_what_it_has_and_says_so() {
+    let folder = folder("drill", "");
+    for output in [None, Some("drill.json")] {
+        let mut arguments = vec!["drill", "whole", "--count", "1000", "--seed", "1", "--format", "json"];
+        arguments.extend(output.iter().flat_map(|output| ["--output", output]));
+        let mut child = Command::new(env!("CARGO_BIN_EXE_cornerwise"))
+            .args(arguments)
+            .current_dir(&folder)
+            .stdin(Stdio::null())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .expect("it runs");
+        while !takes_care(child.id()) {
+            assert!(
+                child.try_wait().expect("a child").is_none(),
+                "it was over before it could be broken off"
+            );
+            sleep(Duration::from_millis(5));
+        }
+        sleep(Duration::from_millis(500));
+        let told = Command::new("/bin/sh").args(["-c", &format!("kill -INT {}", child.id())]).status();
+        assert!(told.expect("it runs").success());
+        let ended = child.wait_with_output().expect("a child");
+        let (out, err) = (String::from_utf8_lossy(&ended.stdout), String::from_utf8_lossy(&ended.stderr));
+        assert_eq!(ended.status.code(), Some(130), "{err}");
+        let found = err.split("broken off: ").nth(1).and_then(|said| said.split(' ').next());
+        let found: usize = found.and_then(|n| n.parse().ok()).unwrap_or_else(|| panic!("{err}"));
+        assert!(found < 1000 && err.contains(" of 1000 w"), "{err}");
+        // What is printed is whole, and all that was found; into a file nothing is written.
+        assert_eq!(out.lines().count(), if output.is_some() { 0 } else { found }, "{err}");
+        assert!(out.lines().all(|line| serde_json::from_str::<serde_json::Value>(line).is_ok()));
+        assert_eq!(names(&folder), ["record.yaml"]);
+    }
+}

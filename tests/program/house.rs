@@ -26,7 +26,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("judgement", &["cube", "hands", "replay", "search", "sight", "steps"]),
     ("look_ahead", &["cube", "replay", "sight", "scan", "steps"]),
     ("annotation", &["cube", "diagnostic", "hands", "record", "scan", "steps", "judgement", "look_ahead"]),
-    ("survey", &["cube", "record", "steps", "annotation"]),
+    ("survey", &["cube", "harmless", "record", "steps", "annotation"]),
     ("study", &["cube", "diagnostic", "findings", "record", "replay", "steps", "clock", "words"]),
     ("diff", &["cube", "record", "replay", "steps", "clock", "annotation", "study", "words"]),
     (

@@ -130,6 +130,71 @@ fn wishes_that_cannot_be_met() {
     assert!(exit == 2 && err.contains("nowhere.yaml: no such file"), "{err}");
 }
 
+/// What can be met by no position is refused before one is drawn, and what is named instead can be met.
+#[test]
+fn what_cannot_be_is_refused_at_once_with_what_can_be() {
+    for (asked, why) in [
+        ("whole --turns 3", "4 open pairs take"),
+        ("choose --turns 9", "4 open pairs take"),
+        ("choose --turns 4", "4 open pairs take"),
+        ("hidden --open 2 --turns 4", "2 open pairs take"),
+        ("hidden --sight UFRLBD", "nothing is hidden"),
+        ("deduce --sight UFRLB", "nothing is hidden"),
+        ("turn-first --sight UFRBL", "nothing is hidden"),
+        ("forced --sight UFRBLD", "nothing is hidden"),
+        ("hidden --sight UFRL --shown-by L", "L is in sight already"),
+    ] {
+        let words = |asked: &str| asked.split(' ').map(str::to_owned).collect::<Vec<_>>();
+        let mut arguments = vec!["drill".to_owned()];
+        arguments.extend(words(asked));
+        let (exit, out, err) = run(&arguments.iter().map(String::as_str).collect::<Vec<_>>());
+        assert_eq!((exit, out.as_str()), (2, ""), "{asked}: {err}");
+        assert!(err.contains(why) && !err.contains("were drawn"), "{asked}: {err}");
+        let instead = err.trim_end().split("the nearest there is: cornerwise ").nth(1);
+        let instead = instead.unwrap_or_else(|| panic!("{asked}: {err}")).to_owned() + " --seed 2 --count 1";
+        let arguments = words(&instead);
+        let (exit, out, err) = run(&arguments.iter().map(String::as_str).collect::<Vec<_>>());
+        assert!(exit == 0 && out.contains("\n1  "), "{instead}: {err}");
+    }
+}
+
+/// What is merely rare is looked for; then it is said how near it came.
+#[test]
+fn what_is_too_short_to_be_found_names_the_length_that_is() {
+    let asked = ["drill", "whole", "--turns", "10", "--seed", "3", "--count", "1"];
+    let (exit, _, err) = run(&asked);
+    assert!(exit == 2 && err.contains("positions were drawn"), "{err}");
+    let turns = err.trim_end().rsplit("--turns ").next().expect("a number");
+    assert!(turns.parse::<usize>().is_ok_and(|turns| (11..20).contains(&turns)), "{err}");
+    let (exit, out, err) = run(&["drill", "whole", "--turns", turns, "--seed", "3", "--count", "1"]);
+    assert!(exit == 0 && out.contains(&format!("{turns} turns will do")), "{err}");
+}
+
+#[test]
+fn one_record_of_several_is_asked_for_by_name() {
+    for from in ["reconstructions/season", "reconstructions/season/2026-04-04.yaml"] {
+        let (exit, out, err) = run(&["drill", "--from", from, "--step", "pair 2"]);
+        assert_eq!((exit, out.as_str()), (2, ""), "{err}");
+        assert!(err.contains("such as `--from reconstructions/season/2026-04-04.yaml#1`"), "{err}");
+        assert!(err.contains("  reconstructions/season/2026-04-04.yaml#5  "), "{err}");
+    }
+}
+
+#[test]
+fn numbers_that_are_none_are_told_what_is_expected() {
+    for (option, expected) in [
+        ("--seed", "expected a whole number, such as 7"),
+        ("--count", "expected a whole number from 1 to 1000, such as 10"),
+        ("--turns", "expected a whole number from 1 to 60, such as 10"),
+        ("--open", "expected a whole number from 1 to 4, such as 4"),
+    ] {
+        for nonsense in ["abc", "1.5", "99999999999999999999"] {
+            let (exit, _, err) = run(&["drill", "find", option, nonsense]);
+            assert!(exit == 2 && err.contains(expected), "{option} {nonsense}: {err}");
+        }
+    }
+}
+
 /// Positions like one of a record have its open pairs, tiers and visibility.
 #[test]
 fn positions_like_one_of_a_record() {

@@ -197,3 +197,126 @@ fn ones_own_solves_are_not_among_the_others() {
     let starred = |line: &&str| line.trim_end().ends_with(" *") && !line.starts_with(['a', 's']);
     assert_eq!(out.contains("* stands out"), out.lines().any(|line| starred(&line)), "{out}");
 }
+
+/// A saved survey is printed again in every form, the same bytes as from the records.
+#[test]
+fn a_saved_survey_is_printed_again() {
+    let folder = folder("saved");
+    let saved = folder.join("saved.json");
+    let saved = saved.to_str().expect("a name");
+    let of: [&[&str]; 3] =
+        [&[SEASON], &[SPRING], &[SPRING, "--against", "reconstructions/season/2026-05*.yaml"]];
+    let views: [&[&str]; 7] = [
+        &["--format", "json"],
+        &[],
+        &["--ascii", "--width", "60"],
+        &["--format", "markdown"],
+        &["--format", "html"],
+        &["--list", "1"],
+        &["--by", "day", "--format", "markdown"],
+    ];
+    let mut compared = 0;
+    for of in of {
+        let (_, json, err) = run(&[of, &["--format", "json"]].concat());
+        fs::write(saved, &json).expect("written");
+        for view in views {
+            // A part of a survey and another folder do not go together.
+            let part = view.contains(&"--list") || view.contains(&"--by");
+            let of = if part { &of[..1] } else { of };
+            let (before, printed, _) = run(&[of, view].concat());
+            let (after, again, said) = run(&[&[saved], view].concat());
+            assert!(printed == again, "{of:?} {view:?}: {printed}{again}{err}");
+            assert_eq!(before, after, "{of:?} {view:?}: {said}");
+            compared += usize::from(!printed.is_empty());
+        }
+    }
+    assert!(compared >= 19, "{compared}");
+    // Several solvers are a line each.
+    let (_, two, _) = run(&["reconstructions", "--by", "solver", "--format", "json"]);
+    assert!(two.lines().count() > 1);
+    fs::write(saved, &two).expect("written");
+    assert_eq!(run(&[saved, "--format", "json"]).1, two);
+    assert_eq!(run(&[saved, "--by", "solver"]).1, run(&["reconstructions", "--by", "solver"]).1);
+}
+
+#[test]
+fn of_a_saved_survey_nothing_is_counted_anew() {
+    let folder = folder("saved-refused");
+    let saved = folder.join("saved.json");
+    let (_, json, _) = run(&[SPRING, "--format", "json"]);
+    fs::write(&saved, &json).expect("written");
+    let saved = saved.to_str().expect("a name");
+    for (more, told) in [
+        (&["--since", "2026-04-05"][..], "`--since`: a saved survey is printed as it is"),
+        (&["--solver", "dunlin"], "`--solver`: a saved survey"),
+        (&["--against", SPRING], "`--against`: a saved survey"),
+        (&["--lead", "7"], "with other settings it is to be made anew"),
+        (&["--format", "csv"], "a saved survey has no rows"),
+        (&[SPRING], "other solves cannot be added to it"),
+    ] {
+        let (exit, out, err) = run(&[&[saved], more].concat());
+        assert_eq!((exit, out.as_str()), (2, ""), "{more:?}: {err}");
+        assert!(err.contains(told), "{more:?}: {err}");
+    }
+    let (exit, out, err) = run(&[SPRING, "--against", saved]);
+    assert!(exit == 2 && out.is_empty() && err.contains("but no saved survey"), "{out}{err}");
+    // What no survey says is refused, wherever it would have come to.
+    for (from, to, told) in [
+        ("survey/1", "survey/9", "not a saved survey"),
+        ("\"2026-04-04\"", "\"\\u001b[31m\"", "is no day"),
+        ("\"page\":null", "\"page\":\"javascript:alert(1)\"", "is no page of a survey"),
+        ("\"steps\":", "\"unsteps\":", "not a saved survey"),
+    ] {
+        let other = json.replacen(from, to, 1);
+        assert_ne!(other, json, "{from}");
+        fs::write(saved, other).expect("written");
+        let (exit, out, err) = run(&[saved]);
+        assert!(exit == 2 && out.is_empty() && err.contains(told), "{from}: {out}{err}");
+        assert!(!err.contains('\u{1b}'), "{err}");
+    }
+}
+
+#[test]
+fn an_option_that_would_say_nothing_is_refused() {
+    for (arguments, told) in [
+        (
+            &["--format", "csv", "--by", "day"][..],
+            "`--by day` goes with text and Markdown, not with `--format csv`",
+        ),
+        (&["--format", "csv", "--by", "solver"], "`--by solver` goes with text"),
+        (&["--format", "csv", "--list", "1"], "`--list 1` goes with text"),
+        (&["--format", "csv", "--against", SPRING], "`--against` has no place in it"),
+        (
+            &["--format", "json", "--list", "3"],
+            "`--list 3` goes with text and Markdown, not with `--format json`",
+        ),
+        (&["--format", "json", "--by", "day"], "in `by_day` and `findings`"),
+        (&["--format", "html", "--list", "1"], "not with `--format html`"),
+        (&["--by", "solver", "--against", SPRING], "leave one out"),
+        (&["--list", "1", "--against", SPRING], "leave one out"),
+        (&["--list", "x"], "expected a whole number, such as 1"),
+    ] {
+        let (exit, out, err) = run(&[&[SPRING], arguments].concat());
+        assert_eq!((exit, out.as_str()), (2, ""), "{arguments:?}: {err}");
+        assert!(err.contains(told), "{arguments:?}: {err}");
+    }
+}
+
+#[test]
+fn where_there_is_no_solve_nothing_is_printed() {
+    let folder = folder("empty");
+    let empty = folder.to_str().expect("a name");
+    let file = folder.join("empty.rec");
+    fs::write(&file, "").expect("written");
+    for format in ["text", "json", "csv", "html", "markdown"] {
+        for (what, told) in [
+            (empty, "no record in this folder"),
+            ("nowhere", "no such file"),
+            (file.to_str().expect("a name"), "found nothing"),
+        ] {
+            let (exit, out, err) = run(&[what, "--format", format]);
+            assert_eq!((exit, out.as_str()), (2, ""), "{what} {format}: {err}");
+            assert!(err.contains(told) && err.contains("there is no solve to look at"), "{err}");
+        }
+    }
+}

@@ -6,6 +6,7 @@ use std::path::Path;
 use clap::Parser;
 use cornerwise::drill::Wish;
 use cornerwise::harmless::one_line;
+use cornerwise::report::json;
 use cornerwise::survey::{Finding, Survey};
 
 use super::Options;
@@ -49,13 +50,7 @@ pub(super) fn wish(path: &Path, options: &Options, session: &Session<'_>) -> Res
 fn read(text: &str) -> Result<Survey, String> {
     let mut surveys = Vec::new();
     for (n, line) in text.lines().enumerate().filter(|(_, line)| !line.trim().is_empty()) {
-        let survey: Survey = serde_json::from_str(line).map_err(|error| {
-            let error = one_line(&error.to_string());
-            format!(
-                ":{}: not a saved survey ({error}); `cornerwise survey FOLDER --format json` makes one",
-                n + 1
-            )
-        })?;
+        let survey = json::read_survey(line).map_err(|wrong| format!(":{}: {}", n + 1, one_line(&wrong)))?;
         surveys.push(survey);
     }
     let whose = |survey: &Survey| survey.solver.as_deref().map_or_else(|| "no name".into(), one_line);

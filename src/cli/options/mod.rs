@@ -24,6 +24,8 @@ pub(super) use records::Records;
 pub(super) use screen::Screen;
 pub(super) use stops::Stops;
 
+use std::str::FromStr;
+
 use clap::Args;
 use cornerwise::annotate::Settings;
 
@@ -113,9 +115,19 @@ pub(super) fn whole<N: TryFrom<u64>>(
 ) -> impl Fn(&str) -> Result<N, String> + Clone + Send + Sync + 'static {
     move |text: &str| {
         let number = text.trim().parse::<u64>().ok().filter(|number| (least..=most).contains(number));
-        number
-            .and_then(|number| N::try_from(number).ok())
-            .ok_or_else(|| format!("expected a whole number from {least} to {most}"))
+        number.and_then(|number| N::try_from(number).ok()).ok_or_else(|| {
+            let one = 10.clamp(least, most);
+            format!("expected a whole number from {least} to {most}, such as {one}")
+        })
+    }
+}
+
+/// A reader of whole numbers of which the verb says later how large they may be.
+pub(super) fn number<N: FromStr>(
+    example: u64,
+) -> impl Fn(&str) -> Result<N, String> + Clone + Send + Sync + 'static {
+    move |text: &str| {
+        text.trim().parse::<N>().map_err(|_| format!("expected a whole number, such as {example}"))
     }
 }
 
