@@ -4,7 +4,7 @@
 //! stands for both. Recognition in the last layer competes only where nothing of look-ahead is larger.
 
 use super::turning::tenths;
-use crate::annotation::{Cause, Loss, LossKind, Step};
+use crate::annotation::{Cause, Loss, LossKind, Reason, Step};
 use crate::cube::PairName;
 
 /// From how many seconds on something is worth a sentence.
@@ -12,8 +12,14 @@ const LEAST_SECONDS: f64 = 0.2;
 /// How many there are at most.
 const MOST: usize = 3;
 
-/// The losses of a solve, with times or without.
-pub(super) fn losses(steps: &[Step], timed: bool) -> Vec<Loss> {
+/// The losses of a solve, with times or without. `why` says why the pair of a step was late.
+pub(super) fn losses(steps: &[Step], timed: bool, why: impl Fn(usize) -> Option<Reason>) -> Vec<Loss> {
+    let late: Vec<Option<Loss>> =
+        (0..steps.len()).map(|index| if timed { None } else { late(steps, index, why(index)) }).collect();
+    let other_choice = |index: usize| {
+        let late = late.get(index).and_then(Option::as_ref).and_then(|late| late.why.as_ref());
+        late.is_some_and(|why| why.cause == Cause::Choice) || steps.get(index).is_some_and(Step::chose_worse)
+    };
     let mut losses: Vec<Loss> = Vec::new();
     for (index, step) in steps.iter().enumerate() {
         for (number, stop) in step.stops.iter().enumerate() {
@@ -24,12 +30,14 @@ pub(super) fn losses(steps: &[Step], timed: bool) -> Vec<Loss> {
                 moment: stop.moment,
                 seconds: Some(stop.seconds),
                 units: None,
+                why: None,
             });
         }
-        losses.extend(line(steps, index, timed));
-        if !timed {
-            losses.extend(late(steps, index));
+        // Where another pair is advised there is no line for this one, and where the stop after it says so, none besides.
+        if !other_choice(index) {
+            losses.extend(line(steps, index, timed, other_choice(index + 1)));
         }
+        losses.extend(late[index].clone());
     }
     one_choice_once(steps, &mut losses);
     if timed {
@@ -53,21 +61,24 @@ pub(super) fn losses(steps: &[Step], timed: bool) -> Vec<Loss> {
     losses
 }
 
-/// The line of step `index` that would have been clearly cheaper, unless the stop after the step says it.
-fn line(steps: &[Step], index: usize, timed: bool) -> Option<Loss> {
-    let follows_a_choice = steps.get(index + 1).is_some_and(Step::chose_worse);
-    // Another pair is advised here, so no line for this one.
-    if steps[index].chose_worse() {
-        return None;
-    }
+/// The line of step `index` that would have been clearly cheaper, unless the choice after it says it.
+fn line(steps: &[Step], index: usize, timed: bool, before_a_choice: bool) -> Option<Loss> {
     let (kind, seconds, units) = match (steps[index].cleaner(), steps[index].own_line()) {
-        (Some(_), _) if follows_a_choice => return None,
+        (Some(_), _) if before_a_choice => return None,
         (Some(cleaner), _) => (LossKind::Cleaner, cleaner.seconds, cleaner.saves),
         (None, Some(own)) => (LossKind::Own, own.seconds, own.saves),
         (None, None) => return None,
     };
     let seconds = if timed { Some(seconds?) } else { None };
-    Some(Loss { kind, step: index, stop: None, moment: steps[index].from, seconds, units: Some(units) })
+    Some(Loss {
+        kind,
+        step: index,
+        stop: None,
+        moment: steps[index].from,
+        seconds,
+        units: Some(units),
+        why: None,
+    })
 }
 
 /// A pair that should have been taken sooner is told once, whichever step it is told of: where a stop tells it, by the
@@ -78,8 +89,8 @@ fn one_choice_once(steps: &[Step], losses: &mut Vec<Loss>) {
         let tells_it = |m: usize| {
             let (one, other) = (&losses[n], &losses[m]);
             let larger = match (one.kind, other.kind) {
-                (LossKind::Stop, _) => false,
-                (_, LossKind::Stop) => true,
+                (LossKind::Stop | LossKind::Late, _) => false,
+                (_, LossKind::Stop | LossKind::Late) => true,
                 _ => size(other) > size(one) || size(other) == size(one) && m < n,
             };
             m != n && larger && sooner(steps, other) == Some(pair)
@@ -93,17 +104,17 @@ fn one_choice_once(steps: &[Step], losses: &mut Vec<Loss>) {
 /// The pair that a stop or a line says should have been taken sooner than it was.
 fn sooner(steps: &[Step], loss: &Loss) -> Option<PairName> {
     let line = match loss.kind {
-        LossKind::Stop => {
-            let stop = steps[loss.step].stops.get(loss.stop?)?;
-            let instead = stop.instead.as_ref()?;
+        LossKind::Stop | LossKind::Late => {
+            let stop = || steps[loss.step].stops.get(loss.stop?)?.why();
+            let instead = loss.why.clone().or_else(stop)?.instead?;
             if !instead.by_another_line {
                 return Some(instead.pair);
             }
             // The line is one of the step before.
-            (&steps[loss.step.checked_sub(1)?], steps[loss.step - 1].choice.as_ref()?.cheapest.as_ref()?)
+            (&steps[loss.step.checked_sub(1)?], steps[loss.step - 1].instead()?)
         }
         LossKind::Cleaner => (&steps[loss.step], steps[loss.step].cleaner()?),
-        LossKind::Own | LossKind::Late => return None,
+        LossKind::Own => return None,
     };
     let (step, line) = line;
     let other = line.pairs.iter().copied().find(|pair| !step.pairs.contains(pair));
@@ -122,7 +133,7 @@ fn size(loss: &Loss) -> f64 {
 
 /// Without times: the pair of step `index` was late although the cross lay behind it. Where no turn does, as in a record
 /// that begins with its cross done, nothing could have been followed, and nothing was lost.
-fn late(steps: &[Step], index: usize) -> Option<Loss> {
+fn late(steps: &[Step], index: usize, why: Option<Reason>) -> Option<Loss> {
     let before = &steps[index.checked_sub(1)?];
     before.taken().filter(|offer| before.obtm > 0 && !offer.ready)?;
     Some(Loss {
@@ -132,5 +143,6 @@ fn late(steps: &[Step], index: usize) -> Option<Loss> {
         moment: before.to,
         seconds: None,
         units: None,
+        why,
     })
 }

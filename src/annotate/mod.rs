@@ -140,6 +140,7 @@ pub fn annotate(study: &Study<'_>, settings: &Settings) -> Annotated {
         losses: losses::losses(
             &steps,
             timing.seconds_per_unit.is_some() || steps.iter().any(|step| !step.stops.is_empty()),
+            |index| time::why_late(&facts, &steps, index, &turning),
         ),
         to_play: offers::to_play(&facts),
         timing,

@@ -1,7 +1,7 @@
 //! What each step left: every open pair, when its pieces were found and how, and what its line costs from there.
 
 use super::Facts;
-use crate::annotation::{Clue, Deduced, More, Offer, PricedLine, RuledOut, Watch, Why};
+use crate::annotation::{Clue, Deduced, More, Offer, PricedLine, REMEMBERED, RuledOut, Watch, Why};
 use crate::cube::{FaceSet, Move, Pair, Place};
 use crate::hands::{Hands, canonical, turns_of};
 use crate::judgement::{Judge, Open, Step};
@@ -46,6 +46,8 @@ fn offer(
     let left = looked.left(pair, facts.choice.lead);
     let [corner_before, edge_before] = facts.look_ahead.lay_open_before(index, pair);
     let before_from = index.checked_sub(1).map_or(0, |before| facts.study.solve.steps[before].from);
+    let after_cross =
+        index.checked_sub(1).is_some_and(|before| facts.study.solve.steps[before].kind == Kind::Cross);
     let at = |offset: Option<usize>| offset.map(|offset| from + offset);
     let watch = |travel: &Travel, found: Found, before: Option<LayOpen>| {
         let known = eliminated.piece(travel.piece);
@@ -59,6 +61,11 @@ fn offer(
             oriented: at(known.oriented),
             way: travel.way.iter().map(|stage| (from + stage.offset, stage.place)).collect(),
             before: before.map(|before| (before_from + before.last, before.last_place)),
+            kept_in_mind: before.is_some_and(|before| {
+                // What was seen before the first turn of the cross is long gone.
+                let in_inspection = after_cross && before.last == 0;
+                !in_inspection && before.carried_since + travel.way.len() <= REMEMBERED
+            }),
         }
     };
     let both = left.corner.found().zip(left.edge.found()).map(|(corner, edge)| from + corner.max(edge));

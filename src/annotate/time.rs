@@ -2,7 +2,7 @@
 
 use super::causes::Before;
 use super::{Facts, Turning};
-use crate::annotation::{Cause, Seconds, Step, StepKind, Stop, Timing};
+use crate::annotation::{Cause, Reason, Seconds, Step, StepKind, Stop, Timing};
 use crate::clock::{Gap, Lapse, Where, micro};
 use crate::judgement;
 
@@ -105,20 +105,29 @@ fn edge_found(facts: &Facts<'_>, steps: &[Step], index: usize, gap: &Gap) -> Opt
     Some(before.edge.found().is_some() || (step.from..=gap.moment).any(seen))
 }
 
+/// Why the pair of a step was late, as if the hands had stopped before it for as long as anybody's.
+pub(super) fn why_late(facts: &Facts<'_>, steps: &[Step], index: usize, turning: &Turning) -> Option<Reason> {
+    let mut endless = stop(f64::INFINITY, steps[index].from);
+    give_cause(facts, steps, index, turning, &mut endless);
+    endless.why()
+}
+
 /// The cause of a stop before a step.
 fn give_cause(facts: &Facts<'_>, steps: &[Step], index: usize, turning: &Turning, stop: &mut Stop) {
     match steps[index].kind {
         StepKind::Pair => {
             let Some(before) = index.checked_sub(1).map(|before| &steps[before]) else { return };
             let Some(taken) = before.taken() else { return };
-            let earlier = index.checked_sub(2).map_or(&[][..], |earlier| &steps[earlier].offers);
+            let earlier = index.checked_sub(2).map(|earlier| &steps[earlier]);
+            let lead = facts.choice.lead;
             let judged = Before {
                 step: before,
                 cross: before.kind == StepKind::Cross,
+                sight: facts.sight,
                 rate: turning.rate,
                 slack: facts.choice.slack.units(),
-                lead: facts.choice.lead,
-                ready_before: earlier.iter().any(|offer| offer.pair == taken.pair && offer.ready),
+                lead,
+                ready_before: earlier.is_some_and(|earlier| taken.was_ready_in(earlier, before, lead)),
             }
             .cause(taken, stop.seconds);
             (stop.cause, stop.also, stop.instead) = (judged.cause, judged.also, judged.instead);

@@ -107,52 +107,86 @@ pub struct OwnLine {
 
 /// From how many seconds on a line is told: what is less is not felt.
 const FELT: f64 = 0.15;
+/// The same of what asks more of a solver: another order, a turn of the cube in the middle, something worked out.
+const FELT_AT_A_PRICE: f64 = 0.25;
 /// From how many seconds on, and without times from how many units on, another pair is told: it is another plan.
 const ANOTHER_PLAN: (f64, f64) = (0.35, 3.0);
 /// Of so many turns nobody finds a line for another pair.
 const TOO_LONG: usize = 9;
+/// And of more than these one for two pairs at once.
+const TOO_LONG_FOR_TWO: usize = 6;
 
 impl Step {
-    /// The cleaner line, where a coach would speak of it: it shows by the clock, what turns the same side twice by half
-    /// round a turn of the top is left alone, a dearer line with more regrips for what follows, too, and another pair is
-    /// worth it only for more, and by a line that is found.
+    /// The cleaner line, where a coach would speak of it: it reads as hands play, shows by the clock, is no dearer line
+    /// with more regrips for what follows, and another pair is worth it only for more.
     #[must_use]
     pub fn cleaner(&self) -> Option<&Alternative> {
         let choice = self.choice.as_ref()?;
         let line = choice.cleaner.as_ref()?;
-        if line.same_turns {
-            return felt(line.seconds).then_some(line);
-        }
-        let regrips = |moves: &Moves| moves.iter().filter(|mv| !matches!(mv, Move::Turn(..))).count();
-        let dearer = line.cost > choice.cost && regrips(&line.text) >= regrips(&self.text) + 2;
-        let another = line.pairs != self.pairs;
+        let deduced = line.next.as_ref().is_some_and(|next| next.deduced);
+        let asks_more = line.same_turns || deduced || turns_the_cube_inside(&line.text);
+        let felt = if asks_more { FELT_AT_A_PRICE } else { FELT };
+        let another = !line.same_turns && line.pairs != self.pairs;
         let (seconds, units) = ANOTHER_PLAN;
         let enough = !another || line.seconds.map_or(line.saves >= units, |saved| saved >= seconds);
-        let found = !another || line.obtm < TOO_LONG;
-        (felt(line.seconds) && !dearer && enough && found && !halves_round(&line.text)).then_some(line)
+        let regrips = |moves: &Moves| moves.iter().filter(|mv| !matches!(mv, Move::Turn(..))).count();
+        let dearer = line.cost > choice.cost && regrips(&line.text) >= regrips(&self.text) + 2;
+        (shows(line.seconds, felt) && enough && !dearer && self.reads_as_played(line)).then_some(line)
     }
 
     /// The pair's own line, where a coach would speak of it.
     #[must_use]
     pub fn own_line(&self) -> Option<&OwnLine> {
         let own = self.choice.as_ref()?.own.as_ref()?;
-        (felt(own.seconds) && !halves_round(&own.text)).then_some(own)
+        (shows(own.seconds, FELT) && self.own_reads_as_played(&own.text, own.obtm)).then_some(own)
+    }
+
+    /// What leaves a pair ready for no more than may be lost by it, where a coach would speak of it.
+    #[must_use]
+    pub fn instead(&self) -> Option<&Alternative> {
+        let alternatives = &self.choice.as_ref()?.alternatives;
+        alternatives.iter().find(|line| self.reads_as_played(line))
+    }
+
+    /// Whether a line reads as hands play it here, so that somebody would find it: one for another pair, or for more, only
+    /// if it is short.
+    fn reads_as_played(&self, line: &Alternative) -> bool {
+        if line.same_turns {
+            return true;
+        }
+        if line.pairs.len() > self.pairs.len() && line.obtm > TOO_LONG_FOR_TWO {
+            return false;
+        }
+        if line.pairs == self.pairs {
+            return self.own_reads_as_played(&line.text, line.obtm);
+        }
+        line.obtm < TOO_LONG && !halves_round(&line.text)
+    }
+
+    /// The same of a line for the pair that was solved: a long one only if it has no more turns and no half turn of a side.
+    fn own_reads_as_played(&self, text: &Moves, obtm: usize) -> bool {
+        let long = obtm >= TOO_LONG && (obtm > self.obtm || text.iter().any(half_of_a_side));
+        !long && !halves_round(text)
     }
 }
 
-fn felt(seconds: Option<f64>) -> bool {
-    seconds.is_none_or(|seconds| seconds >= FELT)
+/// Whether a line's saving is felt; without times it is taken to be.
+fn shows(seconds: Option<f64>, least: f64) -> bool {
+    seconds.is_none_or(|seconds| seconds >= least)
+}
+
+/// Whether the cube is turned in the hands after the first turn.
+fn turns_the_cube_inside(moves: &Moves) -> bool {
+    moves.iter().skip_while(|mv| mv.is_rotation()).any(|mv| mv.is_rotation())
+}
+
+fn half_of_a_side(mv: &Move) -> bool {
+    matches!(mv, Move::Turn(face, Amount::Half) if !matches!(face, Face::U | Face::D))
 }
 
 /// Whether somewhere a side face is turned by half, then the top, then the same face by half again.
 fn halves_round(moves: &Moves) -> bool {
-    let side = |mv: &Move| match mv {
-        Move::Turn(face, Amount::Half) if !matches!(face, Face::U | Face::D) => Some(*face),
-        _ => None,
-    };
     let top = |mv: &Move| matches!(mv, Move::Turn(Face::U, _) | Move::Wide(Face::D, _));
     let moves: Vec<Move> = moves.iter().copied().collect();
-    moves
-        .windows(3)
-        .any(|three| side(&three[0]).is_some() && side(&three[0]) == side(&three[2]) && top(&three[1]))
+    moves.windows(3).any(|three| half_of_a_side(&three[0]) && three[0] == three[2] && top(&three[1]))
 }

@@ -20,10 +20,11 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 pub use choice::{Alternative, AlternativeNext, Choice, OwnLine, Verdict};
+pub(crate) use offer::REMEMBERED;
 pub use offer::{Clue, Deduced, More, Offer, PricedLine, RuledOut, Watch, Why};
 pub use settings::SettingsUsed;
 pub use sight::{Cell, Lane, Spot};
-pub use stop::{Cause, Instead, Loss, LossKind, Stop};
+pub use stop::{Cause, Instead, Loss, LossKind, Reason, Stop};
 pub use time::{Seconds, Timing};
 
 use crate::cube::{Colour, Face, FaceSet, Hold, Move, Moves, PairName, Stickers};

@@ -6,6 +6,11 @@ use serde::{Deserialize, Serialize};
 use crate::cube::{Colour, FaceSet, Moves, PairName, Place};
 use crate::scan::Tier;
 
+/// Through so many turns that carry them, both its pieces together, a pair can be followed in inspection.
+const FOLLOWED: usize = 5;
+/// A piece that so many turns carried is still where it is remembered to be.
+pub(crate) const REMEMBERED: usize = 1;
+
 /// An open pair as a step leaves it.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct Offer {
@@ -79,6 +84,10 @@ pub struct Watch {
     pub way: Vec<(usize, Place)>,
     /// Where it lay open to sight during the step before, if it did: the last such moment and its place then.
     pub before: Option<(usize, Place)>,
+    /// Whether it can be kept in mind from there: not from before the first turn of the cross on, and at most one turn
+    /// has carried it since.
+    #[serde(default)]
+    pub kept_in_mind: bool,
 }
 
 impl Offer {
@@ -98,6 +107,26 @@ impl Offer {
     #[must_use]
     pub fn late(&self, step: &super::Step, lead: usize) -> Vec<(&'static str, &Watch)> {
         self.pieces().into_iter().filter(|(_, watch)| !watch.in_time(step, lead)).collect()
+    }
+
+    /// How many turns of the step carry its pieces to other places.
+    #[must_use]
+    pub fn carried(&self) -> usize {
+        self.corner.way.len() + self.edge.way.len()
+    }
+
+    /// Whether its pieces move so little through the cross that they can be followed from inspection.
+    #[must_use]
+    pub fn can_be_followed(&self) -> bool {
+        self.carried() <= FOLLOWED
+    }
+
+    /// Whether it was ready in an earlier step, and what was not found in time in this one has moved once at most, so that
+    /// it could be remembered.
+    #[must_use]
+    pub fn was_ready_in(&self, earlier: &super::Step, step: &super::Step, lead: usize) -> bool {
+        earlier.offers.iter().any(|offer| offer.pair == self.pair && offer.ready)
+            && self.late(step, lead).iter().all(|(_, watch)| watch.way.len() <= REMEMBERED)
     }
 
     /// The tilt that shows the very pieces that were not found in time.

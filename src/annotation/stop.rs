@@ -119,6 +119,28 @@ pub struct Loss {
     pub seconds: Option<f64>,
     /// For a line, what it would have saved, in units.
     pub units: Option<f64>,
+    /// Why a pair was late, where there are no times; of a stop it stands there.
+    #[serde(default)]
+    pub why: Option<Reason>,
+}
+
+/// Why the hands stopped before a pair, or would have without times.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
+pub struct Reason {
+    /// The cause.
+    pub cause: Cause,
+    /// What else is true of it.
+    pub also: Option<Cause>,
+    /// Where the cause is `choice`: what would have been ready.
+    pub instead: Option<Instead>,
+}
+
+impl Stop {
+    /// Why the hands stopped, where that is known.
+    #[must_use]
+    pub fn why(&self) -> Option<Reason> {
+        Some(Reason { cause: self.cause?, also: self.also, instead: self.instead.clone() })
+    }
 }
 
 /// What kind of thing cost time.

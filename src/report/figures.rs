@@ -285,6 +285,7 @@ mod tests {
             oriented: None,
             way: vec![(2, place("UBL"))],
             before: None,
+            kept_in_mind: false,
         };
         // In the hands: UFR, named UFL by `y`, goes by U to UBL; in the first hold that spot is UFL.
         assert_eq!(track(&annotation, &step, &watch), [place("UFL")]);

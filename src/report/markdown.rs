@@ -14,7 +14,7 @@ pub use parts::{both_lines, lanes, overview, position, question, step, worksheet
 use crate::annotation::{Alternative, Annotation, Message};
 use crate::harmless::one_line;
 use crate::story::blocks::{Block, StepBlock};
-use crate::story::{self, Told};
+use crate::story::{self, Told, line_told};
 
 use super::lanes_svg::{self, Width};
 use super::markup::Fragment;
@@ -200,18 +200,17 @@ pub(super) fn figures_of(block: &StepBlock) -> Vec<&str> {
     block.figures.iter().map(|figure| figure.trim()).collect()
 }
 
-/// The line to show beside the turns of a step: the cleaner one, else what would have left a pair ready, else what would
-/// have spared the stop behind it.
+/// The line to show beside the turns of a step: the one that is told of it, else, after the same turns, the pair that
+/// would have spared the stop behind it.
 pub(crate) fn better(annotation: &Annotation, index: usize) -> Option<&Alternative> {
     let choice = annotation.steps[index].choice.as_ref()?;
-    let line = annotation.steps[index].cleaner().or(choice.alternatives.first());
-    line.or_else(|| {
+    let told = line_told(annotation, &annotation.steps[index]).map(|(_, line)| line);
+    told.or_else(|| {
         let next = annotation.steps.get(index + 1)?;
         let instead = next.stop_before()?.instead.as_ref()?;
-        choice
-            .cheapest
-            .as_ref()
-            .filter(|line| line.next.as_ref().is_some_and(|next| next.pair == instead.pair))
+        choice.cheapest.as_ref().filter(|line| {
+            line.same_turns && line.next.as_ref().is_some_and(|next| next.pair == instead.pair)
+        })
     })
 }
 

@@ -39,8 +39,7 @@ pub fn travel(step: Moments<'_>, cross: Colour, piece: Piece) -> Travel {
     let positions = step.positions();
     let places: Vec<Place> = positions.iter().map(|position| piece.place(position)).collect();
     let up = |offset: usize| piece.is_up(&positions[offset].state, cross);
-    let carried =
-        |&offset: &usize| !step.moves()[offset - 1].is_rotation() && places[offset] != places[offset - 1];
+    let carried = |&offset: &usize| carries(step, piece, offset);
     let stage = |offset: usize| Stage { offset, place: places[offset], up: up(offset) };
     let last = places.len() - 1;
     Travel {
@@ -51,6 +50,13 @@ pub fn travel(step: Moments<'_>, cross: Colour, piece: Piece) -> Travel {
         to: places[last],
         up_at_last: up(last),
     }
+}
+
+/// Whether the token that ends at this offset carries the piece to another place of the hold.
+fn carries(step: Moments<'_>, piece: Piece, offset: usize) -> bool {
+    let positions = step.positions();
+    !step.moves()[offset - 1].is_rotation()
+        && piece.place(&positions[offset]) != piece.place(&positions[offset - 1])
 }
 
 /// Where and when a piece lay open to sight in a step.
@@ -64,6 +70,8 @@ pub struct LayOpen {
     pub last: usize,
     /// Where it was then.
     pub last_place: Place,
+    /// How many turns of the step carried it to other places after that.
+    pub carried_since: usize,
     /// Where it is when the step ends.
     pub at_end: Place,
 }
@@ -83,6 +91,7 @@ pub fn lay_open(step: Moments<'_>, piece: Piece, sight: FaceSet) -> Option<LayOp
         place: piece.place(&positions[first]),
         last,
         last_place: piece.place(&positions[last]),
+        carried_since: (last + 1..positions.len()).filter(|&offset| carries(step, piece, offset)).count(),
         at_end: piece.place(step.last()),
     })
 }

@@ -3,7 +3,7 @@
 use super::blocks::Phrase;
 use super::found::{about_turns, estimated, turns, when};
 use crate::annotation::{
-    Annotation, Cause, Cell, Clue, LaneGrade, Offer, RuledOut, Step, StepKind, Stop, Watch, Why,
+    Annotation, Cause, Cell, Clue, LaneGrade, Offer, Reason, RuledOut, Step, StepKind, Stop, Watch, Why,
 };
 use crate::cube::{Face, FaceSet, Place};
 use crate::scan::Tier;
@@ -19,18 +19,23 @@ pub fn cause(annotation: &Annotation, index: usize, stop: &Stop) -> Phrase {
     if stop.cause == Some(Cause::Recognition) {
         return Phrase::words(format!("Recognition of {}.", step.title()));
     }
+    stop.why().map_or_else(Phrase::new, |why| before_pair(annotation, index, &why))
+}
+
+/// Why the pair of step `index` was not at hand when the step began, and what to do.
+pub(super) fn before_pair(annotation: &Annotation, index: usize, why: &Reason) -> Phrase {
     let Some(before) = index.checked_sub(1).map(|before| &annotation.steps[before]) else {
         return Phrase::new();
     };
     let Some(offer) = before.taken() else { return Phrase::new() };
-    match stop.cause {
-        Some(Cause::Attention) => attention(annotation, before, offer),
-        Some(Cause::Deduction) => deduction(annotation, before, offer),
-        Some(Cause::Choice) => choice(annotation, index, before, offer, stop),
-        Some(Cause::Inspection) => inspection(annotation, before, offer),
-        Some(Cause::View) => view(annotation, index, before, offer),
-        Some(Cause::Position) => position(annotation, index, before, offer),
-        _ => Phrase::new(),
+    match why.cause {
+        Cause::Attention => attention(annotation, before, offer),
+        Cause::Deduction => deduction(annotation, before, offer),
+        Cause::Choice => choice(annotation, index, before, offer, why),
+        Cause::Inspection => inspection(annotation, before, offer),
+        Cause::View => view(annotation, index, before, offer),
+        Cause::Position => position(annotation, index, before, offer),
+        Cause::Recognition => Phrase::new(),
     }
 }
 
@@ -80,7 +85,9 @@ fn attention(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     };
     let top_corner = is_on_top(offer.corner.from);
     let look = match before.kind {
-        StepKind::Cross => " Plan it with the cross, in inspection.".into(),
+        StepKind::Cross if offer.at_once || offer.can_be_followed() => {
+            " Plan it with the cross, in inspection.".into()
+        }
         // What goes out of sight again is not found by looking at the end.
         _ if !open_at(annotation, offer, before.to) => {
             format!(" Follow it: it ends at {} and {}.", offer.corner.to, offer.edge.to)
@@ -172,14 +179,14 @@ fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
         .filter_map(|(name, watch)| {
             let deduced = watch.deduced.as_ref()?;
             Some(match &deduced.clue {
-                Clue::OneSticker { colour, .. } => {
-                    format!("its {name} at {} from one {colour} sticker", deduced.place)
+                Clue::OneSticker { colour, face, .. } => {
+                    format!("for {colour} {} at {}, its {name}", on_face(*face), deduced.place)
                 }
-                Clue::OnlyPlace => format!("its {name} at {}, the only place left for it", deduced.place),
+                Clue::OnlyPlace => format!("at {}, the only place left for its {name}", deduced.place),
             })
         })
         .collect();
-    let words = format!(" was ready {earlier}, but only for eyes that deduce {}.", and(&parts));
+    let words = format!(" was ready {earlier}, but only for eyes that deduce: look {}.", and(&parts));
     first(offer).and(words).and(remember(annotation, &worked_out, "Or remember"))
 }
 
@@ -195,8 +202,8 @@ pub(super) fn worked_out<'a>(
     offer.pieces().into_iter().filter(worked_out).collect()
 }
 
-fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, stop: &Stop) -> Phrase {
-    let Some(instead) = &stop.instead else { return Phrase::new() };
+fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, why: &Reason) -> Phrase {
+    let Some(instead) = &why.instead else { return Phrase::new() };
     let mut cost = price(instead.dearer, instead.seconds);
     // What the next step's cleaner line saves is not only its own.
     let cleaner = annotation.steps[index].cleaner().filter(|line| line.pairs.contains(&instead.pair));
@@ -204,14 +211,14 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, s
         cost.push_str(" with the pair after it");
     }
     let other = super::blocks::Run::Pair(instead.pair);
-    let line = before.choice.as_ref().and_then(|choice| choice.cheapest.as_ref());
+    let line = before.instead();
     let advised = |step: &&Step| {
         let earlier = step.stop_before().and_then(|stop| stop.instead.as_ref());
         earlier.is_some_and(|earlier| earlier.pair == instead.pair)
     };
     if let Some(step) = annotation.steps[..index].iter().find(advised).filter(|_| !instead.by_another_line) {
-        let why = if offer.ready { " had to be worked out. Take " } else { " was late. Take " };
-        return first(offer).and(why).run(other).and(format!(", as before {}.", step.title()));
+        let was = if offer.ready { " had to be worked out. Take " } else { " was late. Take " };
+        return first(offer).and(was).run(other).and(format!(", as before {}.", step.title()));
     }
     match line.filter(|_| instead.by_another_line) {
         Some(line) => first(offer)
@@ -222,14 +229,14 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, s
             .and(": it leaves ")
             .run(other)
             .and(format!(" ready and {cost}.")),
-        None if stop.also == Some(Cause::Inspection) && instead.dearer < 0.0 => Phrase::words("Take ")
+        None if why.also == Some(Cause::Inspection) && instead.dearer < 0.0 => Phrase::words("Take ")
             .run(other)
             .and(format!(": it was ready and {cost}. Or follow "))
             .then(pair(offer))
             .and(" from inspection: ")
             .and(travels(annotation, offer)),
         // What can be followed from inspection need not be exchanged for something else.
-        None if stop.also == Some(Cause::Inspection) => inspection(annotation, before, offer)
+        None if why.also == Some(Cause::Inspection) => inspection(annotation, before, offer)
             .and(" Or take ")
             .run(other)
             .and(format!(": it was ready and {cost}.")),
@@ -329,8 +336,7 @@ fn view(annotation: &Annotation, index: usize, before: &Step, offer: &Offer) -> 
         return words.and(lay_open);
     }
     let earlier = index.checked_sub(2).map(|earlier| &annotation.steps[earlier]);
-    let had = |step: &&Step| step.offers.iter().any(|other| other.pair == offer.pair && other.ready);
-    match earlier.filter(had) {
+    match earlier.filter(|earlier| offer.was_ready_in(earlier, before, annotation.settings.lead)) {
         Some(earlier) => words.and(format!(" {begin} it: it was ready in {}.", named(earlier))),
         None if tilt.is_some() => words,
         None if !open_at(annotation, offer, before.to) => {
@@ -353,7 +359,10 @@ fn view(annotation: &Annotation, index: usize, before: &Step, offer: &Offer) -> 
 fn remember(annotation: &Annotation, pieces: &[(&str, &Watch)], begin: &str) -> String {
     let lay: Option<Vec<(&str, usize, Place)>> = pieces
         .iter()
-        .map(|&(name, watch)| watch.before.map(|(moment, place)| (name, moment, place)))
+        .map(|&(name, watch)| {
+            let (moment, place) = watch.before.filter(|_| watch.kept_in_mind)?;
+            Some((name, moment, place))
+        })
         .collect();
     let Some(lay) = lay.filter(|lay| !lay.is_empty()) else { return String::new() };
     let mut places: Vec<String> =

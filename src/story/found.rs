@@ -66,7 +66,9 @@ pub fn found_and_judged(offer: &Offer, before: &Step, step: &Step) -> String {
             "late, other ready".into()
         }
         // Where the hands stopped for another reason, the reader would look for the way to avoid it in vain.
-        Some(Verdict::Avoidable) if step.stop_before().is_none() || step.chose_worse() => {
+        Some(Verdict::Avoidable)
+            if step.chose_worse() || step.stop_before().is_none() && before.instead().is_some() =>
+        {
             "late, avoidable".into()
         }
         Some(Verdict::Avoidable) => found(&Offer { buried: false, ..offer.clone() }),

@@ -5,23 +5,12 @@ use std::cmp::Ordering;
 use super::blocks::{Block, Item, Phrase, Run};
 use super::causes;
 use super::found::{about_turns, estimated, measured, turns};
-use crate::annotation::{Alternative, Annotation, Cause, Loss, LossKind, Step, Verdict};
+use crate::annotation::{Alternative, Annotation, Cause, Loss, LossKind, Step};
 
 /// The heading and its sentences; nothing where there is nothing to say.
 #[must_use]
 pub fn told(annotation: &Annotation) -> Vec<Block> {
-    let tilts = tilts(annotation);
-    let mut items: Vec<Item> = annotation
-        .losses
-        .iter()
-        .map(|loss| match loss.kind {
-            LossKind::Late if tilts.len() == 2 => {
-                let figure = annotation.steps[loss.step].title();
-                Item { figure, words: late(annotation, loss.step), moment: Some(loss.moment) }
-            }
-            _ => item(annotation, loss),
-        })
-        .collect();
+    let mut items: Vec<Item> = annotation.losses.iter().map(|loss| item(annotation, loss)).collect();
     advice_once(&mut items);
     if items.is_empty() && annotation.cross_first && annotation.timing.stopped.is_some() && annotation.solved
     {
@@ -30,11 +19,14 @@ pub fn told(annotation: &Annotation) -> Vec<Block> {
     if items.is_empty() {
         return Vec::new();
     }
-    if let [one, two] = tilts.as_slice() {
-        let words = format!("are found with the left side in sight too: {one}; {two}.");
-        items.push(Item { figure: "both".into(), words: words.into(), moment: None });
-    }
-    vec![Block::Gap, Block::Heading("What cost most".into()), Block::Items(items)]
+    let heading = match annotation.losses.iter().any(|loss| loss.seconds.is_some()) {
+        true => "What cost most",
+        // Nothing is known of what it cost.
+        false if annotation.losses.iter().all(|loss| loss.kind == LossKind::Late) => "What was late",
+        false if annotation.losses.iter().all(|loss| loss.kind != LossKind::Late) => "What could be easier",
+        false => "What was late, and what could be easier",
+    };
+    vec![Block::Gap, Block::Heading(heading.into()), Block::Items(items)]
 }
 
 /// The same advice at the end of two sentences is given once.
@@ -76,12 +68,11 @@ pub fn item(annotation: &Annotation, loss: &Loss) -> Item {
             (figure, words)
         }
         (LossKind::Late, _) => {
-            let words = late(annotation, loss.step);
-            let tilt = tilt(annotation, loss.step);
-            let words = match tilt {
-                Some(when) => words.and(format!(" With the left side in sight too it is found {when}.")),
-                None => words,
-            };
+            let why = loss.why.as_ref();
+            let words = why.map_or_else(
+                || Phrase::words("late."),
+                |why| causes::before_pair(annotation, loss.step, why),
+            );
             (step.title().to_owned(), words)
         }
         _ => line(step, loss),
@@ -90,8 +81,7 @@ pub fn item(annotation: &Annotation, loss: &Loss) -> Item {
 }
 
 fn inside(annotation: &Annotation, step: &Step, stop: &crate::annotation::Stop) -> Phrase {
-    let token = annotation.moments.get(stop.moment + 1).and_then(|moment| moment.spelled());
-    let at = token.map(|token| format!(", before {token}")).unwrap_or_default();
+    let at = super::solve::before_token(annotation, step, stop.moment);
     let edge = match stop.edge_found {
         Some(true) => "; its edge had been found",
         Some(false) => "; its edge had not been found",
@@ -165,52 +155,4 @@ fn alternative_without_saving(step: &Step, line: &Alternative) -> Phrase {
         (false, true) => format!("found with {} to go, deduced", next.lead),
     };
     words.and(", then ").run(Run::Pair(next.pair)).and(format!(" ({when}): ")).turns(&next.then)
-}
-
-/// Without times: why a pair was late, and whether there was anything better.
-fn late(annotation: &Annotation, index: usize) -> Phrase {
-    let before = &annotation.steps[index - 1];
-    let Some(offer) = before.taken() else { return Phrase::new() };
-    let missing: Vec<String> = [("corner", &offer.corner), ("edge", &offer.edge)]
-        .into_iter()
-        .filter(|(_, watch)| watch.found().is_none())
-        .map(|(name, watch)| format!("its {name} was not found, it ended at {}", watch.to))
-        .collect();
-    let mut words = Phrase::words("late: ");
-    words = if missing.is_empty() {
-        words.and(format!("found with {} to go.", offer.lead.unwrap_or(0)))
-    } else {
-        words.and(format!("{}.", missing.join("; ")))
-    };
-    let choice = before.choice.as_ref();
-    match choice.and_then(|choice| choice.verdict) {
-        Some(Verdict::Forced) => words = words.and(" Nothing better was there."),
-        Some(Verdict::Avoidable) => {
-            if let Some(line) = choice.and_then(|choice| choice.alternatives.first()) {
-                let instead = format!(" Instead, in {}: ", before.title());
-                words = words.and(instead).then(alternative(before, line)).and(".");
-            }
-        }
-        _ => {}
-    }
-    words
-}
-
-/// When the pair of step `index`, which was late, is found with the left side in sight too.
-fn tilt(annotation: &Annotation, index: usize) -> Option<String> {
-    let before = &annotation.steps[index.checked_sub(1)?];
-    let more = before.taken()?.tilt()?;
-    Some(super::found::when(annotation, before, more.from))
-}
-
-/// Where two late pairs and nothing else are told and the same remedy does for both, it is told once.
-fn tilts(annotation: &Annotation) -> Vec<String> {
-    let late = annotation.losses.iter().filter(|loss| loss.kind == LossKind::Late);
-    let tilts: Vec<String> = late
-        .filter_map(|loss| {
-            let when = tilt(annotation, loss.step)?;
-            Some(format!("{} {when}", annotation.steps[loss.step].title()))
-        })
-        .collect();
-    if annotation.losses.len() == 2 { tilts } else { Vec::new() }
 }

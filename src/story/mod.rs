@@ -24,4 +24,5 @@ pub use drill::{Asked, Checked, Head, drill, drill_checked, drill_head};
 pub use grips::grips;
 pub use losses::alternative;
 pub use plan::planned;
+pub(crate) use solve::line_told;
 pub use solve::{Told, solve};

@@ -188,7 +188,11 @@ fn table(annotation: &Annotation) -> Option<Table> {
                 row.push(gap(step.seconds.inside, true));
             }
             if hesitation {
-                row.push(gap(step.seconds.hesitation, false));
+                row.push(match step.seconds.hesitation {
+                    // Where recognition lies before it, nothing could be known.
+                    None if step.kind == StepKind::Pair => "- ".into(),
+                    longer => gap(longer, false),
+                });
             }
             row.push(step.obtm.to_string().into());
             if timed {
@@ -217,7 +221,7 @@ fn table(annotation: &Annotation) -> Option<Table> {
         key.push(format!("! a stop ({from:.2} s or longer)").into());
     }
     if hesitation {
-        key.push("longer: than its turns take at the solve's pace".into());
+        key.push("longer: than its turns take at the solve's pace; -: not known".into());
     }
     if cleaner {
         key.push("+ a clearly easier line".into());
@@ -356,15 +360,28 @@ pub(super) fn place_of(annotation: &Annotation, step: &Step, stop: &Stop) -> Phr
     if !stop.inside {
         return phrase.and(if stop.certain { " before it" } else { " and a rotation before it" });
     }
-    let token = annotation.moments.get(stop.moment + 1).and_then(|moment| moment.spelled());
-    let at =
-        token.filter(|_| stop.moment < step.to).map(|token| format!(", before {token}")).unwrap_or_default();
+    let at = before_token(annotation, step, stop.moment);
     let edge = match stop.edge_found {
         Some(true) => ", its edge found",
         Some(false) => ", its edge not found",
         None => "",
     };
     phrase.and(format!(" inside{at}{edge}"))
+}
+
+/// Before which token of the step a moment lies: `, before L'`, or `, before the second L'` where there are more.
+pub(super) fn before_token(annotation: &Annotation, step: &Step, moment: usize) -> String {
+    let spelled = |moment: usize| annotation.moments.get(moment + 1).and_then(|moment| moment.spelled());
+    let Some(token) = spelled(moment).filter(|_| moment < step.to) else { return String::new() };
+    let same = |range: std::ops::Range<usize>| range.filter(|&m| spelled(m).as_ref() == Some(&token)).count();
+    if same(step.from..step.to) == 1 {
+        return format!(", before {token}");
+    }
+    let earlier = same(step.from..moment);
+    match ["first", "second", "third", "fourth"].get(earlier) {
+        Some(which) => format!(", before the {which} {token}"),
+        None => format!(", before {token} number {}", earlier + 1),
+    }
 }
 
 /// What these turns left: the pair solved next, then the others, with what each costs from there.
@@ -414,6 +431,29 @@ fn offer_line(label: &'static str, offer: &Offer, rate: Option<f64>) -> Line {
     Line { label, body: Body::Cells(cells) }
 }
 
+const INSTEAD: &str = "instead";
+
+/// The step that begins where this one ends, rotations apart.
+fn following<'a>(annotation: &'a Annotation, step: &Step) -> Option<&'a Step> {
+    annotation.steps.iter().find(|next| next.from == step.to && next.obtm > 0)
+}
+
+/// The one line that is told of a step besides the pair's own, and what it is: the line that the stop after it names, else
+/// the cleaner one, else, where nothing is known of stops, what would have left a pair ready.
+pub(crate) fn line_told<'a>(
+    annotation: &Annotation,
+    step: &'a Step,
+) -> Option<(&'static str, &'a Alternative)> {
+    let next = following(annotation, step);
+    let stop = next.and_then(Step::stop_before);
+    let named = stop.is_some_and(|stop| stop.instead.as_ref().is_some_and(|instead| instead.by_another_line));
+    let unknown = stop.is_none() && !next.is_some_and(Step::flowed);
+    let instead = step.instead().filter(|_| named || unknown);
+    let same = |cleaner: &&Alternative| instead.is_some_and(|line| line.text == cleaner.text);
+    let cleaner = step.cleaner().filter(|cleaner| !named || same(cleaner)).map(|line| ("cleaner", line));
+    cleaner.or(instead.map(|line| (INSTEAD, line)))
+}
+
 /// The line to play instead, with what it was best of: one a step.
 fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line> {
     let Some(choice) = &step.choice else { return Vec::new() };
@@ -425,25 +465,15 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
             n => format!("best of {kind}{n} lines to {}", turns(choice.within)),
         }
     };
-    let next = annotation.steps.iter().find(|next| next.from == step.to && next.obtm > 0);
-    let flowed = next.is_some_and(Step::flowed);
-    // Where it is known why the hands stopped, only what that names is worth a line.
-    let stop = next.and_then(Step::stop_before);
-    let named = stop.is_none_or(|stop| stop.instead.as_ref().is_some_and(|instead| instead.by_another_line));
     let mut instead = None;
     let mut shown = false;
-    if let Some(cleaner) = step.cleaner() {
-        lines.push(words(
-            "cleaner",
-            losses::alternative(step, cleaner).and(format!(" ({})", count(choice.lines))),
-        ));
+    if let Some((label, line)) = line_told(annotation, step) {
+        instead = Some(line).filter(|_| label == INSTEAD);
+        lines.push(words(label, losses::alternative(step, line).and(format!(" ({})", count(choice.lines)))));
         shown = true;
-    } else if let Some(alternative) = choice.alternatives.first().filter(|_| !flowed && named) {
-        instead = Some(alternative);
-        let words_ = losses::alternative(step, alternative).and(format!(" ({})", count(choice.lines)));
-        lines.push(words("instead", words_));
-        shown = true;
-    } else if choice.verdict == Some(Verdict::Forced) && !flowed && !next.is_some_and(Step::chose_worse) {
+    } else if choice.verdict == Some(Verdict::Forced)
+        && following(annotation, step).is_none_or(|next| !next.flowed() && !next.chose_worse())
+    {
         lines.push(words("forced", forced(choice)));
     }
     let said = |own: &OwnLine| {

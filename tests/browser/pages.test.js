@@ -53,10 +53,10 @@ test("an HTML parser finds no fault", () => {
   }
 });
 
-for (const view of views) {
+for (const [n, view] of views.entries()) {
   describe(view.name, () => {
     test("no errors, no requests, nothing wider than the screen, no serious accessibility finding", async () => {
-      for (const name of pages) {
+      for (const [k, name] of pages.entries()) {
         const { page, seen, close } = await open(browser, url(name), view);
         if (shots) {
           await page.screenshot({ path: join(shots, `${name}-${view.name.replace(", ", "-")}.png`), fullPage: true });
@@ -66,8 +66,10 @@ for (const view of views) {
         assert.deepEqual(seen.requests, [url(name)], `${name} asks for more than itself`);
         const width = await page.evaluate(() => document.documentElement.scrollWidth);
         assert.ok(width <= view.viewport.width, `${name} is ${width} wide`);
-        // Two dozen solves on one page take the checker a minute and tell it nothing new.
-        if (name === "together.html") {
+        // Two dozen solves on one page take the checker a minute and tell it nothing new. It sees every other page at every
+        // width and in both colours, in two of the four ways: light on a phone and dark on a desk, or the other way about.
+        const seenByChecker = (k % 2 === 0) === (n === 0 || n === 3);
+        if (name === "together.html" || !seenByChecker) {
           await close();
           continue;
         }

@@ -106,22 +106,30 @@ fn lines_and_verdicts_are_shown_where_they_are() {
         let all = facts(&["--within", within, "."]);
         let steps = || all.iter().flat_map(|facts| &facts.steps);
         let lines_with = |label: &str| printed.lines().filter(|line| line.starts_with(label)).count();
-        let told = steps().filter(|step| step.cleaner().is_some());
-        let cleaner: Vec<&Choice> = told.filter_map(|step| step.choice.as_ref()).collect();
-        let others = steps().filter(|step| step.cleaner().is_none()).filter_map(|step| step.choice.as_ref());
-        assert_eq!(lines_with("  cleaner "), cleaner.len());
-        // Where it is known whether and why the hands stopped, only what the cause names.
-        let named = |choice: &Choice| {
+        // Where it is known whether and why the hands stopped, only what the cause names; that goes before a cleaner line.
+        let named = |step: &Step| {
             let mut pairs = all.iter().flat_map(|facts| facts.steps.windows(2));
-            let two = pairs.find(|two| two[0].choice.as_ref().is_some_and(|here| std::ptr::eq(here, choice)));
-            let after = &two.expect("a verdict wants a step after it")[1];
-            match after.stop_before() {
+            let after = &pairs.find(|two| std::ptr::eq(&two[0], step))?[1];
+            Some(match after.stop_before() {
                 Some(stop) => stop.instead.as_ref().is_some_and(|instead| instead.by_another_line),
                 None => after.seconds.before.is_none(),
-            }
+            })
         };
-        let told = |choice: &&Choice| !choice.alternatives.is_empty() && named(choice);
-        let others: Vec<&Choice> = others.filter(told).collect();
+        let instead = |step: &&Step| {
+            let cleaner = step.cleaner();
+            let stopped = all.iter().flat_map(|facts| facts.steps.windows(2));
+            let stopped =
+                stopped.filter(|two| std::ptr::eq(&two[0], *step)).any(|two| two[1].stop_before().is_some());
+            named(step) == Some(true)
+                && step.instead().is_some_and(|line| match cleaner {
+                    Some(cleaner) => stopped && cleaner.text != line.text,
+                    None => true,
+                })
+        };
+        let others: Vec<&Choice> = steps().filter(instead).filter_map(|step| step.choice.as_ref()).collect();
+        let told = steps().filter(|step| step.cleaner().is_some() && !instead(step));
+        let cleaner: Vec<&Choice> = told.filter_map(|step| step.choice.as_ref()).collect();
+        assert_eq!(lines_with("  cleaner "), cleaner.len());
         assert_eq!(lines_with("  instead "), others.len());
         // Why nothing is: how many lines were looked through.
         let stopped = |step: &Step| step.seconds.before.is_none() || step.stop_before().is_some();
@@ -162,7 +170,11 @@ fn lines_and_verdicts_are_shown_where_they_are() {
                 _ if flowed => Some("late, no stop"),
                 // Where the cause names something else, how late it was is told.
                 Verdict::Avoidable => {
-                    stop.is_none_or(|stop| stop.cause == Some(Cause::Choice)).then_some("late, avoidable")
+                    let told = match stop {
+                        Some(stop) => stop.cause == Some(Cause::Choice),
+                        None => steps[0].instead().is_some(),
+                    };
+                    told.then_some("late, avoidable")
                 }
                 Verdict::Forced if steps[0].offers.iter().any(|offer| offer.ready && !offer.taken) => {
                     Some("late, other ready")

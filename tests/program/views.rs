@@ -157,7 +157,7 @@ fn what_the_page_says_is_what_the_facts_say() {
                     assert!(text.contains(wanted), "{wanted} in {text}");
                 }
             }
-            if let Some(cleaner) = step.choice.as_ref().and_then(|choice| choice.cleaner.as_ref()) {
+            if let Some(cleaner) = step.cleaner() {
                 assert!(cleaner.same_turns || text.contains(&cleaner.text.to_string()), "{}", cleaner.text);
             }
             for stop in &step.stops {

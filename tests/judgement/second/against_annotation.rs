@@ -18,7 +18,7 @@ use super::cost::merged;
 use super::lines::Book;
 use super::offers::{self, Played};
 use super::sight::{Found, Step, Watched};
-use super::stickers::{Cube, Pair, turns};
+use super::stickers::{Cube, Pair, Piece, turns};
 use crate::support::solver::{self, Marks, Options, Rng, Solver, Style};
 use crate::support::switch;
 
@@ -96,6 +96,13 @@ fn is_late(step: &Step<'_>, watched: &Watched) -> bool {
     watched.found.is_none_or(|(moment, _)| moment > 0 && step.to_go(moment) < 3)
 }
 
+/// How many turns carry a piece to another place in the hands; to turn the cube as a whole carries nothing.
+fn carried_by(moments: &[Cube], moves: &[Move], piece: Piece) -> usize {
+    let carries =
+        |&(k, mv): &(usize, &Move)| turns(*mv) > 0 && moments[k].place(piece) != moments[k + 1].place(piece);
+    moves.iter().enumerate().filter(carries).count()
+}
+
 #[derive(Default, Debug)]
 struct Counted {
     solves: usize,
@@ -166,7 +173,7 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
         let next = step.later.first().map_or(&[][..], |(pairs, _)| pairs);
         let end = moments[moments.len() - 1];
         let then = |book: &mut Book, pair: Pair| f64::from(book.then(&end, cross, pair).cost) / 2.0;
-        let (mut dearer, stands): (Option<f64>, Option<Pair>);
+        let (other_line, stands): (Option<(f64, bool)>, Option<Pair>);
         if step.is_cross {
             let rank = |book: &mut Book, all: &Found, pair: Pair| {
                 (!all.ready, Reverse(all.lead), book.then(&end, cross, pair).cost)
@@ -174,7 +181,7 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
             let of_next = found.iter().filter(|(pair, ..)| next.contains(pair));
             stands =
                 of_next.map(|(pair, all, _)| (rank(book, all, *pair), *pair)).min().map(|(_, pair)| pair);
-            dearer = None;
+            other_line = None;
         } else {
             let before = &steps[k - 1];
             let before_moments = before.start.moments(&before.moves);
@@ -199,20 +206,54 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
             assert_eq!(choice.cleaner.is_some(), !judged.cleaner.is_empty(), "{text}");
             counted.verdicts += usize::from(verdict.is_some());
             stands = judged.next;
-            dearer = judged
-                .offers
-                .first()
-                .filter(|offer| !offer.same_turns)
-                .and_then(|offer| judged.price.map(|price| units(offer.price) - units(price)));
+            // Of the two that are shown the first that hands would play so.
+            let played_turns: usize = step.moves.iter().map(|&mv| turns(mv)).sum();
+            let same = |solves: &[Pair]| {
+                solves.len() == step.in_hand.len() && solves.iter().all(|pair| step.in_hand.contains(pair))
+            };
+            let told = choice.alternatives.iter().find_map(|line| {
+                let ours = judged.alternatives.iter().find(|ours| {
+                    let names = |pair: &Pair| line.pairs.contains(&named(cross, *pair).name());
+                    let next = || {
+                        ours.next.iter().any(|pair| {
+                            line.next.as_ref().is_some_and(|next| next.pair == named(cross, *pair).name())
+                        })
+                    };
+                    units(ours.price) == line.price
+                        && ours.same_turns == line.same_turns
+                        && ours.solves.iter().all(names)
+                        && (ours.next.is_empty() || next())
+                });
+                let ours = ours.expect("what is shown may be offered");
+                let tokens: Vec<Move> = line.text.iter().copied().collect();
+                let reads = ours.same_turns
+                    || causes::reads_as_played(&tokens, &ours.solves, &step.in_hand, played_turns);
+                reads.then_some(ours)
+            });
+            other_line = told
+                .filter(|ours| !ours.same_turns)
+                .and_then(|ours| Some((units(ours.price) - units(judged.price?), !same(&ours.solves))));
         }
         // The same turns with another pair, as the hands are held.
-        let (mut other_plain, mut other_plain_up) = (false, false);
+        let carried = |pair: Pair| {
+            let pieces = [super::stickers::corner(cross, pair), super::stickers::edge(pair)];
+            pieces.map(|piece| carried_by(&moments, &step.moves, piece)).iter().sum::<usize>()
+        };
+        let (mut other_plain, mut other_plain_up, mut other_pair) = (false, false, None::<f64>);
         if let Some(taken) = stands {
             let own = then(book, taken);
-            for (other, all, plain) in found.iter().filter(|(pair, ..)| !next.contains(pair)) {
+            let others = || found.iter().filter(|(pair, ..)| !next.contains(pair));
+            let open_on_top =
+                others().any(|(pair, _, plain)| plain.ready && seen.tier(*pair, step.is_cross) == "top");
+            for (other, all, plain) in others() {
                 let more = then(book, *other) - own;
+                let named = !(open_on_top && seen.tier(*other, step.is_cross) == "slot")
+                    && (!step.is_cross || carried(*other) < carried(taken));
+                if !named {
+                    continue;
+                }
                 if all.ready && (more <= 0.0 || !seen.is_buried(*other)) {
-                    dearer = Some(dearer.map_or(more, |dearer| dearer.min(more)));
+                    other_pair = Some(other_pair.map_or(more, |dearer| dearer.min(more)));
                 }
                 let plain_no_dearer = plain.ready && more <= 0.0;
                 other_plain |= plain_no_dearer;
@@ -257,29 +298,38 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
                 watched.found.is_some_and(|(moment, _)| moment <= by) || moments[..=by].iter().any(on_it)
             })
         };
-        let lay_open = |watched: &Watched| {
+        let remembered = |watched: &Watched| {
             k > 0 && {
-                let before = steps[k - 1].start.moments(&steps[k - 1].moves);
-                before.iter().any(|cube| cube.shown(cube.cubie(watched.piece), &SIGHT).len() >= 2)
+                let earlier = &steps[k - 1];
+                let before = earlier.start.moments(&earlier.moves);
+                let open = |cube: &Cube| cube.shown(cube.cubie(watched.piece), &SIGHT).len() >= 2;
+                before.iter().rposition(open).is_some_and(|last| {
+                    let since = carried_by(&before[last..], &earlier.moves[last..], watched.piece)
+                        + carried_by(&moments, &step.moves, watched.piece);
+                    since <= 1 && !(earlier.is_cross && last == 0)
+                })
             }
         };
+        let in_view = pieces.iter().all(|&piece| end.shown(end.cubie(piece), &SIGHT).len() >= 2);
+        let moved_once = |watched: &Watched| carried_by(&moments, &step.moves, watched.piece) <= 1;
         let facts_of_stop = causes::Facts {
             ready: all.ready,
             plain_ready: plain.ready,
             plain_at_once: plain.moment == Some(0),
             other_plain,
             other_plain_up,
-            ready_before,
-            by_a_hair: all.lead.is_some_and(|lead| lead == 1 || lead == 2),
-            after_cross: step.is_cross,
-            dearer,
+            ready_before: ready_before && late.iter().all(moved_once),
+            by_a_hair: all.lead == Some(2) || all.lead == Some(1) && in_view,
+            followed: step.is_cross && carried(*pair) <= 5,
+            other_pair,
+            other_line,
             seconds_a_unit,
             stop: stop.micros as f64 / 1e6,
             tilt: tilted
                 .found(3)
                 .iter()
                 .any(|(other, all, _)| other == pair && all.ready && shows(all.moment.expect("it is found"))),
-            glance: !late.is_empty() && late.iter().all(lay_open),
+            glance: !late.is_empty() && late.iter().all(remembered),
         };
         let ours = cause(&facts_of_stop);
         let theirs = told.cause.map(annotation::Cause::word);
