@@ -44,7 +44,7 @@ impl Before<'_> {
     pub(super) fn cause(&self, taken: &Offer, stop: f64) -> Judged {
         let plainly = |cause| Judged { cause: Some(cause), also: None, instead: None };
         // What moves much through the cross is found there as it is in any other step.
-        let followed = self.cross && taken.can_be_followed();
+        let followed = self.cross && taken.can_be_followed(self.step, self.lead);
         if taken.ready {
             let open_at_once = |watch: &Watch| watch.plain == Some(self.step.from);
             return match () {

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{HoldNames, Step};
+use super::{Cause, HoldNames, Step};
 use crate::cube::{Amount, Face, Move, Moves, PairName, Place, Stickers};
 pub use crate::judgement::Verdict;
 
@@ -59,6 +59,13 @@ pub struct Alternative {
     pub seconds: Option<f64>,
     /// The pair it leaves ready; `null` if it completes the first two layers.
     pub next: Option<AlternativeNext>,
+    /// How many turns and rotations fewer it has, with the line of the pair it leaves, than were played in this step and
+    /// the next; `null` where no pair follows either.
+    #[serde(default)]
+    pub tokens_saved: Option<i64>,
+    /// Whether the pairs it solves were at hand when the step began: ready, or open to sight at its first moment.
+    #[serde(default)]
+    pub at_hand: bool,
     /// Whether these are the very turns played, with another pair solved next.
     pub same_turns: bool,
     /// The hold after it.
@@ -76,6 +83,9 @@ pub struct AlternativeNext {
     pub corner: Place,
     /// Where its edge is at the end.
     pub edge: Place,
+    /// Whether its corner was up at the beginning and is down at the end.
+    #[serde(default)]
+    pub buried: bool,
     /// Turns of the line to go when both had been found.
     pub lead: usize,
     /// Whether both are found before its first turn.
@@ -109,6 +119,9 @@ pub struct OwnLine {
 const FELT: f64 = 0.15;
 /// The same of what asks more of a solver: another order, a turn of the cube in the middle, something worked out.
 const FELT_AT_A_PRICE: f64 = 0.25;
+/// The same of a line that has no fewer turns and rotations, and of one that puts the next corner down.
+const FELT_THOUGH_AS_LONG: f64 = 0.45;
+const FELT_THOUGH_BURIED: f64 = 0.55;
 /// From how many seconds on, and without times from how many units on, another pair is told: it is another plan.
 const ANOTHER_PLAN: (f64, f64) = (0.35, 3.0);
 /// Of so many turns nobody finds a line for another pair.
@@ -125,13 +138,33 @@ impl Step {
         let line = choice.cleaner.as_ref()?;
         let deduced = line.next.as_ref().is_some_and(|next| next.deduced);
         let asks_more = line.same_turns || deduced || turns_the_cube_inside(&line.text);
-        let felt = if asks_more { FELT_AT_A_PRICE } else { FELT };
-        let another = !line.same_turns && line.pairs != self.pairs;
+        let mut felt = if asks_more { FELT_AT_A_PRICE } else { FELT };
+        let other_turns = !line.same_turns;
+        if other_turns && line.tokens_saved.is_some_and(|saved| saved <= 0) {
+            felt = FELT_THOUGH_AS_LONG;
+        }
+        if other_turns && line.next.as_ref().is_some_and(|next| next.buried) {
+            felt = FELT_THOUGH_BURIED;
+        }
+        let another = other_turns && line.pairs != self.pairs;
+        if another && (!line.at_hand || self.advised_otherwise(line)) {
+            return None;
+        }
         let (seconds, units) = ANOTHER_PLAN;
         let enough = !another || line.seconds.map_or(line.saves >= units, |saved| saved >= seconds);
         let regrips = |moves: &Moves| moves.iter().filter(|mv| !matches!(mv, Move::Turn(..))).count();
         let dearer = line.cost > choice.cost && regrips(&line.text) >= regrips(&self.text) + 2;
         (shows(line.seconds, felt) && enough && !dearer && self.reads_as_played(line)).then_some(line)
+    }
+
+    /// Whether the stop before the step tells of a pair to keep in sight that the line does not solve.
+    fn advised_otherwise(&self, line: &Alternative) -> bool {
+        let Some(stop) = self.stop_before() else { return false };
+        match (stop.cause, &stop.instead) {
+            (Some(Cause::Position | Cause::Recognition) | None, _) => false,
+            (Some(Cause::Choice), Some(instead)) => !line.pairs.contains(&instead.pair),
+            _ => true,
+        }
     }
 
     /// The pair's own line, where a coach would speak of it.

@@ -1,12 +1,14 @@
 //! Facts of the open pairs that a step leaves: where they were, when they were found, what they cost from there.
 
+use std::collections::BTreeSet;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::cube::{Colour, FaceSet, Moves, PairName, Place};
 use crate::scan::Tier;
 
-/// Through so many turns that carry them, both its pieces together, a pair can be followed in inspection.
+/// Through so many turns that carry one of its pieces or both a pair can be followed from inspection.
 const FOLLOWED: usize = 5;
 /// A piece that so many turns carried is still where it is remembered to be.
 pub(crate) const REMEMBERED: usize = 1;
@@ -109,16 +111,21 @@ impl Offer {
         self.pieces().into_iter().filter(|(_, watch)| !watch.in_time(step, lead)).collect()
     }
 
-    /// How many turns of the step carry its pieces to other places.
+    /// How many turns of the step carry its pieces to other places; one that carries both counts once.
     #[must_use]
     pub fn carried(&self) -> usize {
-        self.corner.way.len() + self.edge.way.len()
+        let moments = self.corner.way.iter().chain(&self.edge.way).map(|stage| stage.0);
+        moments.collect::<BTreeSet<usize>>().len()
     }
 
-    /// Whether its pieces move so little through the cross that they can be followed from inspection.
+    /// Whether it is to be followed from inspection through the cross `step`: it moves little, or it could be found there
+    /// only by working out both pieces, or by a tilt at once, when everything can be looked at.
     #[must_use]
-    pub fn can_be_followed(&self) -> bool {
-        self.carried() <= FOLLOWED
+    pub fn can_be_followed(&self, step: &super::Step, lead: usize) -> bool {
+        let worked_out = |watch: &Watch| watch.deduced.is_some() && !watch.open_in_time(step, lead);
+        let by_thought = self.ready && self.pieces().iter().all(|(_, watch)| worked_out(watch));
+        let by_a_tilt = !self.ready && self.tilt().is_some_and(|more| more.from <= step.from + 1);
+        self.carried() <= FOLLOWED || by_thought || by_a_tilt
     }
 
     /// Whether it was ready in an earlier step, and what was not found in time in this one has moved once at most, so that

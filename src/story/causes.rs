@@ -85,7 +85,7 @@ fn attention(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     };
     let top_corner = is_on_top(offer.corner.from);
     let look = match before.kind {
-        StepKind::Cross if offer.at_once || offer.can_be_followed() => {
+        StepKind::Cross if offer.at_once || offer.can_be_followed(before, annotation.settings.lead) => {
             " Plan it with the cross, in inspection.".into()
         }
         // What goes out of sight again is not found by looking at the end.
@@ -174,19 +174,21 @@ fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
         );
         return first(offer).and(words);
     }
-    let parts: Vec<String> = worked_out
-        .iter()
-        .filter_map(|(name, watch)| {
-            let deduced = watch.deduced.as_ref()?;
-            Some(match &deduced.clue {
-                Clue::OneSticker { colour, face, .. } => {
-                    format!("for {colour} {} at {}, its {name}", on_face(*face), deduced.place)
-                }
-                Clue::OnlyPlace => format!("at {}, the only place left for its {name}", deduced.place),
-            })
-        })
-        .collect();
-    let words = format!(" was ready {earlier}, but only for eyes that deduce: look {}.", and(&parts));
+    let deduced = worked_out.iter().filter_map(|(name, watch)| Some((*name, watch.deduced.as_ref()?)));
+    // What shows is looked for; what does not can only be there.
+    let (mut shown, mut only) = (Vec::new(), Vec::new());
+    for (name, deduced) in deduced {
+        match &deduced.clue {
+            Clue::OneSticker { colour, face, .. } => {
+                shown.push(format!("for {colour} {} at {}, its {name}", on_face(*face), deduced.place));
+            }
+            Clue::OnlyPlace => only.push(format!("its {name} can only be at {}", deduced.place)),
+        }
+    }
+    if !shown.is_empty() {
+        only.insert(0, format!("look {}", shown.join(", and ")));
+    }
+    let words = format!(" was ready {earlier}, but only for eyes that deduce: {}.", only.join("; "));
     first(offer).and(words).and(remember(annotation, &worked_out, "Or remember"))
 }
 
@@ -211,6 +213,8 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, w
         cost.push_str(" with the pair after it");
     }
     let other = super::blocks::Run::Pair(instead.pair);
+    let plainly = before.offers.iter().any(|offer| offer.pair == instead.pair && offer.plain_ready);
+    let ready = if plainly { "ready" } else { "ready for eyes that deduce" };
     let line = before.instead();
     let advised = |step: &&Step| {
         let earlier = step.stop_before().and_then(|stop| stop.instead.as_ref());
@@ -231,7 +235,7 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, w
             .and(format!(" ready and {cost}.")),
         None if why.also == Some(Cause::Inspection) && instead.dearer < 0.0 => Phrase::words("Take ")
             .run(other)
-            .and(format!(": it was ready and {cost}. Or follow "))
+            .and(format!(": it was {ready} and {cost}. Or follow "))
             .then(pair(offer))
             .and(" from inspection: ")
             .and(travels(annotation, offer)),
@@ -239,12 +243,12 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, w
         None if why.also == Some(Cause::Inspection) => inspection(annotation, before, offer)
             .and(" Or take ")
             .run(other)
-            .and(format!(": it was ready and {cost}.")),
+            .and(format!(": it was {ready} and {cost}.")),
         None if offer.ready => first(offer)
             .and(" had to be worked out. Take ")
             .run(other)
             .and(format!(": it lay open and {cost}.")),
-        None => first(offer).and(" was late. Take ").run(other).and(format!(": it was ready and {cost}.")),
+        None => first(offer).and(" was late. Take ").run(other).and(format!(": it was {ready} and {cost}.")),
     }
 }
 
@@ -339,13 +343,13 @@ fn view(annotation: &Annotation, index: usize, before: &Step, offer: &Offer) -> 
     match earlier.filter(|earlier| offer.was_ready_in(earlier, before, annotation.settings.lead)) {
         Some(earlier) => words.and(format!(" {begin} it: it was ready in {}.", named(earlier))),
         None if tilt.is_some() => words,
-        None if !open_at(annotation, offer, before.to) => {
-            words.and(format!(" Follow it: it ends at {} and {}.", offer.corner.to, offer.edge.to))
-        }
         // What was late and comes out of a slot is to be looked for there.
         None => match late.iter().find(|(_, watch)| !is_on_top(watch.from) && is_on_top(watch.to)) {
             Some((name, watch)) => {
                 words.and(format!(" Its {name} comes out of {}: watch what comes out there.", watch.from))
+            }
+            None if !open_at(annotation, offer, before.to) => {
+                words.and(format!(" Follow it: it ends at {} and {}.", offer.corner.to, offer.edge.to))
             }
             None => words.and(format!(
                 " It comes into view at {} and {}: look there.",

@@ -116,7 +116,7 @@ fn reasoned(facts: &Annotation, index: usize, why: &Reason, words: &str) {
                 }
                 return;
             }
-            holds("only for eyes that deduce: look ");
+            holds("only for eyes that deduce: ");
             // A piece that lay open in time need not be worked out.
             let hidden = [&offer.corner, &offer.edge]
                 .into_iter()

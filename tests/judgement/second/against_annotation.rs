@@ -237,7 +237,10 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
         // The same turns with another pair, as the hands are held.
         let carried = |pair: Pair| {
             let pieces = [super::stickers::corner(cross, pair), super::stickers::edge(pair)];
-            pieces.map(|piece| carried_by(&moments, &step.moves, piece)).iter().sum::<usize>()
+            let one = |k: &usize| {
+                pieces.iter().any(|&piece| carried_by(&moments[*k..=k + 1], &step.moves[*k..=*k], piece) > 0)
+            };
+            (0..step.moves.len()).filter(one).count()
         };
         let (mut other_plain, mut other_plain_up, mut other_pair) = (false, false, None::<f64>);
         if let Some(taken) = stands {
@@ -312,6 +315,17 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
         };
         let in_view = pieces.iter().all(|&piece| end.shown(end.cubie(piece), &SIGHT).len() >= 2);
         let moved_once = |watched: &Watched| carried_by(&moments, &step.moves, watched.piece) <= 1;
+        let tilt = tilted.found(3).iter().find_map(|(other, all, _)| {
+            let by = all.moment.filter(|_| other == pair && all.ready)?;
+            shows(by).then_some(by)
+        });
+        let tilt_at_once = !all.ready && tilt.is_some_and(|by| by <= 1);
+        let both_worked_out = all.ready
+            && [3, 2].into_iter().flat_map(|sides| seen.watch(sides)).all(|watched| {
+                let plain_late = watched.plain.is_none_or(|plain| plain > 0 && seen.to_go(plain) < 3);
+                let deduced = watched.found.is_some_and(|(moment, _)| watched.plain != Some(moment));
+                !pieces.contains(&watched.piece) || deduced && plain_late
+            });
         let facts_of_stop = causes::Facts {
             ready: all.ready,
             plain_ready: plain.ready,
@@ -320,15 +334,12 @@ fn compare(book: &mut Book, solve: &solver::Solve, text: &str, counted: &mut Cou
             other_plain_up,
             ready_before: ready_before && late.iter().all(moved_once),
             by_a_hair: all.lead == Some(2) || all.lead == Some(1) && in_view,
-            followed: step.is_cross && carried(*pair) <= 5,
+            followed: step.is_cross && (carried(*pair) <= 5 || both_worked_out || tilt_at_once),
             other_pair,
             other_line,
             seconds_a_unit,
             stop: stop.micros as f64 / 1e6,
-            tilt: tilted
-                .found(3)
-                .iter()
-                .any(|(other, all, _)| other == pair && all.ready && shows(all.moment.expect("it is found"))),
+            tilt: tilt.is_some(),
             glance: !late.is_empty() && late.iter().all(remembered),
         };
         let ours = cause(&facts_of_stop);
