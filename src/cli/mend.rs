@@ -396,6 +396,9 @@ fn chosen(found: &Found<'_>, options: &Options) -> Result<Option<Vec<text::Rewri
                 words::Doubt::Line => {
                     "a line seems to be missing, and what would fit is worked out, not read"
                 }
+                words::Doubt::Elsewhere => {
+                    "the comments tell of a line that is missing, which the likeliest repair does not put back"
+                }
                 words::Doubt::Scramble => {
                     "a slip in the scramble would look the same as the likeliest repair"
                 }

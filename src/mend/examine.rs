@@ -7,6 +7,7 @@ use crate::diagnostic::{Diagnostic, Source};
 use crate::notation::Element;
 use crate::record::Record;
 use crate::steps::End;
+use crate::steps::claims::{Checked, Claim};
 use crate::study::Study;
 
 use super::change::{Change, Part};
@@ -78,7 +79,7 @@ pub struct Searched {
     pub steps: u64,
     /// Whether three likely edits were tried too: done where fewer do not help.
     pub three: bool,
-    /// Whether lost tokens and lines were looked for: done where one or two edits do not help.
+    /// Whether lost tokens and lines were looked for: done unless one likely edit helps.
     #[serde(default)]
     pub lines: bool,
     /// Whether something could not be tried within the bounds.
@@ -102,6 +103,8 @@ pub struct Examination {
     pub standing: Standing,
     /// How many repairs are about as likely as the first, itself included.
     pub near: usize,
+    /// Whether the writer's words tell that a line is missing where the first repair, which is no likely slip, puts none.
+    pub line_missing: bool,
 }
 
 /// Looks at one record. Without a scramble there is nothing to hold the turns against, and nothing to mend.
@@ -126,6 +129,7 @@ pub fn examine(study: &Study<'_>, settings: &Settings) -> Examination {
         searched: Searched::default(),
         standing: Standing::NothingToRepair,
         near: 0,
+        line_missing: false,
     };
     if matches!(health, Health::Sound | Health::Faulty | Health::Unfinished | Health::Empty) {
         return examination;
@@ -138,7 +142,12 @@ pub fn examine(study: &Study<'_>, settings: &Settings) -> Examination {
     (examination.ranked, examination.searched) = repairs(source, record, near, settings);
     let repairs = &examination.ranked.repairs;
     examination.near = repairs.first().map_or(0, |first| {
-        repairs.iter().take_while(|repair| repair.cost - first.cost < CLEARLY_AHEAD).count()
+        // What several tokens were is worked out from less, and the figures for that are rougher.
+        let ahead = if of_several_tokens(first) { 2.0 * CLEARLY_AHEAD } else { CLEARLY_AHEAD };
+        repairs.iter().take_while(|repair| repair.cost - first.cost < ahead).count()
+    });
+    examination.line_missing = repairs.first().is_some_and(|first| {
+        !is_likely(first) && !moves_lines(first) && leaves_a_line_missing(record, &study.claims, first)
     });
     examination.standing = standing(&examination, record, broken_as_it_stands);
     examination
@@ -170,12 +179,17 @@ fn repairs(source: &Source, record: &Record, near: Option<usize>, settings: &Set
     let satisfied = |ranked: &Ranked| ranked.repairs.iter().any(|repair| repair.judged.broken_claims() == 0);
     let mut found = search.up_to_two(&mut finding);
     let mut ranked = of(&found, &[]);
-    // More than two edits are worth a look only where fewer do not satisfy the writer's own comments.
+    // One edit that satisfies the writer's own comments and is likelier than any larger damage is what happened. Else it may
+    // be larger damage that looks like an edit or two. More than two edits are worth a look only where fewer do not satisfy
+    // the comments.
+    let one_does =
+        ranked.repairs.iter().any(|repair| repair.judged.broken_claims() == 0 && is_likely(repair));
     let mut searched = Searched::default();
     let mut larger = Vec::new();
-    if !satisfied(&ranked) && search.has_all_moves() {
+    if !one_does && search.has_all_moves() {
         searched.lines = true;
-        larger = damage(record, &tokens, &search, near, &mut finding);
+        let lost_line = !satisfied(&ranked);
+        larger = damage(record, &tokens, &search, lost_line.then_some(near), &mut finding);
         if !larger.is_empty() {
             ranked = of(&found, &larger);
         }
@@ -197,12 +211,12 @@ fn repairs(source: &Source, record: &Record, near: Option<usize>, settings: &Set
 }
 
 /// What mends damage larger than slips: tokens lost in one place, lines that stand twice or in each other's place, and,
-/// where nothing of that is so, a line that was lost.
+/// where nothing of that is so and it is asked for, a line that was lost, perhaps at a known place.
 fn damage(
     record: &Record,
     tokens: &Tokens,
     search: &Search,
-    near: Option<usize>,
+    lost_line: Option<Option<usize>>,
     work: &mut Work,
 ) -> Vec<Vec<Change>> {
     let solution = &record.solution;
@@ -210,7 +224,7 @@ fn damage(
         search.lost_runs(tokens, work).iter().map(|run| change::of_run(tokens, run)).collect();
     let moved = search.moved_lines(solution, tokens, work);
     found.extend(moved.iter().map(|block| change::of_block(solution, block)));
-    if found.is_empty() {
+    if let Some(near) = lost_line.filter(|_| found.is_empty()) {
         // What is left after half of the work is for three edits.
         let mut part = work.half();
         let lost = search.lost_line(solution, tokens, near, &mut part);
@@ -218,6 +232,55 @@ fn damage(
         found.extend(lost.iter().map(|block| change::of_block(solution, block)));
     }
     found
+}
+
+/// Whether it is one edit that is likelier than any larger damage.
+fn is_likely(repair: &Repair) -> bool {
+    matches!(repair.changes.as_slice(), [one] if one.cost < Slip::LineDoubled.cost(1.0))
+}
+
+/// Whether it only puts lines that are there where they belong.
+fn moves_lines(repair: &Repair) -> bool {
+    repair.changes.iter().all(|change| matches!(change.slip, Slip::LineDoubled | Slip::LinesSwapped))
+}
+
+/// Whether it says of several tokens what they were.
+fn of_several_tokens(repair: &Repair) -> bool {
+    !moves_lines(repair)
+        && repair.changes.iter().map(|change| change.moves.len().max(change.range.len())).sum::<usize>() > 1
+}
+
+/// Whether the writer's words tell that a line is missing, and the repair puts none there: a step is told on a line without
+/// turns, or the first of the pairs that are told is a later one than comes next.
+fn leaves_a_line_missing(record: &Record, claims: &[Checked], repair: &Repair) -> bool {
+    let solution = &record.solution;
+    let is_filled = |moment: usize| {
+        let at = moment..moment;
+        repair.changes.iter().any(|change| change.part == Part::Solution && change.range == at)
+    };
+    let waits = |claim: &Checked| {
+        let waiting = change::waiting(solution, claim.to).map(|comment| &solution.comments[comment]);
+        waiting.is_some_and(|comment| comment.span == claim.span && !is_filled(claim.to))
+    };
+    let mut pairs = 0;
+    let mut skips = |claim: &Checked| match &claim.claim {
+        Claim::Cross { pairs: with } => {
+            pairs = *with;
+            false
+        }
+        Claim::Pairs(numbers) => {
+            let skipped = numbers.iter().min().is_some_and(|first| *first > pairs + 1);
+            pairs = numbers.iter().copied().max().unwrap_or(pairs);
+            skipped
+        }
+        Claim::NamedPair(_) | Claim::SomePair => {
+            pairs += 1;
+            false
+        }
+        Claim::Orientation(_) | Claim::Permutation(_) | Claim::Adjust => false,
+    };
+    // A lost line stood where the turns of the next claim begin.
+    claims.iter().any(|claim| waits(claim) || (skips(claim) && !is_filled(claim.from)))
 }
 
 fn standing(examination: &Examination, record: &Record, broken_as_it_stands: bool) -> Standing {
@@ -240,6 +303,7 @@ fn standing(examination: &Examination, record: &Record, broken_as_it_stands: boo
         || first.judged.broken_claims() > 0
         // Turns for a whole line are worked out, not read.
         || has(first, Slip::LineLost)
+        || examination.line_missing
     {
         Standing::Doubtful
     } else {

@@ -84,6 +84,8 @@ pub enum Doubt {
     Comment,
     /// Its turns are those of a whole line: worked out, not read.
     Line,
+    /// The words tell that a line is missing elsewhere.
+    Elsewhere,
     /// A slip in the scramble would look the same.
     Scramble,
 }
@@ -94,6 +96,7 @@ pub fn doubt(examination: &Examination) -> Doubt {
     match examination.ranked.repairs.first() {
         Some(first) if first.judged.broken_claims() > 0 => Doubt::Comment,
         Some(first) if first.changes.iter().any(|change| change.slip == Slip::LineLost) => Doubt::Line,
+        _ if examination.line_missing => Doubt::Elsewhere,
         _ => Doubt::Scramble,
     }
 }

@@ -192,6 +192,9 @@ fn heading(examination: &Examination) -> String {
             words::Doubt::Line => {
                 "A line seems to be missing; these turns would fit, worked out and not read:".into()
             }
+            words::Doubt::Elsewhere => {
+                "The likeliest repair; the comments tell of a line that it does not put back:".into()
+            }
             words::Doubt::Scramble => {
                 "The likeliest repair; a slip in the scramble would look the same:".into()
             }

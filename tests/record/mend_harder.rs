@@ -131,7 +131,7 @@ fn show(table: &str) {
 }
 
 #[test]
-fn harder_damage_is_mostly_mended_and_hardly_ever_wrongly_sure() {
+fn harder_damage_is_mostly_mended_and_never_wrongly_sure() {
     let slow = switch::slow();
     let tallies = measured(&corpus(if slow { 60 } else { 12 }));
     let mut table = String::new();
@@ -145,7 +145,7 @@ fn harder_damage_is_mostly_mended_and_hardly_ever_wrongly_sure() {
         let least = if slow { 70.0 } else { 50.0 };
         assert!(tally.noticed >= 8 && tally.percent(tally.first_three) >= least, "{kind:?}\n{table}");
         assert_eq!(tally.unwritten, 0, "{kind:?}\n{table}");
-        assert!(100 * tally.clear_but_wrong <= tally.noticed, "{kind:?}\n{table}");
+        assert_eq!(tally.clear_but_wrong, 0, "{kind:?}\n{table}");
     }
     assert!(all.percent(all.first_three) >= 85.0, "{table}");
 }
