@@ -112,8 +112,6 @@ fn alternative(
         at_hand: true,
         next: offer.next.as_ref().map(|next| {
             let [corner, edge] = Piece::of_pair(next.left.pair).map(|piece| piece.place(&offer.end));
-            let found = next.left.corner.found().zip(next.left.edge.found());
-            let plain = next.left.corner.plain.zip(next.left.edge.plain);
             let [corner_piece, _] = Piece::of_pair(next.left.pair);
             let is_up = |at: &Position| corner_piece.is_up(&at.state, cross);
             AlternativeNext {
@@ -121,10 +119,10 @@ fn alternative(
                 corner,
                 edge,
                 buried: is_up(start) && !is_up(&offer.end),
-                lead: next.left.lead.unwrap_or(0),
-                at_once: found.is_some_and(|(corner, edge)| corner.max(edge) == 0),
-                deduced: plain.map(|(corner, edge)| corner.max(edge))
-                    != found.map(|(corner, edge)| corner.max(edge)),
+                // As it is told of what the turns played left.
+                lead: next.left.told_lead.unwrap_or(0),
+                at_once: next.left.told_from() == Some(0),
+                deduced: next.left.only_deduced(),
                 then: next.then.moves.as_slice().into(),
                 then_obtm: next.then.turns,
             }

@@ -319,7 +319,10 @@ fn travels(annotation: &Annotation, offer: &Offer) -> String {
 fn view(annotation: &Annotation, index: usize, before: &Step, offer: &Offer) -> Phrase {
     let late = offer.late(before, annotation.settings.lead);
     let hidden = |(name, watch): &(&str, &Watch)| match watch.found() {
-        Some(moment) => format!("its {name} could be found only {}", when(annotation, before, moment)),
+        Some(moment) => {
+            let when = when(annotation, before, moment);
+            format!("its {name} could be found only {when} of {}", named(before))
+        }
         None => format!("its {name}, at {}, could not be told from what showed", watch.to),
     };
     let hidden = match late.as_slice() {
@@ -352,7 +355,7 @@ fn view(annotation: &Annotation, index: usize, before: &Step, offer: &Offer) -> 
                 words.and(format!(" Follow it: it ends at {} and {}.", offer.corner.to, offer.edge.to))
             }
             None => words.and(format!(
-                " It comes into view at {} and {}: look there.",
+                " Look for its corner at {} and its edge at {}.",
                 offer.corner.to, offer.edge.to
             )),
         },
@@ -387,9 +390,9 @@ fn position(annotation: &Annotation, index: usize, before: &Step, offer: &Offer)
         .max_by_key(|other| other.lead);
     let words = match sooner {
         Some(sooner) => words
-            .and("; ")
+            .and("; take ")
             .then(pair(sooner))
-            .and(format!(" was found with {} to go and costs no more", sooner.lead.unwrap_or(0))),
+            .and(format!(": it was found with {} to go and costs no more", sooner.lead.unwrap_or(0))),
         // A cleaner line of the step itself is told there.
         None if annotation.steps[index].cleaner().is_some() => words,
         None => words.and(", and nothing better was there"),

@@ -1,7 +1,7 @@
 //! When a pair was found, in the only five forms there are: `at once`, `4 to go`, either with `deduced`;
 //! `late, 0 to go`; `late, edge not found`. A late pair may add its verdict, or `no stop`, or `other ready`.
 
-use crate::annotation::{Annotation, Offer, Step, Verdict};
+use crate::annotation::{Annotation, Cause, Offer, Step, Verdict};
 
 /// `4 to go, deduced`, `late, corner not found`.
 #[must_use]
@@ -72,6 +72,10 @@ pub fn found_and_judged(offer: &Offer, before: &Step, step: &Step) -> String {
             "late, avoidable".into()
         }
         Some(Verdict::Avoidable) => found(&Offer { buried: false, ..offer.clone() }),
+        // Nor of what eyes in another place would have found.
+        Some(Verdict::Forced) if step.stop_before().is_some_and(|stop| stop.cause == Some(Cause::View)) => {
+            found(&Offer { buried: false, ..offer.clone() })
+        }
         Some(Verdict::Forced) => "late, forced".into(),
         _ => {
             let plain = Offer { buried: false, ..offer.clone() };

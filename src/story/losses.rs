@@ -6,6 +6,7 @@ use super::blocks::{Block, Item, Phrase, Run};
 use super::causes;
 use super::found::{about_turns, estimated, measured, turns};
 use crate::annotation::{Alternative, Annotation, Cause, Loss, LossKind, Step};
+use crate::words::and;
 
 /// The heading and its sentences; nothing where there is nothing to say.
 #[must_use]
@@ -26,7 +27,23 @@ pub fn told(annotation: &Annotation) -> Vec<Block> {
         false if annotation.losses.iter().all(|loss| loss.kind != LossKind::Late) => "What could be easier",
         false => "What was late, and what could be easier",
     };
-    vec![Block::Gap, Block::Heading(heading.into()), Block::Items(items)]
+    let mut blocks = vec![Block::Gap, Block::Heading(heading.into()), Block::Items(items)];
+    blocks.extend(recognition(annotation).map(|words| Block::Paragraph(words.into())));
+    blocks
+}
+
+/// Stops to recognise the last layer that are longer than the least of what is told: it is told because of look-ahead.
+fn recognition(annotation: &Annotation) -> Option<String> {
+    let least = annotation.losses.iter().filter_map(|loss| loss.seconds).fold(f64::INFINITY, f64::min);
+    let told = |index: usize| annotation.losses.iter().any(|loss| loss.step == index);
+    let stops =
+        annotation.steps.iter().enumerate().filter(|&(index, _)| !told(index)).filter_map(|(_, step)| {
+            let stop = step.stop_before().filter(|stop| stop.cause == Some(Cause::Recognition))?;
+            (stop.seconds > least && !stop.derived)
+                .then(|| format!("{} before {}", measured(stop.seconds), step.title()))
+        });
+    let stops: Vec<String> = stops.collect();
+    (!stops.is_empty()).then(|| format!("Besides, to recognise the last layer: {}.", and(&stops)))
 }
 
 /// The same advice at the end of two sentences is given once.
@@ -140,7 +157,7 @@ pub(super) fn as_many(own: usize, played: usize) -> String {
 fn alternative_without_saving(step: &Step, line: &Alternative) -> Phrase {
     let mut words = Phrase::new();
     if line.same_turns {
-        words = words.and("the same turns");
+        words = words.and("after the same turns take ");
     } else {
         words = words.turns(&line.text);
         if line.pairs != step.pairs {
@@ -148,11 +165,12 @@ fn alternative_without_saving(step: &Step, line: &Alternative) -> Phrase {
         }
     }
     let Some(next) = &line.next else { return words.and(" completes the first two layers") };
+    let then = if line.same_turns { "" } else { ", then " };
     let when = match (next.at_once, next.deduced) {
         (true, false) => "found at once".into(),
         (true, true) => "found at once, deduced".into(),
         (false, false) => format!("found with {} to go", next.lead),
         (false, true) => format!("found with {} to go, deduced", next.lead),
     };
-    words.and(", then ").run(Run::Pair(next.pair)).and(format!(" ({when}): ")).turns(&next.then)
+    words.and(then).run(Run::Pair(next.pair)).and(format!(" ({when}): ")).turns(&next.then)
 }

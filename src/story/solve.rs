@@ -473,6 +473,7 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
         shown = true;
     } else if choice.verdict == Some(Verdict::Forced)
         && following(annotation, step).is_none_or(|next| !next.flowed() && !next.chose_worse())
+        && !step.offers.iter().any(|other| !other.taken && other.ready)
     {
         lines.push(words("forced", forced(choice)));
     }

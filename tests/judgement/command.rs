@@ -137,6 +137,7 @@ fn lines_and_verdicts_are_shown_where_they_are() {
         let pairs = all.iter().flat_map(|facts| facts.steps.windows(2));
         let forced: Vec<&Choice> = pairs
             .filter(|two| stopped(&two[1]) && !blamed(&two[1]))
+            .filter(|two| !two[0].offers.iter().any(|offer| offer.ready && !offer.taken))
             .filter_map(|two| two[0].choice.as_ref())
             .filter(|choice| choice.verdict == Some(Verdict::Forced))
             .filter(|choice| !cleaner.iter().any(|other| std::ptr::eq(*other, *choice)))
@@ -179,7 +180,10 @@ fn lines_and_verdicts_are_shown_where_they_are() {
                 Verdict::Forced if steps[0].offers.iter().any(|offer| offer.ready && !offer.taken) => {
                     Some("late, other ready")
                 }
-                Verdict::Forced => Some("late, forced"),
+                // What eyes in another place would have found was forced by nothing.
+                Verdict::Forced => {
+                    stop.is_none_or(|stop| stop.cause != Some(Cause::View)).then_some("late, forced")
+                }
             }
         });
         let late: Vec<&str> = late.collect();

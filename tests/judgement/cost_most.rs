@@ -57,8 +57,8 @@ fn watched(facts: &Annotation, before: &Step, offer: &Offer, words: &str) {
             assert!(!began[which].1.contains('U') && ends[which].1.contains('U'), "{words}");
         }
     }
-    if words.contains("It comes into view") {
-        holds(format!("It comes into view at {} and {}:", ends[0].1, ends[1].1));
+    if words.contains("Look for its corner") {
+        holds(format!("Look for its corner at {} and its edge at {}.", ends[0].1, ends[1].1));
         assert!(ends.iter().all(|piece| piece.0 >= 2), "{words}");
     }
     if words.contains("Follow it:") {

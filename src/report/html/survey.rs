@@ -70,7 +70,7 @@ fn one(out: &mut Markup, survey: &Survey, named: bool) {
         }
         // Behind the table of what was found, before the words on it.
         if !plotted && matches!(block, Block::Table(_)) && !survey.findings.is_empty() {
-            findings(out, &survey.findings);
+            BOTH.iter().for_each(|&paper| findings(out, &survey.findings, paper));
             plotted = true;
         }
     }
@@ -83,15 +83,40 @@ fn one(out: &mut Markup, survey: &Survey, named: bool) {
     out.close().line();
 }
 
+/// A plot is drawn twice, for a desk and for a phone; the style shows the one that fits.
+#[derive(Clone, Copy, PartialEq)]
+enum Paper {
+    Wide,
+    Narrow,
+}
+
+const BOTH: [Paper; 2] = [Paper::Wide, Paper::Narrow];
+
+impl Paper {
+    const fn width(self) -> f64 {
+        if matches!(self, Paper::Wide) { 900.0 } else { 380.0 }
+    }
+}
+
 /// Begins a picture with a description for those who do not see it.
-fn picture(out: &mut Markup, width: f64, height: f64, says: &str) {
-    out.open("figure").open("div").attr("class", "scroll").attr("tabindex", 0).attr("role", "region");
+fn picture(out: &mut Markup, paper: Paper, height: f64, says: &str) {
+    let width = paper.width();
+    let (class, least) = if paper == Paper::Wide { ("lanes-wide", "44rem") } else { ("lanes-narrow", "0") };
+    out.open("figure")
+        .attr("class", class)
+        .open("div")
+        .attr("class", "scroll")
+        .attr("tabindex", 0)
+        .attr("role", "region");
     out.attr("aria-label", says);
     out.open("svg")
         .attr("viewBox", format_args!("0 0 {width:.0} {height:.0}"))
         .attr("role", "img")
         .attr("aria-label", says)
-        .attr("style", "min-width:44rem;max-width:60rem;font:14px system-ui,sans-serif;fill:var(--ink)");
+        .attr(
+            "style",
+            format_args!("min-width:{least};max-width:60rem;font:14px system-ui,sans-serif;fill:var(--ink)"),
+        );
 }
 
 fn caption(out: &mut Markup, words: &str) {
@@ -124,20 +149,23 @@ fn ticks(most: f64) -> (Vec<f64>, f64) {
 }
 
 /// What each finding would win back, with its interval.
-fn findings(out: &mut Markup, findings: &[Finding]) {
-    let (left, right, row) = (330.0, 870.0, 34.0);
+fn findings(out: &mut Markup, findings: &[Finding], paper: Paper) {
+    // On a phone the words stand above their bar.
+    let (left, row, above) = if paper == Paper::Wide { (330.0, 34.0, 0.0) } else { (20.0, 52.0, 20.0) };
+    let right = paper.width() - 30.0;
     let height = findings.len() as f64 * row + 40.0;
     let most = findings.iter().map(|finding| finding.won.high).fold(0.1, f64::max);
     let (marks, end) = ticks(most);
     let x = |seconds: f64| left + (seconds.max(0.0) / end) * (right - left);
-    picture(out, 900.0, height, "seconds a solve that each finding would win back, with intervals");
+    picture(out, paper, height, "seconds a solve that each finding would win back, with intervals");
     for mark in marks {
         line(out, (x(mark), 0.0), (x(mark), height - 24.0), THIN);
         text(out, (x(mark), height - 6.0), "middle", format_args!("{mark:.2} s"));
     }
     for (n, finding) in findings.iter().enumerate() {
-        let y = n as f64 * row + 20.0;
-        text(out, (0.0, y + 5.0), "start", format_args!("{}  {}", n + 1, short(&finding.says)));
+        let y = n as f64 * row + 20.0 + above;
+        let words = if above > 0.0 { y - 16.0 } else { y + 5.0 };
+        text(out, (0.0, words), "start", format_args!("{}  {}", n + 1, short(&finding.says)));
         line(out, (x(finding.won.low), y), (x(finding.won.high), y), THICK);
         out.open("circle").num("cx", x(finding.won.about)).num("cy", y).attr("r", 6);
         out.attr("style", "fill:var(--ink)").open("title");
@@ -190,14 +218,18 @@ fn over_time(out: &mut Markup, survey: &Survey) {
         return;
     }
     out.leaf(heading(2), "Stopped time over time");
-    let (left, right, top, bottom) = (60.0, 880.0, 10.0, 230.0);
+    BOTH.iter().for_each(|&paper| stopped_of(out, &points, paper));
+}
+
+fn stopped_of(out: &mut Markup, points: &[(&Point, f64)], paper: Paper) {
+    let (left, right, top, bottom) = (60.0, paper.width() - 20.0, 10.0, 230.0);
     let most = points.iter().map(|point| point.1).fold(0.5, f64::max);
     let (marks, end) = ticks(most);
     let x = |n: usize| left + 10.0 + n as f64 / (points.len() - 1) as f64 * (right - left - 20.0);
     let y = |seconds: f64| bottom - seconds / end * (bottom - top);
     picture(
         out,
-        900.0,
+        paper,
         265.0,
         "stopped seconds of every solve, by date; the figures stand in the table of all solves",
     );
@@ -237,18 +269,22 @@ fn strips(out: &mut Markup, survey: &Survey) {
         return;
     }
     out.leaf(heading(2), "Every solve in small");
-    let (left, right, row) = (100.0, 890.0, 13.0);
+    BOTH.iter().for_each(|&paper| strips_of(out, &points, from, paper));
+}
+
+fn strips_of(out: &mut Markup, points: &[&Point], from: usize, paper: Paper) {
+    let (left, right, row) = (100.0, paper.width() - 22.0, 13.0);
     let most = points.iter().flat_map(|point| &point.strip).map(|strip| strip.end).fold(1.0, f64::max);
     let (marks, end) = ticks(most);
     let x = |seconds: f64| left + seconds.max(0.0) / end * (right - left);
     let height = points.len() as f64 * row + 30.0;
-    picture(out, 900.0, height, "every solve along the clock, a bar a step; the gaps are stops");
+    picture(out, paper, height, "every solve along the clock, a bar a step; the gaps are stops");
     for mark in marks {
         line(out, (x(mark), 0.0), (x(mark), height - 24.0), THIN);
         text(out, (x(mark), height - 8.0), "middle", format_args!("{mark:.0} s"));
     }
     let mut date = None;
-    for (n, point) in points.into_iter().enumerate() {
+    for (n, &point) in points.iter().enumerate() {
         let y = n as f64 * row + 2.0;
         if date != Some(point.date.as_deref()) {
             date = Some(point.date.as_deref());
