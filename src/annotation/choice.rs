@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Cause, HoldNames, Step};
-use crate::cube::{Amount, Face, Move, Moves, PairName, Place, Stickers};
+use crate::cube::{Amount, Axis, Face, Move, Moves, PairName, Place, Stickers};
 pub use crate::judgement::Verdict;
 
 /// The lines there were at the start of a pair step, compared with the one played. Costs and prices are in units: a
@@ -117,17 +117,29 @@ pub struct OwnLine {
 
 /// From how many seconds on a line is told: what is less is not felt.
 const FELT: f64 = 0.15;
-/// The same of what asks more of a solver: another order, a turn of the cube in the middle, something worked out.
+/// The same of what asks more of a solver: another order, something worked out, a turn more.
 const FELT_AT_A_PRICE: f64 = 0.25;
-/// The same of a line that has no fewer turns and rotations, and of one that puts the next corner down.
+/// The same of a line that has one turn or rotation less.
+const FELT_FOR_ONE_TURN: f64 = 0.35;
+/// The same of a line that has no fewer turns and rotations, or turns the cube after its first turn or about another axis than
+/// the upright one.
 const FELT_THOUGH_AS_LONG: f64 = 0.45;
-const FELT_THOUGH_BURIED: f64 = 0.55;
+/// The same of one that puts the next corner down, or the next pair where nothing of a piece shows.
+const FELT_THOUGH_GONE: f64 = 0.55;
 /// From how many seconds on, and without times from how many units on, another pair is told: it is another plan.
 const ANOTHER_PLAN: (f64, f64) = (0.35, 3.0);
 /// Of so many turns nobody finds a line for another pair.
 const TOO_LONG: usize = 9;
 /// And of more than these one for two pairs at once.
 const TOO_LONG_FOR_TWO: usize = 6;
+
+impl AlternativeNext {
+    /// Whether a piece of it ends where up, front and right show nothing of it.
+    fn out_of_sight(&self) -> bool {
+        let shown = [Face::U, Face::F, Face::R];
+        [self.corner, self.edge].iter().any(|place| place.faces().iter().all(|face| !shown.contains(face)))
+    }
+}
 
 impl Step {
     /// The cleaner line, where a coach would speak of it: it reads as hands play, shows by the clock, is no dearer line
@@ -137,15 +149,16 @@ impl Step {
         let choice = self.choice.as_ref()?;
         let line = choice.cleaner.as_ref()?;
         let deduced = line.next.as_ref().is_some_and(|next| next.deduced);
-        let asks_more = line.same_turns || deduced || turns_the_cube_inside(&line.text);
-        let mut felt = if asks_more { FELT_AT_A_PRICE } else { FELT };
         let other_turns = !line.same_turns;
-        if other_turns && line.tokens_saved.is_some_and(|saved| saved <= 0) {
-            felt = FELT_THOUGH_AS_LONG;
-        }
-        if other_turns && line.next.as_ref().is_some_and(|next| next.buried) {
-            felt = FELT_THOUGH_BURIED;
-        }
+        let as_long = line.tokens_saved.is_some_and(|saved| saved <= 0) || turns_the_cube(&line.text);
+        let gone = line.next.as_ref().is_some_and(|next| next.buried || next.out_of_sight());
+        let felt = match () {
+            () if other_turns && gone => FELT_THOUGH_GONE,
+            () if other_turns && as_long => FELT_THOUGH_AS_LONG,
+            () if other_turns && line.tokens_saved.is_some_and(|saved| saved == 1) => FELT_FOR_ONE_TURN,
+            () if line.same_turns || deduced => FELT_AT_A_PRICE,
+            () => FELT,
+        };
         let another = other_turns && line.pairs != self.pairs;
         if another && (!line.at_hand || self.advised_otherwise(line)) {
             return None;
@@ -171,7 +184,8 @@ impl Step {
     #[must_use]
     pub fn own_line(&self) -> Option<&OwnLine> {
         let own = self.choice.as_ref()?.own.as_ref()?;
-        (shows(own.seconds, FELT) && self.own_reads_as_played(&own.text, own.obtm)).then_some(own)
+        let felt = if own.obtm > self.obtm { FELT_AT_A_PRICE } else { FELT };
+        (shows(own.seconds, felt) && self.own_reads_as_played(&own.text, own.obtm)).then_some(own)
     }
 
     /// What leaves a pair ready for no more than may be lost by it, where a coach would speak of it.
@@ -208,9 +222,10 @@ fn shows(seconds: Option<f64>, least: f64) -> bool {
     seconds.is_none_or(|seconds| seconds >= least)
 }
 
-/// Whether the cube is turned in the hands after the first turn.
-fn turns_the_cube_inside(moves: &Moves) -> bool {
-    moves.iter().skip_while(|mv| mv.is_rotation()).any(|mv| mv.is_rotation())
+/// Whether the cube is turned in the hands after the first turn, or before it about another axis than the upright one.
+fn turns_the_cube(moves: &Moves) -> bool {
+    let upright = |mv: &Move| matches!(mv, Move::Rotation(Axis::Y, _));
+    moves.iter().skip_while(|mv| upright(mv)).any(|mv| mv.is_rotation())
 }
 
 fn half_of_a_side(mv: &Move) -> bool {

@@ -286,6 +286,10 @@ fn inspection(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
         );
         return first(offer).and(words);
     }
+    if offer.carried() == 0 {
+        let stays = format!(" in inspection: it stays at {} and {}.", offer.corner.from, offer.edge.from);
+        return Phrase::words("Plan ").then(pair(offer)).and(stays);
+    }
     Phrase::words("Follow ").then(pair(offer)).and(" from inspection: ").and(travels(annotation, offer))
 }
 

@@ -94,7 +94,7 @@ fn reasoned(facts: &Annotation, index: usize, why: &Reason, words: &str) {
             let lead = offer.plain_lead.expect("it lay open");
             assert!(offer.ready && offer.plain_ready);
             holds(&lead.to_string());
-            watched(facts, before, offer, &words);
+            watched(facts, before, offer, words);
             let [corner, edge] = open_in_space(facts, before, offer);
             if corner.0 == edge.0 {
                 holds(&format!("lay open at {} and {} ", corner.1, edge.1));
@@ -160,12 +160,12 @@ fn reasoned(facts: &Annotation, index: usize, why: &Reason, words: &str) {
                 assert!(corner.0 >= 2 && edge.0 >= 2, "{words}");
                 holds(&format!("lies open at {} and {} ", corner.1, edge.1));
             }
-            holds("from inspection");
+            holds(" inspection");
             holds(&offer.corner.from.to_string());
         }
         Cause::View => {
             assert!(!offer.ready);
-            watched(facts, before, offer, &words);
+            watched(facts, before, offer, words);
         }
         Cause::Position => {
             assert!(!offer.ready);
