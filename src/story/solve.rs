@@ -450,7 +450,14 @@ pub(crate) fn line_told<'a>(
     let unknown = stop.is_none() && !next.is_some_and(Step::flowed);
     let instead = step.instead().filter(|_| named || unknown);
     let same = |cleaner: &&Alternative| instead.is_some_and(|line| line.text == cleaner.text);
-    let cleaner = step.cleaner().filter(|cleaner| !named || same(cleaner)).map(|line| ("cleaner", line));
+    // What the next step's own line tells is told there, with other turns for that pair.
+    let told_next = |cleaner: &&Alternative| {
+        let pair = cleaner.next.as_ref().filter(|_| cleaner.same_turns).map(|next| next.pair);
+        let line = next.and_then(Step::cleaner);
+        pair.zip(line).is_some_and(|(pair, line)| line.pairs.contains(&pair))
+    };
+    let cleaner = step.cleaner().filter(|cleaner| (!named || same(cleaner)) && !told_next(cleaner));
+    let cleaner = cleaner.map(|line| ("cleaner", line));
     cleaner.or(instead.map(|line| (INSTEAD, line)))
 }
 
