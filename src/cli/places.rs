@@ -180,12 +180,28 @@ fn pattern(argument: &str) -> Vec<Result<Place, Unread>> {
 /// Why a file or folder cannot be read.
 pub(super) fn unreadable(path: &Path, error: &io::Error) -> Unread {
     let reason = match error.kind() {
-        io::ErrorKind::NotFound => "no such file or folder".into(),
+        io::ErrorKind::NotFound => match near(path) {
+            Some(name) => format!("no such file or folder; beside it is {}", one_line(&name)),
+            None => "no such file or folder".into(),
+        },
         io::ErrorKind::PermissionDenied => "not allowed to read it".into(),
         _ => error.to_string(),
     };
     Unread { message: format!("{}: {reason}", one_line(&path.display().to_string())) }
 }
+
+/// The name of a file or folder in the same place that was probably meant.
+fn near(path: &Path) -> Option<String> {
+    let wanted = path.file_name()?.to_str()?;
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let names = fs::read_dir(folder).ok()?.take(MOST_NAMES).flatten();
+    let names = names.filter_map(|entry| entry.file_name().into_string().ok());
+    let (far, name) = names.map(|name| (strsim::osa_distance(wanted, &name), name)).min()?;
+    (far <= (wanted.chars().count() / 4).min(3)).then_some(name)
+}
+
+/// Of a folder with more names than these not all are looked at.
+const MOST_NAMES: usize = 10_000;
 
 /// After so long it is said what is waited for.
 const PATIENCE: Duration = Duration::from_secs(2);

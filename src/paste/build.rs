@@ -239,6 +239,12 @@ impl Builder<'_> {
             self.set_aside(start, end, What::Aside, "another time");
             return;
         }
+        // `time: -3`: the dash stands at the figure, behind the colon that parts it from its label.
+        let label = self.document.text()[..start].strip_suffix(['-', '\u{2212}']);
+        if label.is_some_and(|label| label.trim_end_matches([' ', '\t']).ends_with(':')) {
+            self.set_aside(start, end, What::Aside, "a time below zero");
+            return;
+        }
         let span = self.take(start, end, What::Time);
         let mut said = Vec::new();
         let time = record::pasted_time(text.trim(), span, &mut said);

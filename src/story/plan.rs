@@ -15,7 +15,7 @@ pub fn planned(plan: &Plan) -> Vec<Block> {
     blocks.push(Block::Table(offers(plan)));
     for (n, order) in plan.orders.iter().enumerate() {
         blocks.push(Block::Gap);
-        blocks.extend(one_order(order, n == 0, plan.orders.len() > 1));
+        blocks.extend(one_order(plan, order, n == 0, plan.orders.len() > 1));
     }
     if let Some(played) = &plan.played {
         blocks.push(Block::Gap);
@@ -57,6 +57,10 @@ fn head(plan: &Plan) -> Vec<Block> {
 
 pub(super) fn column(title: &str, figures: bool, may_go: bool) -> Column {
     Column { title: title.into(), over: None, figures, may_go }
+}
+
+fn hides(offer: &Offered) -> bool {
+    [offer.corner_grade, offer.edge_grade].contains(&Grade::Hidden)
 }
 
 /// What of a pair is hidden at the moment, and whether a tilt would show it.
@@ -132,9 +136,12 @@ fn rotations(n: usize) -> String {
     }
 }
 
-fn one_order(order: &Planned, best: bool, several: bool) -> Vec<Block> {
+fn one_order(plan: &Plan, order: &Planned, best: bool, several: bool) -> Vec<Block> {
     let first = order.lines.first().and_then(|line| line.pairs.first());
+    // The first pair's own pieces are looked for before any line; that they hide is told above.
+    let is_hidden = |offer: &Offered| Some(&offer.pair) == first && hides(offer);
     let what = match order.late {
+        0 if plan.offers.iter().any(is_hidden) => "Without a stop once the first is found".to_owned(),
         0 => "Without a stop".to_owned(),
         1 => "One late pair".to_owned(),
         n => format!("{n} late pairs"),

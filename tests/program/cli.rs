@@ -328,6 +328,14 @@ fn bad_input_gets_a_message_and_the_right_status() {
 }
 
 #[test]
+fn a_name_that_is_nearly_there_is_told() {
+    let (status, _, err) = run(plain(&["annotate", "reconstructions/all-four-tier.yaml"]));
+    assert_eq!(status, 2);
+    let told = "all-four-tier.yaml: no such file or folder; beside it is all-four-tiers.yaml";
+    assert!(err.contains(told), "{err}");
+}
+
+#[test]
 fn what_cannot_be_had_gets_a_message_and_status_2() {
     let folder = folder("no-records");
     fs::write(folder.join("picture.png"), "x").expect("a file");

@@ -126,6 +126,16 @@ fn any_decoration_gives_the_record_or_a_refusal() {
 
 /// Several solves in one paste are several records, however they are parted.
 #[test]
+fn a_time_below_zero_is_set_aside() {
+    let source = Source::new("t", "time: -3\nscramble: R U\nsolution: U' R'\n");
+    let reading = paste::read(&source);
+    assert_eq!(reading.records[0].time, None);
+    assert!(reading.all_diagnostics().any(|said| one_line(&source, said).contains("set aside")));
+    let source = Source::new("t", "Time: 3.20\nscramble: R U\nsolution: U' R'\n");
+    assert!(paste::read(&source).records[0].time.is_some());
+}
+
+#[test]
 fn several_solves_are_several_records() {
     let solves: Vec<Written> = (30..33).map(written).collect();
     let all: Vec<&Written> = solves.iter().collect();
