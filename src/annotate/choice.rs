@@ -36,14 +36,7 @@ pub(super) fn choice(facts: &Facts<'_>, index: usize, turning: &Turning) -> Opti
             ..0.0 => turning.rate.map(|rate| saves * rate),
             _ => turning.saving(index, saves, offer.price.units()),
         };
-        Alternative {
-            tokens_saved: tokens_saved(facts, index, offer),
-            at_hand: offer
-                .solves
-                .iter()
-                .all(|&pair| step.pairs.contains(&pair) || at_hand(facts, index, pair)),
-            ..alternative(offer, (start, cross), saves, seconds)
-        }
+        alternative(facts, index, cross, offer, saves, seconds)
     };
     Some(Choice {
         within: judged.within,
@@ -93,13 +86,17 @@ fn at_hand(facts: &Facts<'_>, index: usize, pair: Pair) -> bool {
         || Piece::of_pair(pair).into_iter().all(open)
 }
 
-/// A line on offer at a position.
+/// A line on offer at step `index`.
 fn alternative(
+    facts: &Facts<'_>,
+    index: usize,
+    cross: Colour,
     offer: &Offer,
-    (start, cross): (&Position, Colour),
     saves: f64,
     seconds: Option<f64>,
 ) -> Alternative {
+    let step = &facts.study.solve.steps[index];
+    let start = &facts.study.replay.moments[step.from];
     Alternative {
         text: offer.moves.as_slice().into(),
         pairs: offer.solves.iter().copied().map(Pair::name).collect(),
@@ -108,8 +105,8 @@ fn alternative(
         price: offer.price.units(),
         saves,
         seconds,
-        tokens_saved: None,
-        at_hand: true,
+        tokens_saved: tokens_saved(facts, index, offer),
+        at_hand: offer.solves.iter().all(|&pair| step.pairs.contains(&pair) || at_hand(facts, index, pair)),
         next: offer.next.as_ref().map(|next| {
             let [corner, edge] = Piece::of_pair(next.left.pair).map(|piece| piece.place(&offer.end));
             let [corner_piece, _] = Piece::of_pair(next.left.pair);
@@ -119,6 +116,9 @@ fn alternative(
                 corner,
                 edge,
                 buried: is_up(start) && !is_up(&offer.end),
+                out_of_sight: [corner, edge]
+                    .iter()
+                    .any(|place| place.faces().iter().all(|&face| !facts.sight.contains(face))),
                 // As it is told of what the turns played left.
                 lead: next.left.told_lead.unwrap_or(0),
                 at_once: next.left.told_from() == Some(0),

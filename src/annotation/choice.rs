@@ -86,6 +86,9 @@ pub struct AlternativeNext {
     /// Whether its corner was up at the beginning and is down at the end.
     #[serde(default)]
     pub buried: bool,
+    /// Whether one of its pieces ends where nothing of it is in sight.
+    #[serde(default)]
+    pub out_of_sight: bool,
     /// Turns of the line to go when both had been found.
     pub lead: usize,
     /// Whether both are found before its first turn.
@@ -133,14 +136,6 @@ const TOO_LONG: usize = 9;
 /// And of more than these one for two pairs at once.
 const TOO_LONG_FOR_TWO: usize = 6;
 
-impl AlternativeNext {
-    /// Whether a piece of it ends where up, front and right show nothing of it.
-    fn out_of_sight(&self) -> bool {
-        let shown = [Face::U, Face::F, Face::R];
-        [self.corner, self.edge].iter().any(|place| place.faces().iter().all(|face| !shown.contains(face)))
-    }
-}
-
 impl Step {
     /// The cleaner line, where a coach would speak of it: it reads as hands play, shows by the clock, is no dearer line
     /// with more regrips for what follows, and another pair is worth it only for more.
@@ -151,7 +146,7 @@ impl Step {
         let deduced = line.next.as_ref().is_some_and(|next| next.deduced);
         let other_turns = !line.same_turns;
         let as_long = line.tokens_saved.is_some_and(|saved| saved <= 0) || turns_the_cube(&line.text);
-        let gone = line.next.as_ref().is_some_and(|next| next.buried || next.out_of_sight());
+        let gone = line.next.as_ref().is_some_and(|next| next.buried || next.out_of_sight);
         let felt = match () {
             () if other_turns && gone => FELT_THOUGH_GONE,
             () if other_turns && as_long => FELT_THOUGH_AS_LONG,

@@ -94,7 +94,8 @@ pub struct Stop {
 pub struct Instead {
     /// The pair that would have come next.
     pub pair: PairName,
-    /// Whether it is the step before's [`cheapest`](super::Choice::cheapest) offer; else another pair after the same turns.
+    /// Whether it is by other turns, those that [`Step::instead`](super::Step::instead) of the step before gives; else it is
+    /// another pair after the same turns.
     pub by_another_line: bool,
     /// What it costs more, in units; negative if less. Where the next step's cleaner line is for this pair, what that line
     /// saves.

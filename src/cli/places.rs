@@ -15,6 +15,7 @@ use cornerwise::diagnostic::{MAX_SOURCE_BYTES, Source};
 use cornerwise::harmless::one_line;
 use cornerwise::report::json;
 
+use super::options::meant;
 use super::{outlet, patterns};
 
 /// One argument's worth of input that could not be had, and why.
@@ -195,9 +196,10 @@ fn near(path: &Path) -> Option<String> {
     let wanted = path.file_name()?.to_str()?;
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let names = fs::read_dir(folder).ok()?.take(MOST_NAMES).flatten();
-    let names = names.filter_map(|entry| entry.file_name().into_string().ok());
-    let (far, name) = names.map(|name| (strsim::osa_distance(wanted, &name), name)).min()?;
-    (far <= (wanted.chars().count() / 4).min(3)).then_some(name)
+    let mut names: Vec<String> = names.filter_map(|entry| entry.file_name().into_string().ok()).collect();
+    // Folders are listed in no order.
+    names.sort();
+    meant(wanted, names.iter().map(String::as_str)).map(str::to_owned)
 }
 
 /// Of a folder with more names than these not all are looked at.

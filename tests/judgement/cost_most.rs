@@ -191,12 +191,35 @@ fn reasoned(facts: &Annotation, index: usize, why: &Reason, words: &str) {
     }
 }
 
+/// What is said below them.
+fn besides(facts: &Annotation) -> Option<String> {
+    let blocks = story::solve(facts, Told::Brief, true, false);
+    blocks.iter().find_map(|block| match block {
+        Block::Paragraph(words) => Some(words.plain()).filter(|words| words.starts_with("Besides, ")),
+        _ => None,
+    })
+}
+
 /// Each kind of sentence with the facts it has to hold. Counts what was met.
 fn check(facts: &Annotation, met: &mut BTreeMap<String, usize>) {
     let items = told(facts);
     let losses = &facts.losses;
     assert!(losses.len() <= 3);
     assert_eq!(losses.len(), items.len(), "{items:?}");
+    // Recognition that is longer than the least of them is named besides, and no other.
+    let least = losses.iter().filter_map(|loss| loss.seconds).fold(f64::INFINITY, f64::min);
+    let named: Vec<String> = facts
+        .steps
+        .iter()
+        .enumerate()
+        .filter(|(index, _)| losses.iter().all(|loss| loss.step != *index))
+        .flat_map(|(_, step)| step.stops.iter().map(move |stop| (step, stop)))
+        .filter(|(_, stop)| stop.cause == Some(Cause::Recognition) && !stop.derived && stop.seconds > least)
+        .map(|(step, stop)| format!("{:.2} s before {}", stop.seconds, step.title()))
+        .collect();
+    let besides = besides(facts).unwrap_or_default();
+    assert_eq!(besides.matches(" s before ").count(), named.len(), "{besides}");
+    named.iter().for_each(|named| assert!(besides.contains(named), "“{named}” is not in “{besides}”"));
     // In the order of the figures as they are told: estimates in tenths.
     let told_as = |loss: &Loss| {
         let seconds = loss.seconds.unwrap_or(0.0);

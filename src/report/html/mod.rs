@@ -224,6 +224,8 @@ impl Parts {
                 Block::Heading(_) if matches!(told.peek(), Some(Block::Items(_))) => {
                     parts.cost.push(block);
                     parts.cost.extend(told.next());
+                    // What is said besides belongs to them.
+                    parts.cost.extend(told.next_if(|next| matches!(next, Block::Paragraph(_))));
                 }
                 block if parts.table.is_none() && parts.cost.is_empty() => parts.lede.push(block),
                 block => parts.after.push(block),
@@ -262,7 +264,7 @@ fn solve(out: &mut Markup, annotation: &Annotation, key: &str, style: Style, at:
                     out.open(heading(level + 1)).attr("id", format_args!("{key}cost")).text(text).close();
                 }
                 Block::Items(items) => blocks::cost(out, items, key),
-                _ => {}
+                besides => blocks::block(out, besides, level + 1),
             }
         }
         out.close();

@@ -65,35 +65,27 @@ pub fn cause(facts: &Facts) -> &'static str {
 /// Whether hands play a line so: the turns of a step that solved `played` pairs with so many turns could have been these,
 /// which solve `solves`.
 pub fn reads_as_played(tokens: &[Move], solves: &[Pair], played: &[Pair], played_turns: usize) -> bool {
-    let turned: Vec<(Face, Amount)> = tokens
-        .iter()
-        .filter_map(|&mv| match mv {
-            Move::Turn(face, amount) => Some((face, amount)),
-            // A wide d turns the top under the hands.
-            Move::Wide(Face::D, amount) => Some((Face::U, amount)),
-            _ => None,
-        })
-        .collect();
-    let side = |face: Face| !matches!(face, Face::U | Face::D);
-    let half_of_a_side = |&(face, amount): &(Face, Amount)| side(face) && amount == Amount::Half;
-    let adjacent: Vec<Move> = tokens.to_vec();
-    let round = adjacent.windows(3).any(|w| {
-        let turn = |mv: Move| match mv {
-            Move::Turn(face, amount) => Some((face, amount)),
-            Move::Wide(Face::D, amount) => Some((Face::U, amount)),
-            _ => None,
-        };
-        match (turn(w[0]), turn(w[1]), turn(w[2])) {
-            (Some(a), Some((Face::U, _)), Some(b)) => a == b && half_of_a_side(&a),
-            _ => false,
-        }
+    let turn = |&mv: &Move| match mv {
+        Move::Turn(face, amount) => Some((face, amount)),
+        // A wide d turns the top under the hands.
+        Move::Wide(Face::D, amount) => Some((Face::U, amount)),
+        _ => None,
+    };
+    let half_of_a_side =
+        |(face, amount): (Face, Amount)| !matches!(face, Face::U | Face::D) && amount == Amount::Half;
+    let round = tokens.windows(3).any(|three| match three.iter().map(turn).collect::<Vec<_>>()[..] {
+        [Some(first), Some((Face::U, _)), Some(last)] => first == last && half_of_a_side(first),
+        _ => false,
     });
+    let turned: Vec<(Face, Amount)> = tokens.iter().filter_map(turn).collect();
     let length = turned.len();
     let same = solves.len() == played.len() && solves.iter().all(|pair| played.contains(pair));
-    let long = match (same, solves.len() > played.len()) {
-        (true, _) => length >= 9 && (length > played_turns || turned.iter().any(half_of_a_side)),
-        (false, true) => length > 6 || length >= 9,
-        (false, false) => length >= 9,
+    let long = if same {
+        length >= 9 && (length > played_turns || turned.iter().copied().any(half_of_a_side))
+    } else if solves.len() > played.len() {
+        length > 6
+    } else {
+        length >= 9
     };
     !round && !long
 }
