@@ -52,8 +52,10 @@ pub(super) fn untold(study: &Study<'_>) -> Vec<String> {
             "the record is not cross first (the {colour} cross and all its pairs come in at one moment), so there \
              are no pairs to tell apart"
         )),
-        // Where that was meant, there is nothing to miss.
-        Some(_) if !study.solve.first_two_layers && study.record.until.is_none() => {
+        // Where that was meant, or the record just breaks off, there is nothing to miss.
+        Some(_)
+            if !study.solve.first_two_layers && study.record.until.is_none() && !study.unfinished() =>
+        {
             untold.push("the first two layers are never finished, so there is no last layer to name".into());
         }
         Some(_) => {}

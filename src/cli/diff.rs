@@ -18,7 +18,8 @@ use super::documents;
 use super::exit::{Exit, Failure};
 use super::options::{Judging, Messages, Output, Screen};
 use super::outlet;
-use super::records::{Chosen, Inputs, listed};
+use super::places::Unread;
+use super::records::{Asked, Chosen, File, Inputs, listed};
 use super::session::{Made, Session};
 
 /// Compare two solutions of one scramble: where the seconds went, where they part, and what each had found there.
@@ -121,6 +122,15 @@ struct Run<'a> {
 }
 
 impl Run<'_> {
+    /// A file whose text can be read to its end.
+    fn whole(&self, inputs: &Inputs, input: &Result<Asked, Unread>) -> Result<File, String> {
+        let file = inputs.read(input).map_err(|unread| unread.message)?;
+        match file.text.reading.diagnostics.iter().find(|said| said.is_fault()) {
+            Some(problem) => Err(format!("{}: {}", one_line(&file.text.source.name), problem.message)),
+            None => Ok(file),
+        }
+    }
+
     /// The record to compare, and at least one to compare it with.
     ///
     /// # Errors
@@ -129,11 +139,15 @@ impl Run<'_> {
         let mut mine = None;
         let mut others = Vec::new();
         for (n, input) in inputs.list.iter().enumerate() {
-            let file = inputs.read(input).map_err(|unread| unread.message)?;
-            let messages = &file.text.reading.diagnostics;
-            if let Some(problem) = messages.iter().find(|said| said.is_fault()) {
-                return Err(format!("{}: {}", one_line(&file.text.source.name), problem.message));
-            }
+            let file = match self.whole(inputs, input) {
+                Ok(file) => file,
+                // What only lies about in a folder does not stop the rest.
+                Err(message) if mine.is_some() && input.as_ref().is_ok_and(|asked| !asked.named) => {
+                    self.session.refuse(message);
+                    continue;
+                }
+                Err(message) => return Err(message),
+            };
             let records: Vec<Chosen> = file.records().collect();
             if n == 0 && !self.options.others.is_empty() && !file.named {
                 let name = one_line(&file.text.source.name);

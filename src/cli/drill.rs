@@ -29,6 +29,7 @@ use super::session::{Made, Session};
 /// spells: hours of the same turns strain hands and eyes (docs/drill.md).
 #[derive(Debug, Args)]
 #[command(
+    arg_required_else_help = true,
     after_help = "Examples:\n  cornerwise drill find --count 10\n  cornerwise drill edge --from solves.yaml#2 --step \"pair 2\""
 )]
 pub(super) struct Options {

@@ -22,8 +22,8 @@ use super::session::{Made, Session};
 /// Fill in a lesson: Markdown whose fenced blocks begin with `cornerwise` and name a record, a step and what to show.
 ///
 /// The first line of a block is `cornerwise WHAT of FILE#N at WHERE`: WHAT is `position`, `step`, `lanes`, `player`, `both
-/// lines` or `question`; the record may stand in the block instead; WHERE is a step such as `pair 2`, or a moment. With
-/// `--output FOLDER` the lesson is written as Markdown with its pictures and as one page; else the Markdown is printed,
+/// lines` or `question`; the record may stand in the block instead; WHERE is a step such as `pair 2`, or a moment. Or it is
+/// `cornerwise drill KIND N seed SEED`: positions made to order. With `--output FOLDER` the lesson is written as Markdown with its pictures and as one page; else the Markdown is printed,
 /// without pictures.
 #[derive(Debug, Args)]
 #[command(
@@ -53,6 +53,11 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let mut inputs = Vec::new();
     for path in &options.lessons {
         let name = path.display().to_string();
+        if path.is_dir() {
+            let name = cornerwise::harmless::one_line(&name);
+            session.refuse(format!("{name}: is a folder; name the lessons in it, which are Markdown files"));
+            continue;
+        }
         let source =
             match std::fs::read(path).map_err(|error| unreadable(path, &error).message).and_then(|bytes| {
                 Source::from_bytes(&name, bytes).map_err(|wrong| format!("{name}: {}", wrong.message))
@@ -77,8 +82,12 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
         let mut shown = Vec::new();
         for ask in &asks {
             let one = ask.show.and_then(|_| {
-                let found = facts(ask, &source, folder, &settings, &mut session, &mut inputs, &mut n_wrong);
-                match found.and_then(|facts| lesson::show(ask, facts)) {
+                let made = match ask.practice {
+                    Some(practice) => lesson::practise(ask, practice),
+                    None => facts(ask, &source, folder, &settings, &mut session, &mut inputs, &mut n_wrong)
+                        .and_then(|facts| lesson::show(ask, facts)),
+                };
+                match made {
                     Ok(shown) => Some(shown),
                     Err(fault) => {
                         n_wrong += 1;

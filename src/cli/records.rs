@@ -33,7 +33,7 @@ pub(super) struct Asked {
     /// All of them if nothing is said.
     wanted: Option<Vec<Which>>,
     /// Whether the person named it itself; else it was found in a folder or by a pattern.
-    named: bool,
+    pub(super) named: bool,
 }
 
 /// One record of a file.

@@ -16,12 +16,35 @@ findings! {
             },
             help: match nearest {
                 Some(nearest) => format!("write `{nearest}`"),
-                None => "write `position`, `step`, `lanes`, `player`, `both lines` or `question`".to_owned(),
+                None => "write `position`, `step`, `lanes`, `player`, `both lines`, `question` or `drill`".to_owned(),
             },
         }
         fn lesson_more(found: &str) {
             message: format!("expected `of FILE` or `at WHERE`, found `{found}`"),
             help: "such as `cornerwise question of morning.yaml#2 at pair 1`",
+        }
+    }
+
+    /// A block of a drill is `cornerwise drill KIND`, then how many positions and with which seed, if one will. It stands for
+    /// itself: no record belongs to it.
+    Fault "lesson-drill" {
+        fn lesson_drill(found: &str, kinds: &str, most: usize) {
+            message: if found.is_empty() {
+                "expected the kind of drill".to_owned()
+            } else {
+                format!("expected a kind of drill, then how many, found `{found}`")
+            },
+            help: format!(
+                "a kind is one of {kinds}; up to {most} positions, such as `cornerwise drill find 3 seed 7`"
+            ),
+        }
+        fn lesson_drill_body() {
+            message: "a drill makes its own positions, and something is written in the block",
+            help: "leave the block empty",
+        }
+        fn lesson_drill_unmet(why: &str) {
+            message: why,
+            help: "another seed may find one",
         }
     }
 

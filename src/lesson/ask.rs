@@ -5,6 +5,7 @@ use std::ops::Range;
 use pulldown_cmark::{CodeBlockKind, Event, Options, Parser, Tag, TagEnd};
 
 use crate::diagnostic::{Diagnostic, Source, Span};
+use crate::drill::Kind;
 use crate::findings;
 
 /// The first word of a block of ours.
@@ -25,23 +26,26 @@ pub enum Show {
     BothLines,
     /// Which pair next? The answer is behind.
     Question,
+    /// Positions made to order, of no record.
+    Drill,
 }
 
 impl Show {
     /// All of them, and how each is written.
-    pub const ALL: [(&'static str, Show); 6] = [
+    pub const ALL: [(&'static str, Show); 7] = [
         ("position", Show::Position),
         ("step", Show::Step),
         ("lanes", Show::Lanes),
         ("player", Show::Player),
         ("both lines", Show::BothLines),
         ("question", Show::Question),
+        ("drill", Show::Drill),
     ];
 
     /// Whether it needs a step or a moment.
     #[must_use]
     pub const fn has_a_place(self) -> bool {
-        !matches!(self, Show::Lanes | Show::Player)
+        !matches!(self, Show::Lanes | Show::Player | Show::Drill)
     }
 }
 
@@ -52,6 +56,22 @@ pub struct Where {
     pub text: String,
     /// Where it stands in the lesson.
     pub span: Span,
+}
+
+/// Which positions of a drill: the same ones every time, for the same sources give the same bytes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Practice {
+    /// What they have in common.
+    pub kind: Kind,
+    /// How many.
+    pub count: usize,
+    /// As `drill --seed` takes it.
+    pub seed: u64,
+}
+
+impl Practice {
+    /// So many positions are in one block at most.
+    pub const MOST: usize = 20;
 }
 
 /// A block of a lesson.
@@ -67,6 +87,8 @@ pub struct Ask {
     pub of: Option<String>,
     /// The step or the moment.
     pub at: Option<Where>,
+    /// The positions of a drill.
+    pub practice: Option<Practice>,
     /// What is written in the block.
     pub body: String,
     /// Where that begins in the lesson.
@@ -114,8 +136,16 @@ fn first_line(text: &str, range: Range<usize>, faults: &mut Vec<Diagnostic>) -> 
     let from = range.start + line.find(WORD).unwrap_or(0);
     let to = range.start + line.trim_end().len();
     let info = Span::new(from, to.max(from));
-    let mut ask =
-        Ask { body_at: range.end, range, info, show: None, of: None, at: None, body: String::new() };
+    let mut ask = Ask {
+        body_at: range.end,
+        range,
+        info,
+        show: None,
+        of: None,
+        at: None,
+        practice: None,
+        body: String::new(),
+    };
     // What is left to read, and where it stands.
     let mut rest = &text[from + WORD.len()..to.max(from + WORD.len())];
     let skip = |rest: &str| rest.len() - rest.trim_start().len();
@@ -137,6 +167,16 @@ fn first_line(text: &str, range: Range<usize>, faults: &mut Vec<Diagnostic>) -> 
             return ask;
         }
     }
+    if ask.show == Some(Show::Drill) {
+        ask.practice = practice(rest);
+        if ask.practice.is_none() {
+            let kinds = Kind::ALL.map(Kind::word).join(", ");
+            let fault = findings::lesson_drill(rest.trim_end(), &kinds, Practice::MOST);
+            faults.push(fault.at(Span::new(offset(rest), to)));
+            ask.show = None;
+        }
+        return ask;
+    }
     if let Some(behind) = rest.strip_prefix("of ") {
         // A title may have an `at` in it: the last one is ours.
         let end = behind.rfind(" at ").unwrap_or(behind.len());
@@ -152,6 +192,23 @@ fn first_line(text: &str, range: Range<usize>, faults: &mut Vec<Diagnostic>) -> 
         ask.show = None;
     }
     ask
+}
+
+/// `KIND [N] [seed S]`: one position with the seed 1 if nothing is said.
+fn practice(words: &str) -> Option<Practice> {
+    let mut words = words.split_whitespace().peekable();
+    let named = words.next()?;
+    let kind = Kind::ALL.into_iter().find(|kind| kind.word() == named)?;
+    let mut practice = Practice { kind, count: 1, seed: 1 };
+    if let Some(count) = words.peek().and_then(|word| word.parse().ok()) {
+        practice.count = count;
+        words.next();
+    }
+    if words.next_if_eq(&"seed").is_some() {
+        practice.seed = words.next()?.parse().ok()?;
+    }
+    let whole = words.next().is_none() && (1..=Practice::MOST).contains(&practice.count);
+    whole.then_some(practice)
 }
 
 /// What was meant, if it is but a letter or two away.
@@ -186,12 +243,27 @@ mod tests {
     }
 
     #[test]
+    fn a_drill_says_its_kind_and_perhaps_how_many_and_which() {
+        let text = "```cornerwise drill find\n```\n```cornerwise drill edge 3\n```\n```cornerwise drill whole 2 seed 7\n```\n";
+        let (asks, faults, _) = lesson(text);
+        assert!(faults.is_empty(), "{faults:?}");
+        let read: Vec<_> =
+            asks.iter().filter_map(|ask| ask.practice).map(|p| (p.kind.word(), p.count, p.seed)).collect();
+        assert_eq!(read, [("find", 1, 1), ("edge", 3, 1), ("whole", 2, 7)]);
+    }
+
+    #[test]
     fn a_fault_stands_at_its_place_in_the_lesson() {
         for (line, wrong, help) in [
             ("cornerwise positon of a.yaml at 3", "positon", "write `position`"),
             ("cornerwise lanes from a.yaml", "from a.yaml", "such as"),
             ("cornerwise", "", "write `position`, `step`"),
             ("cornerwise dance of a.yaml", "dance", "write `position`, `step`"),
+            ("cornerwise drill", "", "a kind is one of find, "),
+            ("cornerwise drill fnd 3", "fnd 3", "a kind is one of find, "),
+            ("cornerwise drill find 21", "find 21", "a kind is one of find, "),
+            ("cornerwise drill find 3 seed", "find 3 seed", "a kind is one of find, "),
+            ("cornerwise drill find of a.yaml", "find of a.yaml", "a kind is one of find, "),
         ] {
             let (asks, faults, source) = lesson(&format!("text\n\n```{line}\n```\n"));
             let [fault] = faults.as_slice() else { panic!("{faults:?}") };

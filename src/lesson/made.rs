@@ -4,9 +4,11 @@ use std::fmt::Write as _;
 
 use pulldown_cmark::{Event, Tag, TagEnd};
 
-use super::ask::{self, Ask, Show};
+use super::ask::{self, Ask, Practice, Show};
 use crate::annotation::{Annotation, Step};
+use crate::cube::Colour;
 use crate::diagnostic::{Diagnostic, Source};
+use crate::drill::{Drill, Drills, Wish};
 use crate::findings;
 use crate::report::html;
 use crate::report::markdown::{self, Pictures};
@@ -14,9 +16,18 @@ use crate::report::markup::Fragment;
 use crate::report::picture::Style;
 use crate::story::quiz;
 
-/// What a block shows, found in its record.
+/// What a block shows.
 #[derive(Debug, Clone)]
-pub struct Shown {
+pub enum Shown {
+    /// Something of a solve.
+    Solve(Box<OfSolve>),
+    /// Positions of a drill.
+    Drill(Vec<Drill>),
+}
+
+/// What is shown of a solve, found in its record.
+#[derive(Debug, Clone)]
+pub struct OfSolve {
     /// The solve.
     pub facts: Annotation,
     /// What of it.
@@ -53,8 +64,24 @@ pub fn show(ask: &Ask, facts: Annotation) -> Result<Shown, Diagnostic> {
         (Show::Question, Some(n)) if question(&facts, n).is_none() => {
             Err(findings::lesson_no_question(&titled(n)).at(ask.info))
         }
-        _ => Ok(Shown { facts, show, moment, step }),
+        _ => Ok(Shown::Solve(Box::new(OfSolve { facts, show, moment, step }))),
     }
+}
+
+/// Makes the positions a block asks for.
+///
+/// # Errors
+///
+/// What is wrong with the block, at its place in the lesson.
+pub fn practise(ask: &Ask, practice: Practice) -> Result<Shown, Diagnostic> {
+    if !ask.body.trim().is_empty() {
+        return Err(findings::lesson_drill_body().at(ask.info));
+    }
+    let unmet = |why: String| findings::lesson_drill_unmet(&why).at(ask.info);
+    let wish = Wish::of(practice.kind, Colour::White);
+    let drills = Drills::new(wish, practice.seed).map_err(|refused| unmet(refused.to_string()))?;
+    let all: Result<Vec<Drill>, _> = (1..practice.count + 1).map(|number| drills.one(number)).collect();
+    Ok(Shown::Drill(all.map_err(|why| unmet(why.to_string()))?))
 }
 
 /// The step and the moment a block names.
@@ -98,11 +125,13 @@ pub fn markdown(
     let mut made = Made::default();
     let mut at = 0;
     for (ask, shown) in asks.iter().zip(shown) {
-        let Some(shown) = shown else { continue };
         let text = &source.text;
         let line = text[..ask.range.start].rfind('\n').map_or(0, |end| end + 1);
         made.text.push_str(&text[at..ask.range.start]);
-        let part = part(shown, pictures, style, &mut made.files);
+        let part = match shown {
+            Some(shown) => part(shown, pictures, style, &mut made.files),
+            None => format!("**{NOT_FILLED_IN}**\n\n{}", as_written(ask, text)),
+        };
         // In a quotation or a list every line has what the first one has before it.
         let before: String =
             text[line..ask.range.start].chars().map(|c| if c == '>' || c == ' ' { c } else { ' ' }).collect();
@@ -118,8 +147,26 @@ pub fn markdown(
     made
 }
 
+/// What stands where a block could not be filled in, so that nobody takes the hole for the whole.
+const NOT_FILLED_IN: &str = "This block could not be filled in; lesson --check says why.";
+
+/// A block as it stands in the lesson, without what every line of a quotation or a list has before it.
+fn as_written(ask: &Ask, text: &str) -> String {
+    let fence = text[ask.range.clone()].chars().take_while(|&c| c == '`' || c == '~').collect::<String>();
+    let end = if ask.body.is_empty() || ask.body.ends_with('\n') { "" } else { "\n" };
+    format!("{fence}{}\n{}{end}{fence}\n", &text[ask.info.range()], ask.body)
+}
+
 /// One block as Markdown.
 fn part(shown: &Shown, pictures: &Pictures, style: Style, files: &mut Vec<(String, String)>) -> String {
+    let shown = match shown {
+        Shown::Solve(shown) => shown,
+        Shown::Drill(drills) => {
+            let made = markdown::drill(drills, pictures, style, files.len());
+            files.extend(made.files);
+            return made.text;
+        }
+    };
     let facts = &shown.facts;
     let made = match (shown.show, shown.step, shown.moment) {
         (Show::Position, _, Some(moment)) => markdown::position(facts, moment, pictures, style, files.len()),
@@ -150,7 +197,8 @@ pub fn page(source: &Source, asks: &[Ask], shown: &[Option<Shown>], style: Style
                     skipping = true;
                     events.push(Event::Html(String::from(drawn(shown, n + 1, style)).into()));
                 } else {
-                    events.push(event);
+                    let said = html::part::remark(NOT_FILLED_IN);
+                    events.extend([Event::Html(String::from(said).into()), event]);
                 }
             }
             Event::End(TagEnd::CodeBlock) if skipping => skipping = false,
@@ -180,6 +228,10 @@ pub fn page(source: &Source, asks: &[Ask], shown: &[Option<Shown>], style: Style
 
 /// One block as a part of a page; `n` makes its ids unique.
 fn drawn(shown: &Shown, n: usize, style: Style) -> Fragment {
+    let shown = match shown {
+        Shown::Solve(shown) => shown,
+        Shown::Drill(drills) => return html::part::drill(drills),
+    };
     let facts = &shown.facts;
     let key = format!("s{n}");
     match (shown.show, shown.step, shown.moment) {

@@ -47,9 +47,12 @@ pub(super) fn remarks(text: &str, remarks: &mut Vec<String>) {
     remarks.extend(text.lines().filter_map(comment).map(remark));
 }
 
-/// The words of a comment as a remark: one line in YAML, too, for which a carriage return alone ends a line.
+/// The words of a comment as a remark: one line in YAML, too, for which a carriage return alone ends a line, and without
+/// what YAML forbids even in comments (YAML 1.2.2, 5.1), so that it can be written again.
 pub(super) fn remark(words: &str) -> String {
-    words.trim().replace('\r', " ")
+    let forbidden =
+        |c: char| (c.is_control() && c != '\t') || matches!(c, '\u{FFFE}' | '\u{FFFF}' | '\u{FEFF}');
+    words.replace(forbidden, " ").trim().to_owned()
 }
 
 /// A line that gives a field, perhaps as the first of a list's item: its indentation, its name and what follows the colon.

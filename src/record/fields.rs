@@ -7,7 +7,7 @@ use crate::findings;
 use crate::notation::{self, MAX_FAULTS, Turns, shorten};
 
 use super::yaml::decode;
-use super::{Record, Style, values};
+use super::{Record, Style, document, values};
 
 /// Every field, in the order in which a record is printed.
 pub(super) const NAMES: [&str; 11] =
@@ -293,7 +293,7 @@ fn remarks(source: &str, record: &Record, fields: &[Field<'_>]) -> Vec<String> {
         if span.start > at {
             for line in source[at..span.start].split(['\n', '\r']) {
                 let marker = line.find('#').filter(|&n| n == 0 || line[..n].ends_with([' ', '\t']));
-                remarks.extend(marker.map(|n| line[n + 1..].trim().to_string()));
+                remarks.extend(marker.map(|n| document::remark(&line[n + 1..])));
             }
         }
         at = at.max(span.end);

@@ -2,6 +2,7 @@
 
 use crate::annotation::{Alternative, Annotation, HoldNames, LaneGrade, Offer, Step, Watch};
 use crate::cube::{Face, Move, Place, Stickers};
+use crate::drill::Drill;
 
 use super::picture::{Picture, Ring, Style};
 use crate::harmless::one_line;
@@ -59,6 +60,20 @@ pub fn left(annotation: &Annotation, step: &Step, style: Style) -> Picture {
             })
             .collect(),
         style,
+    }
+}
+
+/// A position of a drill as it is held.
+#[must_use]
+pub fn drilled(drill: &Drill, style: Style) -> Picture {
+    Picture {
+        stickers: drill.stickers,
+        sight: drill.sight,
+        title: format!("position {}", drill.number),
+        description: format!("{} up, {} in front.", drill.hold.up, drill.hold.front),
+        rings: Vec::new(),
+        // Its hidden sides are blank, as they are to the eyes.
+        style: Style { blank: true, ..style },
     }
 }
 

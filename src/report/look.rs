@@ -98,12 +98,13 @@ impl Look {
 }
 
 /// Breaks `text` at spaces so that no line is wider than `width` columns, unless a word is. Every line but the
-/// first is indented by `indent` spaces, which count.
+/// first is indented by `indent` spaces, which count. What stands in backticks is one word where it fits on a line: it is to be
+/// typed as it is.
 #[must_use]
 pub fn wrap(text: &str, width: usize, indent: usize) -> String {
     let mut out = String::new();
     let mut column = indent;
-    for word in text.split(' ') {
+    for word in words(text, width.saturating_sub(indent)) {
         let wide = columns(word);
         if column > indent && column + 1 + wide > width {
             out.push('\n');
@@ -119,8 +120,40 @@ pub fn wrap(text: &str, width: usize, indent: usize) -> String {
     out
 }
 
+/// The words of a text, each without the space behind it; a phrase in backticks counts as one if it is at most `room` wide.
+fn words(text: &str, room: usize) -> impl Iterator<Item = &str> {
+    let mut rest = Some(text);
+    std::iter::from_fn(move || {
+        let text = rest?;
+        let blank = text.find(' ').unwrap_or(text.len());
+        let phrase = text.find('`').filter(|&open| open < blank).and_then(|open| {
+            let close = open + 1 + text[open + 1..].find('`')?;
+            let end = text[close..].find(' ').map_or(text.len(), |behind| close + behind);
+            (columns(&text[..end]) <= room).then_some(end)
+        });
+        let end = phrase.unwrap_or(blank);
+        rest = text.get(end + 1..);
+        Some(&text[..end])
+    })
+}
+
 /// How many columns a text takes in a terminal; escapes take none.
 #[must_use]
 pub fn columns(text: &str) -> usize {
     anstream::adapter::strip_str(text).map(unicode_width::UnicodeWidthStr::width).sum()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::wrap;
+
+    #[test]
+    fn what_is_to_be_typed_is_not_broken() {
+        let text = "missing; `cornerwise mend FILE` looks for it";
+        assert_eq!(wrap(text, 30, 2), "missing;\n  `cornerwise mend FILE` looks\n  for it");
+        // Where it could not stand on a line of its own it is words like any.
+        assert_eq!(wrap(text, 20, 2), "missing;\n  `cornerwise mend\n  FILE` looks for it");
+        assert_eq!(wrap("a `lone  sign", 8, 0), "a `lone \nsign");
+        assert_eq!(wrap("", 8, 0), "");
+    }
 }

@@ -9,7 +9,7 @@ pub(crate) mod blocks;
 pub mod diff;
 mod parts;
 
-pub use parts::{both_lines, lanes, overview, position, question, step, worksheet};
+pub use parts::{both_lines, drill, lanes, overview, position, question, step, worksheet};
 
 use crate::annotation::{Alternative, Annotation, Message};
 use crate::harmless::one_line;

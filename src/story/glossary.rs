@@ -50,6 +50,10 @@ pub const WORDS: &[Group] = &[
                 "place",
                 "Where a piece sits, by the faces of the cube as it is held at that moment: UFR, BL.",
             ),
+            entry(
+                "DFR > UBR (R2)",
+                "A way: from DFR to UBR, with the turn R2. The same place twice: it ends where it began.",
+            ),
             entry("up, down", "In the layer opposite the cross, or not."),
             entry("moment", "A point between two tokens: 0 before the first, n after the n-th (--at)."),
             entry("token", "What is written for one turn or rotation: R2, Rw', y."),

@@ -80,12 +80,16 @@ pub(super) fn head(annotation: &Annotation) -> Vec<Block> {
     }
     let cross = annotation.cross.filter(|_| annotation.cross_first);
     let cross = cross.map(|cross| format!("{cross} cross, ")).unwrap_or_default();
-    let missed = annotation.faults.iter().chain(&annotation.notes).any(|said| said.code == "until-missed");
-    let end = match (&annotation.until, &annotation.end.missing) {
-        (Some(until), _) if !missed && annotation.end.judged != Judged::NotJudged => {
+    let said = |code: &str| annotation.faults.iter().chain(&annotation.notes).any(|said| said.code == code);
+    let missed = said("until-missed");
+    let broken_off =
+        said("end-unfinished").then(|| annotation.steps.iter().rfind(|step| step.obtm > 0)).flatten();
+    let end = match (broken_off, &annotation.until, &annotation.end.missing) {
+        (Some(last), ..) => format!("breaks off after {}", last.name),
+        (_, Some(until), _) if !missed && annotation.end.judged != Judged::NotJudged => {
             format!("to the end of {until}, as meant")
         }
-        (_, Some(turn)) => format!("one turn short of solved ({turn}): +2 seconds"),
+        (_, _, Some(turn)) => format!("one turn short of solved ({turn}): +2 seconds"),
         _ => annotation.end.judged.to_string(),
     };
     facts.push(format!("{cross}{end}"));

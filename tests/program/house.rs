@@ -97,7 +97,7 @@ const ROOMS: &[(&str, &[&str])] = &[
             "survey",
         ],
     ),
-    ("lesson", &["diagnostic", "findings", "annotation", "story", "report"]),
+    ("lesson", &["cube", "diagnostic", "findings", "annotation", "drill", "story", "report"]),
     ("written", &["cube", "steps"]),
 ];
 

@@ -133,8 +133,11 @@ fn a_fault_is_told_with_the_lessons_line_and_the_rest_is_made() {
     let files = files(&here.join("made"));
     let text = &files["lesson.md"];
     assert!(text.starts_with(
-        "# [A lesson](https://example.org/quay)\n\n<script>alert(1)</script>\n\n```cornerwise positon"
+        "# [A lesson](https://example.org/quay)\n\n<script>alert(1)</script>\n\n**This block could not be filled in; lesson --check says why.**\n\n```cornerwise positon"
     ));
+    // No hole is silent, in a quotation neither.
+    assert_eq!(text.matches("could not be filled in").count(), 5, "{text}");
+    assert_eq!(files["lesson.html"].matches("could not be filled in").count(), 5);
     assert!(text.ends_with("The end.\n"));
     // A quotation stays one; its picture is written.
     assert!(text.contains("> ![") && files.keys().any(|name| name.ends_with("lanes.svg")), "{text}");
@@ -153,11 +156,36 @@ fn a_fault_is_told_with_the_lessons_line_and_the_rest_is_made() {
 }
 
 #[test]
+fn a_drill_in_a_lesson_is_the_drill_of_that_seed() {
+    let here = folder("drill");
+    fs::write(here.join("lesson.md"), "# Find it\n\n```cornerwise drill edge 2 seed 5\n```\n")
+        .expect("written");
+    assert!(run(&here, &["lesson", "lesson.md", "--output", "made/"]).status.success());
+    let files = files(&here.join("made"));
+    let drill = run(&here, &["drill", "edge", "--count", "2", "--seed", "5", "--format", "json"]);
+    let facts: Vec<serde_json::Value> = String::from_utf8_lossy(&drill.stdout)
+        .lines()
+        .map(|line| serde_json::from_str(line).expect("JSON"))
+        .collect();
+    assert_eq!(facts.len(), 2);
+    for one in &facts {
+        let scramble = one["scramble"].as_str().expect("a scramble");
+        assert!(files["lesson.md"].contains(scramble), "{scramble}");
+        assert!(
+            files["lesson.html"].contains(&scramble.replace('\'', "&#39;"))
+                || files["lesson.html"].contains(scramble)
+        );
+    }
+    assert_eq!(files.keys().filter(|name| name.ends_with(".svg")).count(), 2);
+    assert_eq!(files["lesson.md"].matches("<details>").count(), 2);
+}
+
+#[test]
 fn a_lesson_without_faults_is_checked_quietly() {
     let checked = run(root(), &["lesson", LESSON, "--check"]);
     assert_eq!((checked.status.code(), checked.stderr.len()), (Some(0), 0));
     let said = String::from_utf8_lossy(&checked.stdout).into_owned();
-    assert_eq!(said, format!("{LESSON}: 8 blocks, no faults\n"));
+    assert_eq!(said, format!("{LESSON}: 9 blocks, no faults\n"));
 }
 
 #[test]
@@ -172,7 +200,7 @@ fn the_page_of_a_broken_record_shows_the_fault_and_the_repair() {
             .lines()
             .find_map(|line| line.split_once(": ").filter(|(_, said)| said.starts_with("mend would")));
         let (_, repair) = repair.unwrap_or_else(|| panic!("{told}"));
-        let plain = text.replace(['\\', '`'], "");
+        let plain = text.replace(['\\', '`'], "").replace("<code>", "").replace("</code>", "");
         assert!(plain.contains(&repair.replace('`', "")), "{repair}");
         assert!(plain.contains("expected a turn or rotation"));
     }

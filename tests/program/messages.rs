@@ -106,6 +106,7 @@ fn met_unseen(kind: &Kind) -> String {
         "messages-too-many" => met(&"scramble: R4 R4\nsolution: R4 R4\n---\n".repeat(400)),
         "faults-too-many" => met(&format!("R\n\nR' {}", "R4 ".repeat(120))),
         "lesson-what" => met_by_a_lesson(kind, "```cornerwise positon of morning.yaml at pair 1\n```\n"),
+        "lesson-drill" => met_by_a_lesson(kind, "```cornerwise drill edges 3\n```\n"),
         "lesson-record" => met_by_a_lesson(kind, "```cornerwise step at pair 1\n```\n"),
         "lesson-where" => met_by_a_lesson(kind, &format!("```cornerwise step at pair 9\n{SHORT}```\n")),
         "lesson-nothing" => met_by_a_lesson(kind, &format!("```cornerwise question at 0\n{SHORT}```\n")),

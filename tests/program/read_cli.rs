@@ -39,6 +39,11 @@ fn run(folder: &PathBuf, arguments: &[&str]) -> (Option<i32>, String, String) {
     (status.code(), text(stdout), text(stderr))
 }
 
+/// The words of a message without the ends of its lines.
+fn unbroken(drawn: &str) -> String {
+    drawn.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 #[test]
 fn a_paste_is_shown_line_by_line() {
     let folder = folder("shown");
@@ -81,6 +86,7 @@ fn where_two_readings_stay_the_person_chooses() {
     fs::write(folder.join("open.txt"), "R2 U F2 D' L B2 R U2\n\nx2 y\n(R U R' U') x2\n").expect("written");
     let (status, _, err) = run(&folder, &["read", "open.txt"]);
     assert_eq!(status, Some(1));
+    let err = unbroken(&err);
     assert!(err.contains("reading-open") && err.contains("--reading"), "{err}");
     // How the record ends under each.
     for way in [
@@ -105,6 +111,7 @@ fn of_two_readings_each_says_what_stays_solved() {
     let text = "D L U F' B' U2 B2 D2 U B2 L' D' B U R' F2 L2 D' B L2\n\nx2\nL' F D L D L // cross\n(U2) x2\n";
     fs::write(folder.join("open.txt"), text).expect("written");
     let (_, _, err) = run(&folder, &["read", "open.txt"]);
+    let err = unbroken(&err);
     assert!(err.contains("1: the group twice (the cross is solved at the end, yellow up)"), "{err}");
     assert!(
         err.contains("2: once, then the cube is turned over (the cross is solved at the end, white up)"),

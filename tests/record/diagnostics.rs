@@ -90,7 +90,8 @@ fn places_far_apart_are_two_excerpts() {
     2004 | <1.00> U <1.50>
          | ------ 1.00 s is earlier
          |
-         = help: one of the two times is mistyped, or the marks are in the wrong order
+         = help: one of the two times is mistyped, or the marks are in the wrong
+                 order
     ");
 }
 

@@ -401,3 +401,17 @@ proptest! {
         }
     }
 }
+
+/// What YAML forbids may stand in a comment of a broken record, and must not come back when that is written again.
+#[test]
+fn remarks_are_written_without_what_yaml_forbids() {
+    for forbidden in ["\0", "\u{b}", "\u{7f}", "\u{85}", "\u{9f}", "\u{fffe}", "\u{ffff}"] {
+        let text = format!("#{forbidden} by the quay{forbidden}\nscramble: R U F\n'solution': R\n");
+        let reading = record::read(&Source::new("x", text.as_str()));
+        let record = &reading.records[0];
+        assert_eq!(record.remarks, ["by the quay"], "{forbidden:?}");
+        let again = record::read(&Source::new("x", record::print(record)));
+        assert!(again.all_diagnostics().next().is_none(), "{forbidden:?}: {again:?}");
+        assert_eq!(again.records[0].remarks, record.remarks);
+    }
+}

@@ -19,6 +19,12 @@ const ENDINGS: [(&str, &[&str]); 8] = [
     ("records", &["yaml", "yml"]),
 ];
 
+/// Endings of files that are no text of ours, whatever is asked for: whoever opens one would be told that it is broken.
+const NOT_OURS: [&str; 15] = [
+    "pdf", "doc", "docx", "odt", "rtf", "xls", "xlsx", "ods", "png", "jpg", "jpeg", "gif", "webp", "mp4",
+    "zip",
+];
+
 /// Options that do not go together, as a usage error.
 pub(in crate::cli) fn usage(message: String) -> clap::Error {
     clap::Error::raw(ErrorKind::ArgumentConflict, message + "\n")
@@ -56,16 +62,28 @@ impl Output {
         let ending =
             self.path().and_then(Path::extension).map(|ending| ending.to_string_lossy().to_lowercase());
         let Some(ending) = ending.filter(|_| self.folder().is_none()) else { return Ok(first()) };
-        let said = ENDINGS.iter().find(|(_, endings)| endings.contains(&ending.as_str()));
-        let Some((name, _)) = said else { return Ok(first()) };
-        let named = |format: &&F| format.to_possible_value().is_some_and(|value| value.get_name() == *name);
-        F::value_variants().iter().find(named).cloned().ok_or_else(|| {
+        let made = || {
             let values = F::value_variants().iter().filter_map(ValueEnum::to_possible_value);
             let names: Vec<String> = values.map(|value| value.get_name().to_owned()).collect();
+            names.join(", ")
+        };
+        let said = ENDINGS.iter().find(|(_, endings)| endings.contains(&ending.as_str()));
+        let Some((name, _)) = said else {
+            return if NOT_OURS.contains(&ending.as_str()) {
+                Err(usage(format!(
+                    "--output: nothing here makes a .{ending}; expected the ending of what this verb makes ({}), or --format",
+                    made()
+                )))
+            } else {
+                Ok(first())
+            };
+        };
+        let named = |format: &&F| format.to_possible_value().is_some_and(|value| value.get_name() == *name);
+        F::value_variants().iter().find(named).cloned().ok_or_else(|| {
             usage(format!(
                 "--output: the ending .{ending} stands for {name}, which this verb does not make; expected the ending of \
                  one that it makes ({}), or --format",
-                names.join(", ")
+                made()
             ))
         })
     }

@@ -3,7 +3,7 @@
 use super::{chips, heading};
 use crate::report::markdown::blocks::labels;
 use crate::report::markup::Markup;
-use crate::story::blocks::{Block, Body, Item, Phrase, Run, StepBlock, Table};
+use crate::story::blocks::{Block, Body, Column, Item, Phrase, Run, StepBlock, Table};
 use crate::story::glossary;
 
 /// A phrase as inline HTML.
@@ -90,12 +90,21 @@ fn scroll(out: &mut Markup, says: &str) {
 fn set_table(out: &mut Markup, table: &Table) {
     scroll(out, "all steps");
     out.open("table").open("thead").open("tr");
-    for (n, column) in table.columns.iter().enumerate() {
-        let over = column.over.as_ref().map_or(String::new(), |over| format!("{over} "));
-        out.open("th").attr("scope", "col").attr_if("class", column.figures.then_some("num"));
-        let title = format!("{over}{}", column.title);
+    let name = |n: usize, column: &Column| {
+        let title = match &column.over {
+            Some(over) => format!("{over} {}", column.title),
+            None => column.title.clone(),
+        };
         let unnamed = if n == 0 { "step" } else { "easier" };
-        out.text(if title.is_empty() { unnamed } else { &title }).close();
+        if title.is_empty() { unnamed.to_owned() } else { title }
+    };
+    let names: Vec<String> = table.columns.iter().enumerate().map(|(n, column)| name(n, column)).collect();
+    for (column, name) in table.columns.iter().zip(&names) {
+        out.open("th")
+            .attr("scope", "col")
+            .attr_if("class", column.figures.then_some("num"))
+            .text(name)
+            .close();
     }
     out.close().close().open("tbody");
     for (cells, sum) in
@@ -108,7 +117,8 @@ fn set_table(out: &mut Markup, table: &Table) {
                 let part = cell.plain().starts_with("  ");
                 out.open("th").attr("scope", "row").attr_if("class", part.then_some("part"));
             } else {
-                out.open("td").attr_if("class", column.figures.then_some("num"));
+                // On a phone a row is written as a paragraph, and its cells are named there.
+                out.open("td").attr_if("class", column.figures.then_some("num")).attr("data-is", &names[n]);
             }
             inline(out, cell);
             out.close();
@@ -127,15 +137,16 @@ pub(super) fn lines(out: &mut Markup, step: &StepBlock) {
     if step.lines.iter().any(|line| matches!(line.body, Body::Cells(_))) {
         scroll(out, &format!("the open pairs during {}", step.name));
         out.open("table").open("thead").open("tr");
-        for name in ["taken", "pair", "tier", "corner", "edge", "found", "its line"] {
+        const NAMES: [&str; 7] = ["taken", "pair", "tier", "corner", "edge", "found", "its line"];
+        for name in NAMES {
             out.open("th").attr("scope", "col").text(name).close();
         }
         out.close().close().open("tbody");
         for (label, line) in labels(&step.lines) {
             let Body::Cells(cells) = &line.body else { continue };
             out.open("tr").open("th").attr("scope", "row").text(label).close();
-            for cell in cells {
-                out.open("td");
+            for (cell, name) in cells.iter().zip(&NAMES[1..]) {
+                out.open("td").attr("data-is", name);
                 inline(out, cell);
                 out.close();
             }

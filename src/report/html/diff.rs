@@ -67,7 +67,10 @@ fn lanes(out: &mut Markup, comparison: &Comparison, level: usize) {
         out.open("figure").open("figcaption").open("strong").text(comparison.names.of(which)).close();
         out.text(" ").open("bdi").text(whose(facts)).close().close();
         for (class, width) in [("lanes-wide", Width::Wide), ("lanes-narrow", Width::Narrow)] {
-            out.open("div").attr("class", class).put(&lanes_svg::on_scale(facts, width, scale)).close();
+            out.open("div")
+                .attr("class", class)
+                .put(&lanes_svg::on_scale(facts, width, scale, which == Which::B))
+                .close();
         }
         out.close();
     }

@@ -339,6 +339,23 @@ fn paragraphs(out: &mut Markup, text: &str) {
     }
 }
 
+/// What a message says: where its words have backticks, a page has code.
+fn worded(out: &mut Markup, words: &str) {
+    out.open("bdi");
+    let mut parts = words.split('`').peekable();
+    let mut in_code = false;
+    while let Some(part) = parts.next() {
+        match (in_code, parts.peek().is_some()) {
+            (false, _) => out.text(part),
+            (true, true) => out.leaf("code", part),
+            // A backtick that none closes is one.
+            (true, false) => out.text("`").text(part),
+        };
+        in_code = !in_code;
+    }
+    out.close();
+}
+
 fn messages(out: &mut Markup, annotation: &Annotation, level: usize) {
     let all: Vec<&Message> = annotation.faults.iter().chain(&annotation.notes).collect();
     if all.is_empty() {
@@ -354,21 +371,17 @@ fn messages(out: &mut Markup, annotation: &Annotation, level: usize) {
             (Some(line), Some(column)) => out.text(format_args!(" (line {line}, column {column}): ")),
             _ => out.text(": "),
         };
-        out.open("bdi").text(&message.message).close();
+        worded(out, &message.message);
         if let Some(help) = &message.help {
-            out.text("; ").open("bdi").text(help).close();
+            out.text("; ");
+            worded(out, help);
         }
         out.close();
     }
     out.close();
     if let Some(repair) = &annotation.repair {
-        out.open("p")
-            .attr("class", "repair")
-            .leaf("strong", "repair")
-            .text(": ")
-            .open("bdi")
-            .text(repair)
-            .close();
+        out.open("p").attr("class", "repair").leaf("strong", "repair").text(": ");
+        worded(out, repair);
         if let Some(holds) = annotation.holds {
             out.text(format_args!("; what is told below holds up to token {holds}"));
         }
@@ -421,8 +434,8 @@ fn index_row(annotation: &Annotation, target: &str) -> Fragment {
     out.open("td").attr("class", "tiny").put(&lanes_svg::tiny(annotation)).close();
     out.open("td").attr("class", "num");
     out.text(annotation.seconds.map_or_else(String::new, |seconds| format!("{seconds:.2}"))).close();
-    out.open("td").attr("class", "num").text(annotation.obtm).close();
-    out.leaf("td", longest_stop(annotation));
+    out.open("td").attr("class", "num").attr("data-is", "turns").text(annotation.obtm).close();
+    out.open("td").attr("data-is", "longest stop").text(longest_stop(annotation)).close();
     out.leaf("td", annotation.end.judged).close();
     row.finish()
 }

@@ -1,7 +1,8 @@
 //! Parts of a solve for the page of a lesson.
 
-use super::{blocks, solve, step as step_block};
+use super::{blocks, plan, solve, step as step_block};
 use crate::annotation::Annotation;
+use crate::drill::Drill;
 use crate::report::lanes_svg::{self, Width};
 use crate::report::markup::{Fragment, Markup};
 use crate::report::picture::{self, Style};
@@ -106,5 +107,23 @@ pub fn lanes(annotation: &Annotation) -> Fragment {
         out.open("div").attr("class", class).put(&lanes_svg::svg(annotation, width)).close();
     }
     out.close().line();
+    out.finish()
+}
+
+/// Positions made to order, each with its question; the answers are folded away, and checked where a script can.
+#[must_use]
+pub fn drill(drills: &[Drill]) -> Fragment {
+    let mut out = Markup::new();
+    out.open("div").attr("class", "part drilled").line();
+    plan::positions(&mut out, drills, LEVEL);
+    out.close().line();
+    out.finish()
+}
+
+/// A sentence that must not be overlooked.
+#[must_use]
+pub fn remark(words: &str) -> Fragment {
+    let mut out = Markup::new();
+    out.open("p").leaf("strong", words).close().line();
     out.finish()
 }

@@ -2,11 +2,12 @@
 //! drill's answers can be written down and are checked.
 
 use super::super::markup::Markup;
-use super::{blocks, document, part};
+use super::{blocks, document, heading, part};
 use crate::annotation::Annotation;
 use crate::drill::Drill;
 use crate::plan::Plan;
-use crate::report::picture::{self, Picture, Style};
+use crate::report::figures;
+use crate::report::picture::{self, Style};
 use crate::story::blocks::Block;
 use crate::story::{self, Asked, Checked};
 
@@ -56,41 +57,35 @@ pub fn drill(drills: &[Drill]) -> String {
                 out.text(format!(" ({})", head.seed));
             });
         }
-        out.close().open("main").line();
-        for one in drills {
-            let Asked { scramble, question, answer } = story::drill(one);
-            out.open("section").leaf("h2", one.number.to_string());
-            paragraph(out, |out| {
-                out.open("span").attr("class", "turns").text(scramble.to_string()).close();
-            });
-            out.open("figure").attr("class", "part").put(&picture::still(&position(one))).close().line();
-            paragraph(out, |out| blocks::inline(out, &question));
-            if let Some(checked) = story::drill_checked(one) {
-                asked(out, &checked);
-            }
-            out.open("details").leaf("summary", "Answer").open("ul");
-            for phrase in &answer {
-                out.open("li");
-                blocks::inline(out, phrase);
-                out.close();
-            }
-            out.close().close().close().line();
-        }
-        out.close().open("footer").open("p").attr("class", "tally").attr("role", "status");
-        out.attr("hidden", "").close().close();
+        out.close().open("main").attr("class", "drilled").line();
+        positions(out, drills, 2);
+        out.close();
     })
 }
 
-/// The position as it is held, its hidden sides blank, as they are to the eyes.
-fn position(drill: &Drill) -> Picture {
-    Picture {
-        stickers: drill.stickers,
-        sight: drill.sight,
-        title: format!("position {}", drill.number),
-        description: format!("{} up, {} in front.", drill.hold.up, drill.hold.front),
-        rings: Vec::new(),
-        style: Style { blank: true, ..Style::default() },
+/// The positions one below the other, and at their end how many answers were right, once one has been given.
+pub(super) fn positions(out: &mut Markup, drills: &[Drill], level: usize) {
+    for one in drills {
+        let Asked { scramble, question, answer } = story::drill(one);
+        out.open("section").leaf(heading(level), one.number.to_string());
+        paragraph(out, |out| {
+            out.open("span").attr("class", "turns").text(scramble.to_string()).close();
+        });
+        let drawn = picture::still(&figures::drilled(one, Style::default()));
+        out.open("figure").attr("class", "part").put(&drawn).close().line();
+        paragraph(out, |out| blocks::inline(out, &question));
+        if let Some(checked) = story::drill_checked(one) {
+            asked(out, &checked);
+        }
+        out.open("details").leaf("summary", "Answer").open("ul");
+        for phrase in &answer {
+            out.open("li");
+            blocks::inline(out, phrase);
+            out.close();
+        }
+        out.close().close().close().line();
     }
+    out.open("p").attr("class", "tally").attr("role", "status").attr("hidden", "").close().line();
 }
 
 /// A field for the answer, which a script shows and checks.

@@ -60,6 +60,8 @@ struct Sheet<'a> {
     top: f64,
     pitch: f64,
     bottom: f64,
+    /// Whether what the signs mean is written below.
+    legend: bool,
 }
 
 /// The height of a lane: both strands and the lead below them.
@@ -93,13 +95,13 @@ impl Scale {
 /// Draws the lanes as a picture that stands alone.
 #[must_use]
 pub fn svg(annotation: &Annotation, width: Width) -> Fragment {
-    on_scale(annotation, width, Scale::of(&[annotation]))
+    Sheet::new(annotation, width, Scale::of(&[annotation])).draw(true)
 }
 
-/// The same on a scale shared with other solves.
+/// The same on a scale shared with other solves; what the signs mean is said where `last` is, for all of them.
 #[must_use]
-pub fn on_scale(annotation: &Annotation, width: Width, scale: Scale) -> Fragment {
-    Sheet::new(annotation, width, scale).draw(true)
+pub fn on_scale(annotation: &Annotation, width: Width, scale: Scale, last: bool) -> Fragment {
+    Sheet { legend: last, ..Sheet::new(annotation, width, scale) }.draw(true)
 }
 
 /// For a page with a cursor that has the style of the signs already.
@@ -155,11 +157,12 @@ impl<'a> Sheet<'a> {
             top,
             pitch,
             bottom,
+            legend: true,
         }
     }
 
     fn draw(&self, alone: bool) -> Fragment {
-        let height = self.bottom + 30.0 + signs::height(self.narrow);
+        let height = self.bottom + 30.0 + if self.legend { signs::height(self.narrow) } else { 0.0 };
         let mut out = Markup::new();
         out.open("svg").attr("xmlns", "http://www.w3.org/2000/svg").attr("class", "lanes");
         out.num("width", self.width).num("height", height);
@@ -187,7 +190,9 @@ impl<'a> Sheet<'a> {
             self.label(&mut out, n, lane.pair);
         }
         self.forks(&mut out);
-        signs::rows(&mut out, self.left.min(20.0), self.bottom + 42.0, self.narrow);
+        if self.legend {
+            signs::rows(&mut out, self.left.min(20.0), self.bottom + 42.0, self.narrow);
+        }
         if !alone {
             let (top, bottom) = (self.top - 12.0, self.bottom + 5.0);
             out.open("g").attr("class", "cursor");

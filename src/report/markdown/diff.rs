@@ -42,7 +42,9 @@ fn lanes(writer: &mut Writer, comparison: &Comparison) {
     for (which, facts) in Which::BOTH.into_iter().zip(both) {
         let name = comparison.names.of(which);
         let says = format!("look-ahead lanes of {name}, to the same scale as the other's");
-        writer.picture(&format!("lanes {name}"), &says, || lanes_svg::on_scale(facts, Width::Wide, scale));
+        writer.picture(&format!("lanes {name}"), &says, || {
+            lanes_svg::on_scale(facts, Width::Wide, scale, true)
+        });
     }
 }
 

@@ -3,12 +3,13 @@
 
 use super::{Markdown, Pictures, Writer, better, blocks, code, escape};
 use crate::annotation::Annotation;
+use crate::drill::Drill;
 use crate::report::lanes_svg::{self, Width};
 use crate::report::picture::{self, Style};
 use crate::report::{figures, words};
 use crate::story::blocks::Block;
 use crate::story::quiz::{self, Question};
-use crate::story::{self, Told};
+use crate::story::{self, Asked, Told};
 
 /// The cube at a moment.
 #[must_use]
@@ -119,6 +120,24 @@ pub fn question(
     writer.block("<details><summary>The answer</summary>");
     writer.list(answers(question));
     writer.block("</details>");
+    writer.out
+}
+
+/// Positions made to order, each answer behind its question.
+#[must_use]
+pub fn drill(drills: &[Drill], pictures: &Pictures, style: Style, before: usize) -> Markdown {
+    let mut writer = Writer::new(pictures, style, before);
+    for one in drills {
+        let Asked { scramble, question, answer } = story::drill(one);
+        let drawn = figures::drilled(one, style);
+        writer.block(&format!("**{}.** {}", one.number, code(&scramble.to_string())));
+        let says = format!("{}. {}", drawn.title, drawn.description);
+        writer.picture(&format!("drill {}", one.number), &says, || picture::svg(&drawn));
+        writer.block(&blocks::inline(&question));
+        writer.block("<details><summary>The answer</summary>");
+        writer.list(answer.iter().map(blocks::inline));
+        writer.block("</details>");
+    }
     writer.out
 }
 

@@ -74,7 +74,7 @@ fn stickers(out: &mut Markup, plan: &Plan, picture: &Picture) {
             for (face, index, n) in cells() {
                 let wanted = plan.in_sight(face) == in_sight && stickers[n] == colour;
                 if let (true, Some(cell)) = (wanted, plan.sticker(face, index)) {
-                    d.push_str(&path(&inset(&cell, if in_sight { 2.6 } else { 1.1 })));
+                    d.push_str(&path(&inset(&cell, if in_sight { 2.6 } else { 1.4 })));
                 }
             }
             if !d.is_empty() {
@@ -111,7 +111,7 @@ fn stickers(out: &mut Markup, plan: &Plan, picture: &Picture) {
     if picture.style.signs != Signs::None {
         for (face, index, n) in cells() {
             let Some(cell) = plan.sticker(face, index) else { continue };
-            let size = if plan.in_sight(face) { 13.0 } else { 7.0 };
+            let size = if plan.in_sight(face) { 13.0 } else { 10.0 };
             sign(out, picture.style.signs, stickers[n], middle(&cell), size);
         }
     }
@@ -152,10 +152,10 @@ fn draw_ring(out: &mut Markup, plan: &Plan, ring: &Ring) {
     out.open("path")
         .attr("fill", "none")
         .attr("stroke", CASING)
-        .attr("stroke-width", "6.4")
+        .attr("stroke-width", "5")
         .attr("d", &d)
         .empty();
-    out.open("path").attr("fill", "none").attr("stroke", INK).attr("stroke-width", "3.4");
+    out.open("path").attr("fill", "none").attr("stroke", INK).attr("stroke-width", "2.6");
     if !ring.place.is_corner() {
         out.attr("stroke-dasharray", "5 4");
     }
@@ -166,11 +166,11 @@ fn draw_ring(out: &mut Markup, plan: &Plan, ring: &Ring) {
 /// The mark of a corner (round) or an edge (square).
 fn mark(out: &mut Markup, corner: bool, at: Point) {
     if corner {
-        out.open("circle").num("cx", at.x).num("cy", at.y).attr("r", "5.5");
+        out.open("circle").num("cx", at.x).num("cy", at.y).attr("r", "4.2");
     } else {
-        out.open("rect").num("x", at.x - 4.8).num("y", at.y - 4.8).attr("width", "9.6").attr("height", "9.6");
+        out.open("rect").num("x", at.x - 3.8).num("y", at.y - 3.8).attr("width", "7.6").attr("height", "7.6");
     }
-    out.attr("fill", INK).attr("stroke", CASING).attr("stroke-width", 2).empty();
+    out.attr("fill", INK).attr("stroke", CASING).attr("stroke-width", "1.4").empty();
 }
 
 /// The way of a piece: curved a little, so that there and back are two lines.
@@ -201,7 +201,7 @@ fn track(out: &mut Markup, plan: &Plan, ring: &Ring) {
     if d.is_empty() {
         return;
     }
-    for (colour, width) in [(CASING, "6.4"), (INK, "3")] {
+    for (colour, width) in [(CASING, "4.6"), (INK, "2.2")] {
         out.open("path").attr("fill", "none").attr("stroke", colour).attr("stroke-width", width);
         if dashed && colour == INK {
             out.attr("stroke-dasharray", "6 4");

@@ -43,23 +43,23 @@ const SIDES: [Face; 4] = [Face::F, Face::R, Face::B, Face::L];
 
 const UP: f64 = 114.0;
 /// How far a side in sight goes down on paper, beside a hidden one.
-const DEEP: f64 = 76.0;
+const DEEP: f64 = 92.0;
 /// The same of a hidden side where nothing else decides.
-const SHALLOW: f64 = 30.0;
+const SHALLOW: f64 = 70.0;
 /// How far the corner between two sides in sight lies out. Less than [`DEEP`], so that the sides fall away from
 /// the layer that is up as those of a cube do; with more, one seems to look into a box.
-const NEAR: f64 = 40.0;
+const NEAR: f64 = 50.0;
 /// How far the corner between two hidden sides lies out: more than [`SHALLOW`], for the places nobody sees.
-const FAR: f64 = 48.0;
-/// How far in the rim comes where a side in sight meets a hidden one.
-const TUCK: f64 = 6.0;
+const FAR: f64 = 84.0;
+/// How far out the rim lies where a side in sight meets a hidden one.
+const TUCK: f64 = 19.0;
 /// How far the cube is turned in the hands, in degrees, when one of the sides at right and left is in sight.
 const TILT: f64 = 22.0;
 const FORESHORTENED: f64 = 0.88;
 /// Where the rows of a side end, from the layer that is up to the rim.
-const ROWS: [f64; 4] = [0.0, 0.38, 0.71, 1.0];
-const BAND: f64 = 9.0;
-const WIDE_BAND: f64 = 18.0;
+const ROWS: [f64; 4] = [0.0, 0.36, 0.69, 1.0];
+const BAND: f64 = 22.0;
+const WIDE_BAND: f64 = 28.0;
 const MARGIN: f64 = 4.0;
 
 /// The plan for one set of faces in sight.
@@ -86,7 +86,7 @@ impl Plan {
         let reach = |n: usize| {
             let (before, after) = ((n + 3) % 4, n);
             let tucked =
-                |hidden: usize, other: usize| if deep[hidden] || deep[other] { SHALLOW } else { -TUCK };
+                |hidden: usize, other: usize| if deep[hidden] || deep[other] { SHALLOW } else { TUCK };
             match (deep[before], deep[after]) {
                 (true, true) => (NEAR, NEAR),
                 (false, false) => (FAR, FAR),
@@ -397,6 +397,43 @@ mod tests {
                     });
                     assert!(on, "the spot of {place:?} does not touch its sticker on {face}");
                 }
+            }
+        }
+    }
+
+    /// The widest disc in a cell, found on a grid, so at most a little too small.
+    fn room(cell: &[Point]) -> f64 {
+        let sides = || (0..cell.len()).map(|i| (cell[i], cell[(i + 1) % cell.len()]));
+        let to_side = |p: Point, (a, b): (Point, Point)| {
+            let length = a.distance(b);
+            let along = ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / (length * length);
+            p.distance(a.towards(b, along.clamp(0.0, 1.0)))
+        };
+        let inside = |p: Point| {
+            let crossed = sides().filter(|(a, b)| {
+                (a.y > p.y) != (b.y > p.y) && p.x < (b.x - a.x) * (p.y - a.y) / (b.y - a.y) + a.x
+            });
+            crossed.count() % 2 == 1
+        };
+        let span = |of: fn(&Point) -> f64| {
+            let (least, most) =
+                cell.iter().map(of).fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(v), b.max(v)));
+            (1..24).map(move |n| least + (most - least) * f64::from(n) / 24.0)
+        };
+        let points = span(|p| p.x).flat_map(|x| span(|p| p.y).map(move |y| Point::new(x, y)));
+        let radius = |p: Point| sides().map(|side| to_side(p, side)).fold(f64::MAX, f64::min);
+        2.0 * points.filter(|&p| inside(p)).map(radius).fold(0.0, f64::max)
+    }
+
+    #[test]
+    fn no_sticker_is_a_sliver_whatever_is_in_sight() {
+        for bits in 0..64 {
+            let sight =
+                Stickers::ORDER.into_iter().enumerate().filter(|(i, _)| bits >> i & 1 == 1).map(|(_, f)| f);
+            let plan = Plan::new(sight.collect());
+            for (face, index) in Stickers::ORDER.into_iter().flat_map(|face| (0..9).map(move |i| (face, i))) {
+                let Some(cell) = plan.sticker(face, index) else { continue };
+                assert!(room(&cell) > 11.0, "{face} {index} of {bits:06b}: {}", room(&cell));
             }
         }
     }

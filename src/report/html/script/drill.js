@@ -3,8 +3,8 @@
 
 {
   const asks = [...document.querySelectorAll("[data-answers]")];
-  const tally = document.querySelector(".tally");
-  const count = { asked: 0, right: 0, spent: 0 };
+  // Of each drill on the page.
+  const counts = new Map();
   // Letters of a place in any order, places in any order; a turn as it is written.
   const norm = (text) => text.toUpperCase().replace(/[’′`]/g, "'").trim().split(/[\s,/]+/)
     .map((word) => (/^[UDFBRL]{2,3}$/.test(word) ? [...word].sort().join("") : word)).sort().join(" ");
@@ -18,6 +18,9 @@
       if (words !== wanted) { say.textContent = ask.dataset.form; return; }
       const good = right.includes(norm(field.value));
       const seconds = (performance.now() - since) / 1000;
+      const whole = ask.closest(".drilled"), tally = whole.querySelector(".tally");
+      const count = counts.get(whole) ?? { asked: 0, right: 0, spent: 0 };
+      counts.set(whole, count);
       count.asked += 1;
       count.right += good ? 1 : 0;
       count.spent += seconds;
@@ -28,7 +31,7 @@
       tally.hidden = false;
       tally.textContent = `${count.right} of ${count.asked} right, ${count.spent.toFixed(1)} s in all, ${(count.spent / count.asked).toFixed(1)} s a question.`;
       since = performance.now();
-      const next = asks.find((other) => !other.querySelector("input").disabled);
+      const next = asks.find((other) => whole.contains(other) && !other.querySelector("input").disabled);
       if (next) next.querySelector("input").focus({ preventScroll: good === false });
     };
     ask.hidden = false;

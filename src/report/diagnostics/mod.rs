@@ -3,6 +3,8 @@
 //! The drawing with carets is annotate-snippets'; it gets spans that are on the text and only the lines that
 //! matter, so no text, however long or odd, makes it panic or slow.
 
+mod fitted;
+
 use std::collections::BTreeMap;
 
 use annotate_snippets::renderer::DecorStyle;
@@ -73,11 +75,7 @@ fn draw_one(source: &Source, diagnostic: &Diagnostic, look: &Look) -> String {
     if let Some(help) = &diagnostic.help {
         group = group.element(Level::HELP.message(harmless::one_line(help)));
     }
-    let mut drawn = renderer.render(&[group]);
-    if !drawn.ends_with('\n') {
-        drawn.push('\n');
-    }
-    drawn
+    fitted::fitted(&renderer.render(&[group]), look.width)
 }
 
 /// A part of the source that is drawn, with the places in it.
