@@ -4,6 +4,20 @@
 //! Data goes one way: text → [`cube`] values → facts → views. `DEVELOPERS.md` draws the house. The program
 //! `cornerwise` is one user of this library; it adds nothing to what is said.
 //!
+//! What whoever uses the library needs:
+//!
+//! | room | for |
+//! |---|---|
+//! | [`diagnostic`], [`record`], [`paste`] | a text and its messages; the records in it, strictly or as people paste them |
+//! | [`study`], [`annotate`], [`annotation`] | a record replayed; its facts made; the facts |
+//! | [`diff`], [`plan`], [`drill`], [`survey`] | two solves; the order without a stop; positions made to order; many solves |
+//! | [`mend`], [`timing`], [`lesson`] | repairs; times put in; tutorials |
+//! | [`report`] | every view of facts: text, Markdown, pages, pictures, captions, JSON |
+//! | [`cube`], [`steps`], [`clock`], [`judgement`], [`hands`], [`search`] | the values that facts and settings are made of |
+//!
+//! The other rooms are open to the program and to the tests beside this library; they are left out of its documentation and
+//! promise nothing.
+//!
 //! Reading a text, asking a fact, printing the text view:
 //!
 //! ```
@@ -46,27 +60,39 @@ pub mod cube;
 pub mod diagnostic;
 pub mod diff;
 pub mod drill;
-pub mod findings;
 pub mod hands;
-pub mod harmless;
 pub mod judgement;
 pub mod lesson;
-pub mod look_ahead;
 pub mod mend;
-pub mod notation;
 pub mod paste;
 pub mod plan;
 pub mod record;
-pub mod replay;
 pub mod report;
-pub mod scan;
-pub mod scramble;
 pub mod search;
-pub mod sight;
 pub mod steps;
-pub mod story;
 pub mod study;
 pub mod survey;
 pub mod timing;
+
+#[doc(hidden)]
+pub mod findings;
+#[doc(hidden)]
+pub mod harmless;
+#[doc(hidden)]
+pub mod look_ahead;
+#[doc(hidden)]
+pub mod notation;
+#[doc(hidden)]
+pub mod replay;
+#[doc(hidden)]
+pub mod scan;
+#[doc(hidden)]
+pub mod scramble;
+#[doc(hidden)]
+pub mod sight;
+#[doc(hidden)]
+pub mod story;
+#[doc(hidden)]
 pub mod words;
+
 mod written;

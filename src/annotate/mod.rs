@@ -5,6 +5,8 @@
 mod causes;
 mod choice;
 mod judge;
+#[cfg(test)]
+mod kept;
 mod lanes;
 mod losses;
 mod offers;

@@ -2,7 +2,7 @@
 
 use crate::diagnostic::Span;
 
-use super::fields::{NAMES, nearest_name};
+use super::fields::nearest_name;
 
 /// The lines of `text` with their offsets, without line ends.
 pub(super) fn lines(text: &str) -> impl Iterator<Item = (usize, &str)> {
@@ -70,7 +70,7 @@ pub(super) fn key_line(line: &str) -> Option<(usize, &str, &str)> {
 
 /// Whether `name` is a field or a slip of the keyboard away from one.
 pub(super) fn is_fieldlike(name: &str) -> bool {
-    NAMES.contains(&name) || nearest_name(name).is_some()
+    nearest_name(name).is_some()
 }
 
 /// Whether the document is meant as YAML: some line gives a field, or it begins with a brace.

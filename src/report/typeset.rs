@@ -88,6 +88,8 @@ struct Word {
     wide: usize,
     /// Whether a space follows, at which a line may end.
     space: bool,
+    /// Whether a line may end here all the same.
+    joint: bool,
 }
 
 impl Fragment for Word {
@@ -108,30 +110,38 @@ impl Fragment for Word {
 /// The words of a phrase. What follows a pair without a space (a comma) hangs on it.
 fn words(phrase: &Phrase, look: &Look, room: usize) -> Vec<Word> {
     let mut words: Vec<Word> = Vec::new();
-    let mut add = |text: &str, shown: String, space: bool| {
+    let mut add = |text: &str, shown: String, space: bool, joint: bool| {
         let wide = columns(text);
         match words.last_mut() {
-            Some(last) if !last.space => {
+            Some(last) if !last.space && !last.joint => {
                 last.text.push_str(&shown);
                 last.wide += wide;
-                last.space = space;
+                (last.space, last.joint) = (space, joint);
             }
-            _ => words.push(Word { text: shown, wide, space }),
+            _ => words.push(Word { text: shown, wide, space, joint }),
         }
     };
     for run in &phrase.runs {
         match run {
-            Run::Pair(_) | Run::PairFirst(_) | Run::Colour(_) => {
-                add(&run.plain(), styled(run, &run.plain(), look), false)
+            // Only where no line could hold it whole.
+            Run::Pair(pair) | Run::PairFirst(pair) if columns(&run.plain()) > room => {
+                let text = run.plain();
+                let (first, second) = text.split_once('-').unwrap_or((&text, ""));
+                let [a, b] = pair.sides().map(|side| look.palette.colour(side));
+                add(&format!("{first}-"), format!("{}-", first.style(a)), false, true);
+                add(second, second.style(b).to_string(), false, false);
             }
-            Run::Turns(text) if columns(text) <= room => add(text, text.clone(), false),
+            Run::Pair(_) | Run::PairFirst(_) | Run::Colour(_) => {
+                add(&run.plain(), styled(run, &run.plain(), look), false, false);
+            }
+            Run::Turns(text) if columns(text) <= room => add(text, text.clone(), false, false),
             _ => {
                 let text = run.plain();
                 let mut parts = text.split(' ').peekable();
                 while let Some(part) = parts.next() {
                     let space = parts.peek().is_some();
                     let shown = if part.is_empty() { String::new() } else { styled(run, part, look) };
-                    add(part, shown, space);
+                    add(part, shown, space, false);
                 }
             }
         }

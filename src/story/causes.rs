@@ -159,7 +159,7 @@ fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     let earlier = if lead >= before.obtm {
         format!("when {} began", named(before))
     } else {
-        format!("{} earlier", turns(lead))
+        format!("{} before {} ended", turns(lead), named(before))
     };
     // Both in the one slot that is open: nothing else could be there.
     let in_the_slot = worked_out
@@ -188,7 +188,7 @@ fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     if !shown.is_empty() {
         only.insert(0, format!("look {}", shown.join(", and ")));
     }
-    let words = format!(" was ready {earlier}, but only for eyes that deduce: {}.", only.join("; "));
+    let words = format!(" could be worked out {earlier}: {}.", only.join("; "));
     first(offer).and(words).and(remember(annotation, &worked_out, "Or remember"))
 }
 
@@ -214,7 +214,7 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, w
     }
     let other = super::blocks::Run::Pair(instead.pair);
     let plainly = before.offers.iter().any(|offer| offer.pair == instead.pair && offer.plain_ready);
-    let ready = if plainly { "ready" } else { "ready for eyes that deduce" };
+    let ready = if plainly { "lay open in time" } else { "could be worked out in time" };
     let line = before.instead();
     let advised = |step: &&Step| {
         let earlier = step.stop_before().and_then(|stop| stop.instead.as_ref());
@@ -235,7 +235,7 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, w
             .and(format!(" ready and {cost}.")),
         None if why.also == Some(Cause::Inspection) && instead.dearer < 0.0 => Phrase::words("Take ")
             .run(other)
-            .and(format!(": it was {ready} and {cost}. Or follow "))
+            .and(format!(": it {ready} and {cost}. Or follow "))
             .then(pair(offer))
             .and(" from inspection: ")
             .and(travels(annotation, offer)),
@@ -243,12 +243,12 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, w
         None if why.also == Some(Cause::Inspection) => inspection(annotation, before, offer)
             .and(" Or take ")
             .run(other)
-            .and(format!(": it was {ready} and {cost}.")),
+            .and(format!(": it {ready} and {cost}.")),
         None if offer.ready => first(offer)
             .and(" had to be worked out. Take ")
             .run(other)
             .and(format!(": it lay open and {cost}.")),
-        None => first(offer).and(" was late. Take ").run(other).and(format!(": it was {ready} and {cost}.")),
+        None => first(offer).and(" was late. Take ").run(other).and(format!(": it {ready} and {cost}.")),
     }
 }
 
@@ -307,7 +307,7 @@ fn travels(annotation: &Annotation, offer: &Offer) -> String {
         if watch.way.is_empty() {
             return format!("{name} stays at {}", watch.from);
         }
-        if returns(watch) {
+        if returns(watch) && watch.way.len() >= LONG_WAY {
             return format!("{name} ends where it starts, at {}", watch.from);
         }
         if watch.way.len() >= LONG_WAY {
@@ -339,7 +339,8 @@ fn view(annotation: &Annotation, index: usize, before: &Step, offer: &Offer) -> 
     let tilt = offer.tilt();
     if let Some(more) = tilt {
         let when = when(annotation, before, more.from);
-        words = words.and(format!(" Tilt for the left side: with it both are found {when}."));
+        words =
+            words.and(format!(" In {} tilt for the left side: both are found {when} then.", named(before)));
     }
     let begin = if tilt.is_some() { "Or remember" } else { "Remember" };
     let lay_open = remember(annotation, &late, begin);
@@ -348,7 +349,7 @@ fn view(annotation: &Annotation, index: usize, before: &Step, offer: &Offer) -> 
     }
     let earlier = index.checked_sub(2).map(|earlier| &annotation.steps[earlier]);
     match earlier.filter(|earlier| offer.was_ready_in(earlier, before, annotation.settings.lead)) {
-        Some(earlier) => words.and(format!(" {begin} it: it was ready in {}.", named(earlier))),
+        Some(earlier) => words.and(format!(" {begin} it from {}, where it could be found.", named(earlier))),
         None if tilt.is_some() => words,
         // What was late and comes out of a slot is to be looked for there.
         None => match late.iter().find(|(_, watch)| !is_on_top(watch.from) && is_on_top(watch.to)) {
@@ -396,10 +397,10 @@ fn position(annotation: &Annotation, index: usize, before: &Step, offer: &Offer)
         Some(sooner) => words
             .and("; take ")
             .then(pair(sooner))
-            .and(format!(": it was found with {} to go and costs no more", sooner.lead.unwrap_or(0))),
+            .and(format!(": it could be found with {} to go and costs no more", sooner.lead.unwrap_or(0))),
         // A cleaner line of the step itself is told there.
         None if annotation.steps[index].cleaner().is_some() => words,
-        None => words.and(", and nothing better was there"),
+        None => words.and(", and nothing better was there: no mistake"),
     };
     // What was played need not be advised.
     match offer.line.as_ref().filter(|line| sooner.is_none() && !line.played) {

@@ -50,15 +50,29 @@ const fn orders() -> [[u8; 4]; 24] {
     all
 }
 
+/// Columns to test, in whole numbers: they take half the room of figures, and of thousands of solves nothing else is held.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Columns(Vec<Vec<i32>>);
+
+impl Columns {
+    pub(super) fn push(&mut self, column: &Column) {
+        self.0.push(column.iter().map(|&figure| whole(figure, COLUMN_UNIT)).collect());
+    }
+}
+
+fn whole(figure: f64, unit: f64) -> i32 {
+    (figure * unit).round() as i32
+}
+
 /// Tests each of the columns. They and the scores have mean 0 in every solve.
 pub(super) fn tests(
     steps: &Steps,
     scores: &Column,
-    columns: &[Column],
+    columns: Columns,
     n_shuffles: usize,
     seed: u64,
 ) -> Vec<Test> {
-    let n = columns.len();
+    let n = columns.0.len();
     let data = Data::new(steps, scores, columns);
     let Reached { observed, means, deviations, z: reached } = data.reached();
     let z = |column: usize, sum: i64| stands_out(sum, means[column], deviations[column]);
@@ -92,7 +106,9 @@ pub(super) fn tests(
 
 /// By how many standard deviations of its own shuffles a column stands out; nothing is shuffled for that.
 pub(super) fn deviation(steps: &Steps, scores: &Column, column: &Column) -> f64 {
-    Data::new(steps, scores, std::slice::from_ref(column)).reached().z[0]
+    let mut one = Columns::default();
+    one.push(column);
+    Data::new(steps, scores, one).reached().z[0]
 }
 
 fn stands_out(sum: i64, mean: f64, deviation: f64) -> f64 {
@@ -116,11 +132,15 @@ struct Data<'a> {
 }
 
 impl<'a> Data<'a> {
-    fn new(steps: &'a Steps, scores: &Column, columns: &[Column]) -> Data<'a> {
-        let whole = |x: f64, unit: f64| (x * unit).round() as i32;
+    fn new(steps: &'a Steps, scores: &Column, Columns(columns): Columns) -> Data<'a> {
         let scores = scores.iter().map(|&score| whole(score, STOP_UNIT)).collect();
-        let row = |row: usize| columns.iter().map(move |column| whole(column[row], COLUMN_UNIT));
-        Data { steps, scores, rows: (0..steps.rows().len()).flat_map(row).collect(), n: columns.len() }
+        let n = columns.len();
+        let mut rows = vec![0; steps.rows().len() * n];
+        // One column after the other is let go of.
+        for (at, column) in columns.into_iter().enumerate() {
+            column.into_iter().enumerate().for_each(|(row, figure)| rows[row * n + at] = figure);
+        }
+        Data { steps, scores, rows, n }
     }
 
     fn reached(&self) -> Reached {
@@ -249,7 +269,9 @@ mod tests {
             as_large += usize::from(sum([order % 24, order / 24 % 24, order / 576]) >= observed);
         }
         let exact = as_large as f64 / 13_824.0;
-        let test = tests(&steps, &scores, &[column], 20_000, 11)[0];
+        let mut columns = Columns::default();
+        columns.push(&column);
+        let test = tests(&steps, &scores, columns, 20_000, 11)[0];
         // Four standard deviations of a share of 20,000.
         let within = 4.0 * (exact * (1.0 - exact) / 20_000.0).sqrt();
         assert!((test.p - exact).abs() < within + 1e-4, "{} and {exact}", test.p);

@@ -23,7 +23,7 @@ use serde::{Deserialize, Serialize};
 
 use super::bootstrap::{draws, quantile};
 use super::circumstance::Which;
-use super::shuffle::{self, Test};
+use super::shuffle::{self, Columns, Test};
 use super::steps::{Column, Model, Steps, dot};
 
 /// How the tests of chance are made.
@@ -206,14 +206,20 @@ impl<'a> Work<'a> {
     }
 
     /// Tests columns with what was chosen taken out; `None` for those of which that leaves next to nothing.
-    fn test(&mut self, model: &Model<'_>, columns: &[Column], n_shuffles: usize) -> Vec<Option<Test>> {
-        let left: Vec<Option<Column>> = columns.iter().map(|column| self.own(model, column)).collect();
-        let some: Vec<Column> = left.iter().flatten().cloned().collect();
+    fn test(
+        &mut self,
+        model: &Model<'_>,
+        columns: impl Iterator<Item = Column>,
+        n_shuffles: usize,
+    ) -> Vec<Option<Test>> {
+        let mut some = Columns::default();
+        let keep = |column| self.own(model, &column).map(|left| some.push(&left)).is_some();
+        let left: Vec<bool> = columns.map(keep).collect();
         self.round += 1;
         let seed = self.procedure.seed.wrapping_add(self.round << 32);
         let scores = model.residual(&self.scores);
-        let mut tests = shuffle::tests(self.steps, &scores, &some, n_shuffles, seed).into_iter();
-        left.iter().map(|left| left.as_ref().and_then(|_| tests.next())).collect()
+        let mut tests = shuffle::tests(self.steps, &scores, some, n_shuffles, seed).into_iter();
+        left.into_iter().map(|left| if left { tests.next() } else { None }).collect()
     }
 
     /// Single circumstances; how each came out of the first round.
@@ -221,9 +227,10 @@ impl<'a> Work<'a> {
         let mut waiting: Vec<Which> = often.to_vec();
         let mut first = Vec::new();
         while self.chosen.len() < MOST && !waiting.is_empty() {
-            let columns: Vec<Column> = waiting.iter().map(|&which| self.steps.column(&[which])).collect();
             let model = self.model_of(None);
-            let tests = self.test(&model, &columns, self.procedure.shuffles);
+            let steps = self.steps;
+            let columns = waiting.iter().map(|&which| steps.column(&[which]));
+            let tests = self.test(&model, columns, self.procedure.shuffles);
             if first.is_empty() {
                 let told = |(&circumstance, test): (&Which, &Option<Test>)| {
                     let Test { z, p, p_of_strongest } = (*test)?;
@@ -243,7 +250,8 @@ impl<'a> Work<'a> {
             let level = self.procedure.singles * (self.chosen.len() + 1) as f64;
             let Some((n, test)) = strongest.filter(|(_, test)| test.p_of_strongest <= level) else { break };
             let which = waiting.remove(n);
-            self.chosen.push(Chosen { circumstances: vec![which], column: columns[n].clone(), test });
+            let column = steps.column(&[which]);
+            self.chosen.push(Chosen { circumstances: vec![which], column, test });
             self.drop_what_others_explain();
         }
         first
@@ -282,7 +290,7 @@ impl<'a> Work<'a> {
                 .max_by(|a, b| a.1.total_cmp(&b.1));
             let Some((n, _)) = strongest else { break };
             let column = self.steps.column(&waiting[n]);
-            let test = self.test(&model, std::slice::from_ref(&column), PAIRS_SHUFFLES)[0];
+            let test = self.test(&model, std::iter::once(column.clone()), PAIRS_SHUFFLES)[0];
             let Some(test) = test.filter(|test| test.p * n_tested as f64 <= self.procedure.pairs) else {
                 break;
             };
@@ -311,7 +319,7 @@ impl<'a> Work<'a> {
         while n + 1 < self.chosen.len() {
             let model = self.model_of(Some(n));
             let column = self.chosen[n].column.clone();
-            match self.test(&model, &[column], self.procedure.shuffles)[0] {
+            match self.test(&model, std::iter::once(column), self.procedure.shuffles)[0] {
                 Some(test) if test.p <= KEEP => n += 1,
                 _ => drop(self.chosen.remove(n)),
             }

@@ -116,7 +116,7 @@ fn reasoned(facts: &Annotation, index: usize, why: &Reason, words: &str) {
                 }
                 return;
             }
-            holds("only for eyes that deduce: ");
+            holds(" could be worked out ");
             // A piece that lay open in time need not be worked out.
             let hidden = [&offer.corner, &offer.edge]
                 .into_iter()
@@ -177,7 +177,7 @@ fn reasoned(facts: &Annotation, index: usize, why: &Reason, words: &str) {
                 .collect();
             match sooner.iter().filter_map(|other| other.lead).max() {
                 Some(most) => {
-                    holds(&format!("was found with {most} to go and costs no more"));
+                    holds(&format!("could be found with {most} to go and costs no more"));
                     assert!(sooner.iter().any(|o| words.contains(&o.pair.to_string())), "{words}");
                 }
                 // Unless a cleaner line is told of the step itself.

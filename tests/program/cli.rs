@@ -178,7 +178,7 @@ fn wrong_usage_is_said_with_status_2() {
         (&["annotate", "--sight", "Q", FOUR_TIERS], "expected"),
         (&["annotate", "--sight", "", FOUR_TIERS], "expected"),
         (&["annotate", "--lead", "21", FOUR_TIERS], "expected a whole number from 0 to 20"),
-        (&["annotate", "--width", "9", FOUR_TIERS], "expected a whole number from 40 to 1000"),
+        (&["annotate", "--width", "9", FOUR_TIERS], "expected a whole number from 50 to 1000"),
         (&["annotate", "--stop-seconds", "NaN", FOUR_TIERS], "from 0.01 to 60"),
         (&["annotate", "--sight", "UFR,UFRL", "--format", "svg", FOUR_TIERS], "expected one here"),
         (&["replay", "--sight", "UFR,UFRL", FOUR_TIERS], "expected one here"),

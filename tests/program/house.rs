@@ -36,6 +36,7 @@ const ROOMS: &[(&str, &[&str])] = &[
             "diagnostic",
             "hands",
             "notation",
+            "record",
             "search",
             "sight",
             "scan",

@@ -76,7 +76,7 @@ fn every_view_is_printed_again_from_saved_facts() {
         &["--format", "json"],
         &["--format", "text"],
         &["--format", "text", "--brief", "--ascii", "--width", "60"],
-        &["--format", "text", "--steps", "pairs", "--setup"],
+        &["--format", "text", "--setup"],
         &["--format", "markdown"],
         &["--format", "markdown", "--pictures", "inline"],
         &["--format", "html"],
@@ -84,19 +84,20 @@ fn every_view_is_printed_again_from_saved_facts() {
         &["--format", "vtt", "--start", "2.5"],
         &["--format", "svg"],
     ];
-    let mut compared = 0;
+    let mut compared = [0; 10];
     for file in kept() {
         let file = Path::new(&file).to_str().expect("a name").to_owned();
         fs::write(saved, cornerwise(&["--format", "json", &file]).stdout).expect("written");
-        for view in views {
+        for (view, compared) in views.into_iter().zip(&mut compared) {
             let before = cornerwise(&[view, &[file.as_str()]].concat());
             let after = cornerwise(&[view, &[saved]].concat());
             assert!(before.stdout == after.stdout, "{file}: {view:?}");
             assert_eq!(before.status.code(), after.status.code(), "{file}: {view:?}");
-            compared += usize::from(!before.stdout.is_empty());
+            *compared += usize::from(!before.stdout.is_empty());
         }
     }
-    assert!(compared > 120, "{compared}");
+    // Captions need marks; a record with none has none.
+    assert!(compared.iter().all(|&compared| compared > 8), "{compared:?}");
     fs::remove_dir_all(folder).expect("removed");
 }
 

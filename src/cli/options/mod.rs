@@ -52,7 +52,7 @@ pub(super) mod default {
     /// Columns, where no terminal says how many.
     pub(crate) const WIDTH: usize = 80;
     /// The terminal's columns are taken within these bounds: longer lines are hard to read.
-    pub(crate) const TERMINAL_WIDTH: (usize, usize) = (40, 120);
+    pub(crate) const TERMINAL_WIDTH: (usize, usize) = (50, 120);
     /// How many repairs `mend` shows of a record.
     pub(crate) const REPAIRS: u8 = 3;
     /// The most turns that `...` stands for.

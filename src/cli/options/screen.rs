@@ -15,8 +15,8 @@ pub(in crate::cli) struct Screen {
     /// Whether to colour the output; NO_COLOR and CLICOLOR_FORCE are respected in `auto`.
     #[arg(long, global = true, value_name = "WHEN", default_value_t = clap::ColorChoice::Auto)]
     color: clap::ColorChoice,
-    /// Columns to fill at most, from 40 to 1000 [default: the terminal's, else 80].
-    #[arg(long, allow_negative_numbers = true, global = true, value_name = "COLUMNS", value_parser = whole::<u16>(40, 1000))]
+    /// Columns to fill at most, from 50 to 1000 [default: the terminal's, else 80].
+    #[arg(long, allow_negative_numbers = true, global = true, value_name = "COLUMNS", value_parser = whole::<u16>(50, 1000))]
     width: Option<u16>,
     /// Use ASCII characters only.
     #[arg(long, global = true)]

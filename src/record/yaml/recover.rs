@@ -30,9 +30,7 @@ pub(super) fn swallowed(source: &str, fields: &[Field<'_>]) -> Option<Diagnostic
 /// Whether what looks like fields is a scramble and the labelled lines of a solution: `Scramble: …`, then
 /// `Cross: …`, `1st pair: …`.
 pub(super) fn labelled(source: &str, fields: &[Field<'_>]) -> Option<Diagnostic> {
-    let is = |field: &Field<'_>, known: &str| {
-        field.name.eq_ignore_ascii_case(known) || nearest_name(&field.name) == Some(known)
-    };
+    let is = |field: &Field<'_>, known: &str| nearest_name(&field.name) == Some(known);
     let scramble = fields.iter().position(|field| is(field, "scramble"))?;
     if fields.iter().any(|field| is(field, "solution")) {
         return None;
