@@ -213,8 +213,11 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, w
         cost.push_str(" with the pair after it");
     }
     let other = super::blocks::Run::Pair(instead.pair);
-    let plainly = before.offers.iter().any(|offer| offer.pair == instead.pair && offer.plain_ready);
-    let ready = if plainly { "lay open in time" } else { "could be worked out in time" };
+    let taken = before.offers.iter().find(|offer| offer.pair == instead.pair);
+    let ready = match taken.filter(|taken| taken.plain_ready) {
+        Some(taken) => lay_open(annotation, taken),
+        None => "could be worked out in time".into(),
+    };
     let line = before.instead();
     let advised = |step: &&Step| {
         let earlier = step.stop_before().and_then(|stop| stop.instead.as_ref());
@@ -247,8 +250,20 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, w
         None if offer.ready => first(offer)
             .and(" had to be worked out. Take ")
             .run(other)
-            .and(format!(": it lay open and {cost}.")),
+            .and(format!(": it {ready} and {cost}.")),
         None => first(offer).and(" was late. Take ").run(other).and(format!(": it {ready} and {cost}.")),
+    }
+}
+
+/// Where a pair lay open that could have been taken, if both pieces did at one moment.
+fn lay_open(annotation: &Annotation, offer: &Offer) -> String {
+    let both = offer.corner.plain.zip(offer.edge.plain).map(|(corner, edge)| corner.max(edge));
+    match both.filter(|&moment| open_at(annotation, offer, moment)) {
+        Some(moment) => {
+            let [corner, edge] = spots(annotation, offer, moment);
+            format!("lay open at {corner} and {edge}")
+        }
+        None => "lay open in time".into(),
     }
 }
 

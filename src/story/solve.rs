@@ -435,7 +435,23 @@ fn offer_line(label: &'static str, offer: &Offer, rate: Option<f64>) -> Line {
     Line { label, body: Body::Cells(cells) }
 }
 
-const INSTEAD: &str = "instead";
+/// What a line is that is told of a step besides the pair's own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum LineIs {
+    /// Clearly cheaper than what was played.
+    Cleaner,
+    /// What would have left a pair ready.
+    Instead,
+}
+
+impl LineIs {
+    const fn word(self) -> &'static str {
+        match self {
+            LineIs::Cleaner => "cleaner",
+            LineIs::Instead => "instead",
+        }
+    }
+}
 
 /// The step that begins where this one ends, rotations apart.
 fn following<'a>(annotation: &'a Annotation, step: &Step) -> Option<&'a Step> {
@@ -444,10 +460,7 @@ fn following<'a>(annotation: &'a Annotation, step: &Step) -> Option<&'a Step> {
 
 /// The one line that is told of a step besides the pair's own, and what it is: the line that the stop after it names, else
 /// the cleaner one, else, where nothing is known of stops, what would have left a pair ready.
-pub(crate) fn line_told<'a>(
-    annotation: &Annotation,
-    step: &'a Step,
-) -> Option<(&'static str, &'a Alternative)> {
+pub(crate) fn line_told<'a>(annotation: &Annotation, step: &'a Step) -> Option<(LineIs, &'a Alternative)> {
     let next = following(annotation, step);
     let stop = next.and_then(Step::stop_before);
     let named = stop.is_some_and(|stop| stop.instead.as_ref().is_some_and(|instead| instead.by_another_line));
@@ -461,8 +474,8 @@ pub(crate) fn line_told<'a>(
         pair.zip(line).is_some_and(|(pair, line)| line.pairs.contains(&pair))
     };
     let cleaner = step.cleaner().filter(|cleaner| (!named || same(cleaner)) && !told_next(cleaner));
-    let cleaner = cleaner.map(|line| ("cleaner", line));
-    cleaner.or(instead.map(|line| (INSTEAD, line)))
+    let cleaner = cleaner.map(|line| (LineIs::Cleaner, line));
+    cleaner.or(instead.map(|line| (LineIs::Instead, line)))
 }
 
 /// The line to play instead, with what it was best of: one a step.
@@ -478,9 +491,12 @@ fn lines_on_offer(annotation: &Annotation, step: &Step, setup: bool) -> Vec<Line
     };
     let mut instead = None;
     let mut shown = false;
-    if let Some((label, line)) = line_told(annotation, step) {
-        instead = Some(line).filter(|_| label == INSTEAD);
-        lines.push(words(label, losses::alternative(step, line).and(format!(" ({})", count(choice.lines)))));
+    if let Some((is, line)) = line_told(annotation, step) {
+        instead = Some(line).filter(|_| is == LineIs::Instead);
+        lines.push(words(
+            is.word(),
+            losses::alternative(step, line).and(format!(" ({})", count(choice.lines))),
+        ));
         shown = true;
     } else if choice.verdict == Some(Verdict::Forced)
         && following(annotation, step).is_none_or(|next| !next.flowed() && !next.chose_worse())

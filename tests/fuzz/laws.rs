@@ -1,7 +1,7 @@
 //! What holds for any text. A law that is broken panics.
 
 use cornerwise::annotate::{Settings, annotate as annotated};
-use cornerwise::annotation::{Annotation, StepKind};
+use cornerwise::annotation::{Annotation, Offer, Step, StepKind, Watch};
 use cornerwise::cube::Move;
 use cornerwise::diagnostic::{Diagnostic, Source, Span};
 use cornerwise::diff::{self as comparing, Entry, Sides};
@@ -32,6 +32,7 @@ pub struct Met {
     pub faults: usize,
     pub printed: usize,
     pub pair_steps: usize,
+    pub recoloured: usize,
     pub broken: usize,
     pub repairs: usize,
     pub written: usize,
@@ -124,6 +125,31 @@ pub fn general_reader(text: &str, met: &mut Met) {
     }
 }
 
+/// A cube that is turned before it is scrambled has other colours at every place, and nothing else is another.
+fn recoloured(record: &Record, met: &mut Met) {
+    let printed = record::print(record);
+    let turned = printed.replacen("scramble: ", "scramble: x y ", 1);
+    let [one, other] = [&printed, &turned].map(|text| {
+        let source = source(text);
+        let reading = record::read(&source);
+        let [record] = reading.records.as_slice() else { return None };
+        let whole = record.scramble.unread.is_empty() && record.scramble.tokens.len() > 2;
+        whole.then(|| annotated(&Study::new(&source, 1, record), &Settings::default()).facts)
+    });
+    let Some((one, other)) = one.zip(other).filter(|(one, _)| one.cross_first && turned != printed) else {
+        return;
+    };
+    let shape = |facts: &Annotation| {
+        let watch = |watch: &Watch| (watch.from, watch.to, watch.found());
+        let offer =
+            |offer: &Offer| (offer.tier, offer.lead, offer.ready, watch(&offer.corner), watch(&offer.edge));
+        let step = |step: &Step| (step.kind, step.from, step.to, step.obtm, step.taken().map(offer));
+        facts.steps.iter().map(step).collect::<Vec<_>>()
+    };
+    assert_eq!(shape(&one), shape(&other), "recoloured:\n{printed}");
+    met.recoloured += 1;
+}
+
 /// Facts and every view of them.
 pub fn annotate(text: &str, met: &mut Met) {
     let source = source(text);
@@ -147,6 +173,7 @@ pub fn annotate(text: &str, met: &mut Met) {
             met.pair_steps += facts.steps.iter().filter(|step| step.kind == StepKind::Pair).count();
             views(&facts);
         }
+        recoloured(record, met);
     }
 }
 

@@ -164,7 +164,10 @@ fn general_reader() {
 #[test]
 fn annotate() {
     let met = fuzz("annotate", 60, laws::annotate);
-    assert!(met.records > met.cases / 2 && met.pair_steps > met.cases / 2, "{met:?}");
+    assert!(
+        met.records > met.cases / 2 && met.pair_steps > met.cases / 2 && met.recoloured > met.cases / 8,
+        "{met:?}"
+    );
 }
 
 #[test]

@@ -130,6 +130,14 @@ fn reasoned(facts: &Annotation, index: usize, why: &Reason, words: &str) {
             assert!(!offer.ready || (!offer.plain_ready && instead.dearer <= 0.0));
             let wanted = instead.pair;
             holds(&wanted.to_string());
+            // Where it lay open it did so with both pieces, at one moment.
+            if words.contains("it lay open at ") {
+                let taken = before.offers.iter().find(|offer| offer.pair == wanted).expect("it is open");
+                let [corner, edge] = open_in_space(facts, before, taken);
+                let [corner, edge] = in_space(facts, taken, corner.0.max(edge.0));
+                assert!(corner.0 >= 2 && edge.0 >= 2, "{words}");
+                holds(&format!("it lay open at {} and {} and costs ", corner.1, edge.1));
+            }
             let cost = match instead.seconds {
                 Some(seconds) if seconds.abs() >= 0.05 => {
                     let more = if instead.dearer > 0.0 { "more" } else { "less" };
