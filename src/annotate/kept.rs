@@ -69,15 +69,28 @@ fn the_facts_of_the_records_here_are_what_they_were() {
     let mut kept_lines = kept.lines();
     let mut files = Vec::new();
     records(&root.join("reconstructions"), &mut files);
+    files.push(root.join("tests/data/made-solves.yaml"));
     let mut made = String::new();
     for path in files {
         let name = path.strip_prefix(root).expect("in the project").display().to_string();
         let source = Source::new(name.as_str(), fs::read_to_string(&path).expect("a record"));
         for (n, record) in record::read(&source).records.iter().enumerate() {
             let study = Study::new(&source, n + 1, record);
-            for (way, settings) in ways() {
+            // To look at every line takes as long as all the rest.
+            let few = n == 0 && !name.contains("season");
+            for (way, settings) in ways().into_iter().filter(|(way, _)| *way != "every" || few) {
                 let facts = annotate(&study, &settings).facts;
-                let text = serde_json::to_string(&facts).expect("facts are written");
+                let mut text = serde_json::to_string(&facts).expect("facts are written");
+                // What is read off the facts and stands in none of them.
+                for step in &facts.steps {
+                    let (cleaner, own, instead) = (step.cleaner(), step.own_line(), step.instead());
+                    let lines = (
+                        cleaner.map(|line| &line.text),
+                        own.map(|line| &line.text),
+                        instead.map(|line| &line.text),
+                    );
+                    text.push_str(&format!("{lines:?}{}{}", step.flowed(), step.chose_worse()));
+                }
                 let line = format!("{name}#{}\t{way}\t{:016x}", n + 1, figure(&text));
                 // The first that changed is enough: hundreds of mutants wait for it.
                 assert!(renewed || kept_lines.next() == Some(&line), "the facts changed: {line}");
@@ -86,7 +99,7 @@ fn the_facts_of_the_records_here_are_what_they_were() {
             }
         }
     }
-    assert!(made.lines().count() > 250, "{made}");
+    assert!(made.lines().count() > 700, "{made}");
     assert!(renewed || kept_lines.next().is_none(), "records are missing");
     if renewed {
         fs::write(root.join(KEPT), &made).expect("written");
