@@ -64,16 +64,34 @@ impl<'a> Study<'a> {
             if scramble_whole { record.solution.playable().collect() } else { Vec::new() };
         let replay = Replay::new(scramble, solution);
         let solve = if replay.moves.is_empty() { Solve::unplayed() } else { steps::split(&replay) };
-        let clock = Clock::new(
-            &record.solution.marks,
-            &replay.moves,
-            record.fps,
-            &solve.steps,
-            record.time.map(|(time, _)| time),
-        );
+        let clock = |moves: &[Move], steps: &[Step], timer| {
+            Clock::new(&record.solution.marks, moves, record.fps, steps, timer)
+        };
+        let timer = record.time.map(|(time, _)| time);
         let claims = claims::check(&record.solution, &solve, &replay);
         let comment_moments = claims::moments(&record.solution);
-        Study { source, number, record, replay, solve, clock, claims, comment_moments, scramble_whole }
+        let clock_of_all = clock(&replay.moves, &solve.steps, timer);
+        let mut study = Study {
+            source,
+            number,
+            record,
+            replay,
+            solve,
+            clock: clock_of_all,
+            claims,
+            comment_moments,
+            scramble_whole,
+        };
+        // The result of a whole solve says nothing of the part that is written.
+        if study.breaks_off_untold() {
+            study.clock = clock(&study.replay.moves, &study.solve.steps, None);
+        }
+        study
+    }
+
+    /// Whether the record ends before the solve does, and does not say that it was meant to.
+    fn breaks_off_untold(&self) -> bool {
+        self.record.until.is_none() && self.unfinished()
     }
 
     /// Whether there is a scramble and it can be read to its end.
@@ -106,11 +124,12 @@ impl<'a> Study<'a> {
         self.replay.moves.iter().map(|mv| mv.etm()).sum()
     }
 
-    /// The timer's result, else the time between the marks before the first turn and after the last; seconds.
+    /// The timer's result, unless the record breaks off before the solve does, else the time between the marks before the first turn and after the last; seconds.
     #[must_use]
     pub fn seconds(&self) -> Option<f64> {
         let marked = || self.clock.solve().total.map(|lapse| lapse.seconds());
-        self.record.time.map(|(time, _)| time.seconds()).or_else(marked)
+        let timer = self.record.time.filter(|_| !self.breaks_off_untold());
+        timer.map(|(time, _)| time.seconds()).or_else(marked)
     }
 
     /// The moves of a step.

@@ -38,7 +38,7 @@ fn records(folder: &Path, found: &mut Vec<PathBuf>) {
     }
 }
 
-/// Every setting that eyes and hands depend on differs from the default in one of these.
+/// The faces in sight, the lead, the slack and the kind of lines each differ from the default in one of these.
 fn ways() -> [(&'static str, Settings); 5] {
     use Face::{F, L, R, U};
     let sight = |faces: &[Face]| Some(FaceSet::of(faces));

@@ -4,6 +4,8 @@
 
 mod causes;
 mod choice;
+#[cfg(test)]
+mod coach;
 mod judge;
 #[cfg(test)]
 mod kept;

@@ -8,7 +8,7 @@ use cornerwise::annotate::{Annotated, Settings, annotate};
 use cornerwise::annotation::Annotation;
 use cornerwise::harmless::one_line;
 use cornerwise::mend;
-use cornerwise::report::look::Look;
+use cornerwise::report::look::{Look, wrap};
 use cornerwise::report::text::Show;
 use cornerwise::report::{json, text};
 use cornerwise::story::Told;
@@ -301,12 +301,14 @@ impl Run<'_> {
                 self.n_broken_here += 1;
             }
         }
+        let width = self.session.message_width();
         let propose = |(chosen, done): &mut (&Chosen, &mut Done)| {
             let repair = guarded(|| mend::propose_one_line(&chosen.study())).flatten();
             if let Some(proposal) = &repair {
                 // What it quotes is the writer's, too.
                 let name = &chosen.source().name;
-                done.err.push_str(&format!("{}\n", one_line(&format!("{name}: {proposal}"))));
+                let said = one_line(&format!("{name}: {proposal}"));
+                done.err.push_str(&format!("{}\n", wrap(&said, width, 2)));
             }
             let holds = guarded(|| mend::locate::locate(&chosen.study()).holds);
             for facts in &mut done.facts {

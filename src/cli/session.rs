@@ -96,6 +96,14 @@ impl<'a> Session<'a> {
         }
     }
 
+    /// How wide a line of messages may be; an editor wants each in one line.
+    pub(super) fn message_width(&self) -> usize {
+        match self.messages.form {
+            Form::Full => self.err_look.width,
+            Form::Line => usize::MAX,
+        }
+    }
+
     /// Tells messages on a record's text. A fault among them decides how the run ends.
     pub(super) fn tell(&mut self, source: &Source, messages: &[Diagnostic]) {
         outlet::err(&self.draw(source, messages));

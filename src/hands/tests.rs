@@ -91,6 +91,49 @@ fn weights_are_read_back_as_written() {
 }
 
 #[test]
+fn every_name_sets_its_own_weight() {
+    let weights: Weights =
+        "r=1,l=2,u=3,d=4,f=5,b=6,half=7,wide-d=8,y=9,y2=10,switch=11".parse().expect("weights");
+    let units = [weights.r, weights.l, weights.u, weights.d, weights.f, weights.b];
+    assert_eq!(units.map(HalfUnits::halves), [2, 4, 6, 8, 10, 12]);
+    let others = [weights.half, weights.wide_d, weights.y, weights.y2, weights.switch];
+    assert_eq!(others.map(HalfUnits::halves), [14, 16, 18, 20, 22]);
+}
+
+/// The quick bound is none above what a line costs in any hold, and is the cost where every turn is as cheap as it can be.
+#[test]
+fn at_least_is_at_most_the_cost() {
+    let faces = [Face::R, Face::U, Face::L, Face::F, Face::D, Face::B];
+    let weights: Weights = "r=1,l=1.5,u=1,d=2.5,f=2,b=4,half=0.5,wide-d=0.5".parse().expect("weights");
+    let mut met = 0;
+    for n in 0..6_usize.pow(3) * 3 {
+        let at = |k: u32| n / 6_usize.pow(k) % 6;
+        let quarters = |k: usize| (n / 7 + k) as u32 % 3 + 1;
+        let moves = [
+            turn(faces[at(0)], quarters(0)),
+            turn(faces[at(1)], quarters(1)),
+            turn(faces[at(2)], quarters(2)),
+        ];
+        for weights in [&weights, &Weights::default()] {
+            let turns = turns_of(Hold::START, &moves);
+            let bound = at_least(&turns, CROSS, weights);
+            let handling = Handling::new(&turns, CROSS, weights);
+            let least = Hold::ALL.into_iter().map(|hold| handling.cost(hold)).min().expect("holds");
+            assert!(bound <= least, "{moves:?}: {bound} and {least}");
+            met += usize::from(bound == least);
+        }
+    }
+    assert!(met > 100, "{met}");
+    let bound = |moves: &[Move], weights: &Weights| {
+        at_least(&turns_of(Hold::START, moves), CROSS, weights).to_string()
+    };
+    assert_eq!(bound(&[turn(Face::R, 1), turn(Face::U, 1), turn(Face::R, 3)], &weights), "2.5");
+    // A half turn of the top cannot be a wide one, and costs its half besides; the layer of the cross has a price of its own.
+    assert_eq!(bound(&[turn(Face::R, 2), turn(Face::U, 2), turn(Face::D, 1)], &weights), "5.5");
+    assert_eq!(bound(&[], &weights), "0");
+}
+
+#[test]
 fn bad_weights_say_what_was_expected_and_where() {
     let refused = |text: &str| {
         let error = text.parse::<Weights>().expect_err("bad weights");
@@ -115,4 +158,12 @@ fn the_same_turns_are_known_in_any_order() {
     let nothing =
         turns_of(Hold::START, &[turn(Face::R, 1), turn(Face::L, 1), turn(Face::R, 3), turn(Face::L, 3)]);
     assert_eq!(nothing, []);
+}
+
+#[test]
+fn hands_are_read_back_as_written() {
+    for (hands, word) in [(Hands::Two, "two"), (Hands::Left, "left"), (Hands::Right, "right")] {
+        assert_eq!((hands.to_string().as_str(), word.parse()), (word, Ok(hands)));
+    }
+    assert_eq!("both".parse::<Hands>(), Err(()));
 }

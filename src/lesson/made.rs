@@ -133,13 +133,26 @@ pub fn markdown(
             None => format!("**{NOT_FILLED_IN}**\n\n{}", as_written(ask, text)),
         };
         // In a quotation or a list every line has what the first one has before it.
-        let before: String =
-            text[line..ask.range.start].chars().map(|c| if c == '>' || c == ' ' { c } else { ' ' }).collect();
+        let before: String = text[line..ask.range.start]
+            .chars()
+            .map(|c| if matches!(c, '>' | ' ' | '\t') { c } else { ' ' })
+            .collect();
         for (n, line) in part.trim_end().lines().enumerate() {
             if n > 0 {
                 let _ = write!(made.text, "\n{}", if line.is_empty() { before.trim_end() } else { &before });
             }
             made.text.push_str(line);
+        }
+        // A block whose fence is never closed ends with its last line.
+        let behind = &text[ask.range.end..];
+        if text[..ask.range.end].ends_with('\n') {
+            made.text.push('\n');
+        } else if behind
+            .strip_prefix('\n')
+            .is_some_and(|next| !next.trim_start_matches([' ', '>', '\t']).starts_with('\n'))
+        {
+            // What a fold is followed by at once would be HTML, too.
+            let _ = write!(made.text, "\n{}", before.trim_end());
         }
         at = ask.range.end;
     }

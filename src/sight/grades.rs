@@ -446,3 +446,55 @@ macro_rules! kind {
 
 kind! { CORNERS, Corner, 8 pieces, 3 sides }
 kind! { EDGES, Edge, 12 pieces, 2 sides }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn left(ready: bool, lead: Option<usize>) -> Left {
+        let pair = Pair::all(Colour::White)[0];
+        Left {
+            pair,
+            ready,
+            lead,
+            plain_ready: false,
+            plain_lead: None,
+            corner: Found::default(),
+            edge: Found::default(),
+            corner_told: None,
+            edge_told: None,
+            told_lead: None,
+        }
+    }
+
+    #[test]
+    fn the_better_of_two_pairs_has_the_greater_rank() {
+        // From the worst to the best, each with what its line costs.
+        let ranked = [
+            left(false, None).rank(Some(1)),
+            left(false, Some(0)).rank(Some(9)),
+            left(false, Some(1)).rank(Some(9)),
+            left(true, Some(1)).rank(Some(9)),
+            left(true, Some(4)).rank(Some(9)),
+            left(true, Some(4)).rank(Some(2)),
+        ];
+        assert!(ranked.is_sorted_by(|worse, better| worse < better), "{ranked:?}");
+        assert!(left(true, None).only_deduced() && !left(false, None).only_deduced());
+        assert!(!Left { plain_ready: true, ..left(true, None) }.only_deduced());
+    }
+
+    #[test]
+    fn plain_in_time_is_told_before_what_was_deduced_sooner() {
+        let how = Deduction::OneSticker;
+        let found = Found { plain: Some(3), deduced: Some((1, how)) };
+        assert_eq!(found.found(), Some(1));
+        assert_eq!(found.told(3), Some(Told { offset: 3, how: None }));
+        assert_eq!(found.told(2), Some(Told { offset: 1, how: Some(how) }));
+        assert_eq!(Found { plain: Some(3), deduced: None }.told(2), Some(Told { offset: 3, how: None }));
+        assert_eq!(Found::default().told(9), None);
+        let told =
+            |corner, edge| Left { corner_told: corner, edge_told: edge, ..left(true, None) }.told_from();
+        let at = |offset| Some(Told { offset, how: None });
+        assert_eq!((told(at(1), at(4)), told(at(4), at(1)), told(at(1), None)), (Some(4), Some(4), None));
+    }
+}

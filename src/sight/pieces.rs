@@ -148,7 +148,7 @@ mod tests {
 
     use super::*;
 
-    /// Against the standard library's set, on subsets that mix corners and edges in every way a step of 7 gives.
+    /// Against the standard library's set, on subsets that mix corners and edges.
     #[test]
     fn it_is_a_set() {
         let all: Vec<Piece> =

@@ -3,7 +3,8 @@
 use super::blocks::Phrase;
 use super::found::{about_turns, estimated, turns, when};
 use crate::annotation::{
-    Annotation, Cause, Cell, Clue, LaneGrade, Offer, Reason, RuledOut, Step, StepKind, Stop, Watch, Why,
+    Annotation, Cause, Cell, Clue, LaneGrade, Offer, Reason, RuledOut, Step, StepKind, Stop, Verdict, Watch,
+    Why,
 };
 use crate::cube::{Face, FaceSet, Place};
 use crate::scan::Tier;
@@ -52,13 +53,7 @@ fn attention(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     let lead = offer.plain_lead.unwrap_or(0);
     let open = |watch: &Watch| watch.plain.unwrap_or(before.to);
     let (corner, edge) = (open(&offer.corner), open(&offer.edge));
-    let at = |moment: usize| {
-        if moment <= before.from {
-            format!("when {} began", named(before))
-        } else {
-            format!("{} of {}", when(annotation, before, moment), named(before))
-        }
-    };
+    let at = |moment: usize| at(annotation, before, moment);
     let places = |moment: usize| spots(annotation, offer, moment);
     let earlier = if lead >= before.obtm {
         format!("{} earlier", turns(lead))
@@ -99,6 +94,15 @@ fn attention(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     first(offer).and(lay).and(look)
 }
 
+/// `when pair 1 began`, `after U of pair 1`.
+fn at(annotation: &Annotation, step: &Step, moment: usize) -> String {
+    if moment <= step.from {
+        format!("when {} began", named(step))
+    } else {
+        format!("{} of {}", when(annotation, step, moment), named(step))
+    }
+}
+
 fn is_on_top(place: Place) -> bool {
     place.faces().contains(&Face::U)
 }
@@ -123,7 +127,7 @@ fn spots(annotation: &Annotation, offer: &Offer, moment: usize) -> [Place; 2] {
 }
 
 /// A step in the middle of a sentence.
-fn named(step: &Step) -> String {
+pub(super) fn named(step: &Step) -> String {
     match step.kind {
         StepKind::Cross => format!("the {}", step.name),
         _ => step.name.to_string(),
@@ -174,15 +178,32 @@ fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
         );
         return first(offer).and(words);
     }
-    let deduced = worked_out.iter().filter_map(|(name, watch)| Some((*name, watch.deduced.as_ref()?)));
-    // What shows is looked for; what does not can only be there.
+    // What shows is looked for; what does not can only be there. Where one could be told before the other, it says when.
+    let told = |watch: &Watch| {
+        watch
+            .deduced
+            .as_ref()
+            .map(|deduced| deduced.moment)
+            .filter(|_| !watch.open_in_time(before, annotation.settings.lead))
+    };
+    let both = offer.pieces().into_iter().filter_map(|(_, watch)| told(watch).or(watch.plain)).max();
     let (mut shown, mut only) = (Vec::new(), Vec::new());
-    for (name, deduced) in deduced {
+    for (name, watch) in &worked_out {
+        let Some(deduced) = &watch.deduced else { continue };
+        let sooner = if both.is_none_or(|both| before.to_go(deduced.moment) == before.to_go(both)) {
+            String::new()
+        } else {
+            format!("{} ", at(annotation, before, deduced.moment))
+        };
         match &deduced.clue {
             Clue::OneSticker { colour, face, .. } => {
-                shown.push(format!("for {colour} {} at {}, its {name}", on_face(*face), deduced.place));
+                shown.push(format!(
+                    "{sooner}for {colour} {} at {}, its {name}",
+                    on_face(*face),
+                    deduced.place
+                ));
             }
-            Clue::OnlyPlace => only.push(format!("its {name} can only be at {}", deduced.place)),
+            Clue::OnlyPlace => only.push(format!("{sooner}its {name} can only be at {}", deduced.place)),
         }
     }
     if !shown.is_empty() {
@@ -215,7 +236,7 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, w
     let other = super::blocks::Run::Pair(instead.pair);
     let taken = before.offers.iter().find(|offer| offer.pair == instead.pair);
     let ready = match taken.filter(|taken| taken.plain_ready) {
-        Some(taken) => lay_open(annotation, taken),
+        Some(taken) => lay_open(annotation, before, taken),
         None => "could be worked out in time".into(),
     };
     let line = before.instead();
@@ -256,12 +277,12 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, w
 }
 
 /// Where a pair lay open that could have been taken, if both pieces did at one moment.
-fn lay_open(annotation: &Annotation, offer: &Offer) -> String {
+fn lay_open(annotation: &Annotation, before: &Step, offer: &Offer) -> String {
     let both = offer.corner.plain.zip(offer.edge.plain).map(|(corner, edge)| corner.max(edge));
     match both.filter(|&moment| open_at(annotation, offer, moment)) {
         Some(moment) => {
             let [corner, edge] = spots(annotation, offer, moment);
-            format!("lay open at {corner} and {edge}")
+            format!("lay open at {corner} and {edge} {}", at(annotation, before, moment))
         }
         None => "lay open in time".into(),
     }
@@ -355,7 +376,7 @@ fn view(annotation: &Annotation, index: usize, before: &Step, offer: &Offer) -> 
     if let Some(more) = tilt {
         let when = when(annotation, before, more.from);
         words =
-            words.and(format!(" In {} tilt for the left side: both are found {when} then.", named(before)));
+            words.and(format!(" In {} tilt for the left side: then both are found {when}.", named(before)));
     }
     let begin = if tilt.is_some() { "Or remember" } else { "Remember" };
     let lay_open = remember(annotation, &late, begin);
@@ -415,11 +436,17 @@ fn position(annotation: &Annotation, index: usize, before: &Step, offer: &Offer)
             .and(format!(": it could be found with {} to go and costs no more", sooner.lead.unwrap_or(0))),
         // A cleaner line of the step itself is told there.
         None if annotation.steps[index].cleaner().is_some() => words,
-        None => words.and(", and nothing better was there: no mistake"),
+        None => words.and(", and nothing better was there"),
     };
     // What was played need not be advised.
     match offer.line.as_ref().filter(|line| sooner.is_none() && !line.played) {
         Some(line) => words.and("; its cheapest line from there: ").turns(&line.text).and("."),
+        // Of the step before, too, nothing else is to be said.
+        None if sooner.is_none()
+            && before.choice.as_ref().is_some_and(|choice| choice.verdict == Some(Verdict::Forced)) =>
+        {
+            words.and(": no mistake.")
+        }
         None => words.and("."),
     }
 }

@@ -85,7 +85,7 @@ pub(super) fn head(annotation: &Annotation) -> Vec<Block> {
     let broken_off =
         said("end-unfinished").then(|| annotation.steps.iter().rfind(|step| step.obtm > 0)).flatten();
     let end = match (broken_off, &annotation.until, &annotation.end.missing) {
-        (Some(last), ..) => format!("breaks off after {}", last.name),
+        (Some(last), ..) => format!("breaks off after {}", causes::named(last)),
         (_, Some(until), _) if !missed && annotation.end.judged != Judged::NotJudged => {
             format!("to the end of {until}, as meant")
         }

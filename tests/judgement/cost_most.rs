@@ -121,8 +121,28 @@ fn reasoned(facts: &Annotation, index: usize, why: &Reason, words: &str) {
             let hidden = [&offer.corner, &offer.edge]
                 .into_iter()
                 .filter(|watch| !watch.open_in_time(before, facts.settings.lead));
-            for deduced in hidden.filter_map(|watch| watch.deduced.as_ref()) {
+            let hidden: Vec<_> = hidden.filter_map(|watch| watch.deduced.as_ref()).collect();
+            let open = [&offer.corner, &offer.edge]
+                .into_iter()
+                .filter_map(|watch| watch.plain.filter(|_| watch.open_in_time(before, facts.settings.lead)));
+            // The moment that is told is that of the later piece; one that could be told sooner says when.
+            let moment = hidden.iter().map(|deduced| deduced.moment).chain(open).max().expect("a moment");
+            let left = |moment: usize| -> usize {
+                let tokens = facts.moments[moment + 1..=before.to].iter().filter_map(|moment| moment.token);
+                tokens.map(|token| token.obtm()).sum()
+            };
+            let to_go = left(moment);
+            assert_eq!(Some(to_go), offer.told_lead, "{words}");
+            if to_go < before.obtm {
+                holds(&format!(" could be worked out {to_go} turn"));
+            }
+            for deduced in hidden {
+                let places = in_space(facts, offer, deduced.moment).map(|(_, place)| place);
+                assert!(places.contains(&deduced.place.to_string()), "{words}");
                 holds(&deduced.place.to_string());
+                if left(deduced.moment) == before.obtm && to_go < before.obtm {
+                    assert!(words.contains("began for ") || words.contains("began its "), "{words}");
+                }
             }
         }
         Cause::Choice => {
@@ -136,7 +156,7 @@ fn reasoned(facts: &Annotation, index: usize, why: &Reason, words: &str) {
                 let [corner, edge] = open_in_space(facts, before, taken);
                 let [corner, edge] = in_space(facts, taken, corner.0.max(edge.0));
                 assert!(corner.0 >= 2 && edge.0 >= 2, "{words}");
-                holds(&format!("it lay open at {} and {} and costs ", corner.1, edge.1));
+                holds(&format!("it lay open at {} and {} ", corner.1, edge.1));
             }
             let cost = match instead.seconds {
                 Some(seconds) if seconds.abs() >= 0.05 => {

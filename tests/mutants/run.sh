@@ -17,4 +17,4 @@ mkdir -p target
 # --lib goes to the build, too: else every mutant would link all test crates.
 exec cargo mutants -C --lib --profile mutants --shuffle --output target --timeout 150 --build-timeout 300 "${share[@]}" \
     -f 'src/sight/*.rs' -f 'src/hands/*.rs' -f src/annotate/choice.rs -f src/annotation/choice.rs \
-    -- -- annotate::kept sight:: hands::
+    -- -- annotate::kept annotate::coach sight:: hands::

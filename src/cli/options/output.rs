@@ -19,7 +19,8 @@ const ENDINGS: [(&str, &[&str]); 8] = [
     ("records", &["yaml", "yml"]),
 ];
 
-/// Endings of files that are no text of ours, whatever is asked for: whoever opens one would be told that it is broken.
+/// Endings of files that are no text of ours: unless a format is asked for by name, whoever opens one would be told that it is
+/// broken.
 const NOT_OURS: [&str; 15] = [
     "pdf", "doc", "docx", "odt", "rtf", "xls", "xlsx", "ods", "png", "jpg", "jpeg", "gif", "webp", "mp4",
     "zip",

@@ -1,7 +1,7 @@
 //! A drawn message within the width of the screen.
 //!
-//! The renderer cuts long lines of the source so that the caret stays in view, and writes words as long as they are. Here the
-//! words are broken: the title's, the help's, and a caret's, which go on under themselves where there is room for that and
+//! The renderer cuts most long lines of the source so that the caret stays in view, and writes words as long as they are. Here
+//! the words are broken: the title's, the help's, and a caret's, which go on under themselves where there is room for that and
 //! else under the place.
 
 use crate::report::look::{columns, wrap};
@@ -59,7 +59,10 @@ impl<'a> Row<'a> {
         let inner = &bare[bar + 1..];
         let carets = inner.trim_start().find(|c| c != '^' && c != '-').filter(|&n| n > 0)?;
         let words = inner.trim_start()[carets..].trim_start();
-        if words.is_empty() || !inner.trim_start()[carets..].starts_with(' ') {
+        // Of a row with several marks none may move: lines lead down from them.
+        let is_mark = |word: &str| word.chars().all(|c| c == '^' || c == '-');
+        let several = words.split_whitespace().any(is_mark);
+        if words.is_empty() || several || !inner.trim_start()[carets..].starts_with(' ') {
             return None;
         }
         let at = byte_of(line, columns(&bare) - columns(words));
@@ -152,6 +155,13 @@ note[claim]: the comment says “2nd pair”, but the replay finishes no step in
                   it
         "#);
         assert_eq!(fitted(DRAWN, 120), format!("{DRAWN}\n"));
+    }
+
+    #[test]
+    fn a_row_with_several_marks_stays_as_it_is() {
+        let row = "  | ------             ^^^^^^ 2.50 s and much more that is to be said of it";
+        let drawn = format!("note[x]: y\n{row}");
+        assert_eq!(fitted(&drawn, 40), format!("{drawn}\n"));
     }
 
     /// Colour changes no letter, and every line ends as it began: unstyled.
