@@ -100,6 +100,17 @@ pub struct Column {
     pub may_go: bool,
 }
 
+impl Column {
+    /// What stands above it, in one line; nothing where it has no name.
+    #[must_use]
+    pub fn heading(&self) -> String {
+        match &self.over {
+            Some(over) => format!("{over} {}", self.title),
+            None => self.title.clone(),
+        }
+    }
+}
+
 /// One step: a head line, then what is to be said of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StepBlock {

@@ -91,10 +91,7 @@ fn set_table(out: &mut Markup, table: &Table) {
     scroll(out, "all steps");
     out.open("table").open("thead").open("tr");
     let name = |n: usize, column: &Column| {
-        let title = match &column.over {
-            Some(over) => format!("{over} {}", column.title),
-            None => column.title.clone(),
-        };
+        let title = column.heading();
         let unnamed = if n == 0 { "step" } else { "easier" };
         if title.is_empty() { unnamed.to_owned() } else { title }
     };

@@ -30,8 +30,7 @@ pub(super) fn write(out: &mut Markup, annotation: &Annotation, table: Option<&Ta
     };
     out.open("table").open("thead").open("tr");
     for column in &table.columns {
-        let over = column.over.as_ref().map_or(String::new(), |over| format!("{over} "));
-        let title = format!("{over}{}", column.title);
+        let title = column.heading();
         out.open("th").attr("scope", "col").attr("class", class(&column.title, column.figures));
         out.text(if title.is_empty() { "easier" } else { &title }).close();
     }
