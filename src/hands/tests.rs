@@ -78,6 +78,13 @@ fn a_cross_that_is_not_down_is_brought_down_first() {
     assert!(ways.iter().all(|way| matches!(way.moves[0], Move::Rotation(_, Amount::Half))));
     let aside = Hold::START.rotated(Axis::X, Amount::Quarter);
     assert_eq!(handling.cost(aside).to_string(), "4.5");
+    // Nothing to play is played as the cube is held.
+    let nothing = Handling::new(&[], CROSS, &Weights::default());
+    for hold in Hold::ALL {
+        assert_eq!(nothing.cost(hold).to_string(), "0");
+        let ways = nothing.ways(hold);
+        assert!(ways.len() == 1 && ways[0].moves.is_empty() && ways[0].hold == hold);
+    }
 }
 
 #[test]

@@ -47,6 +47,9 @@ pub mod reasons;
 mod travel;
 mod watch;
 
+#[cfg(test)]
+mod tests;
+
 pub use in_sight::InSight;
 pub use moments::{DEFAULT_LEAD, Moments};
 pub use more_faces::MoreFaces;
