@@ -34,7 +34,7 @@ use super::session::{Made, Session};
 )]
 pub(super) struct Options {
     /// What the positions have in common [of --from: find].
-    #[arg(value_name = "KIND", value_parser = kinds(), required_unless_present_any = ["from", "from_survey"])]
+    #[arg(value_name = "KIND", value_parser = kinds())]
     kind: Option<Kind>,
     /// How many positions.
     #[arg(long, value_name = "N", default_value_t = 5, value_parser = whole::<u16>(1, 1000))]
@@ -163,6 +163,10 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     let asked = match (&options.from_survey, options.kind) {
         (Some(path), _) => from_survey::wish(path, options, &session),
         (None, Some(kind)) => Ok(options.wish(kind)),
+        (None, None) if options.from.is_none() => {
+            let kinds = Kind::ALL.map(Kind::word).join(", ");
+            Err(format!("which kind of positions? Name one: {kinds} (`cornerwise drill --help` says more)"))
+        }
         (None, None) => Ok(options.wish(Kind::Find)),
     };
     let mut wish = match asked {

@@ -105,6 +105,28 @@ fn every_name_sets_its_own_weight() {
     assert_eq!(units.map(HalfUnits::halves), [2, 4, 6, 8, 10, 12]);
     let others = [weights.half, weights.wide_d, weights.y, weights.y2, weights.switch];
     assert_eq!(others.map(HalfUnits::halves), [14, 16, 18, 20, 22]);
+    assert_eq!(weights.least().halves(), 2);
+    let names = ["r", "l", "u", "d", "f", "b", "wide-d", "y"];
+    for cheap in names {
+        let units = names.map(|name| format!("{name}={}", if name == cheap { 0.5 } else { 1.5 }));
+        let weights: Weights = units.join(",").parse().expect("weights");
+        // A rotation is no turn.
+        let least = if cheap == "y" { 3 } else { 1 };
+        assert_eq!(weights.least().halves(), least, "{cheap}");
+    }
+}
+
+#[test]
+fn units_are_read_back_from_a_number() {
+    let read = |text: &str| serde_json::from_str::<HalfUnits>(text);
+    for halves in [0, 1, 5, -3] {
+        let units = HalfUnits::from_halves(halves);
+        let written = serde_json::to_string(&units).expect("a number");
+        assert_eq!(read(&written).expect("units"), units);
+    }
+    assert!(
+        read("2.3").expect_err("no half").to_string().starts_with("expected a multiple of 0.5, found 2.3")
+    );
 }
 
 /// The quick bound is none above what a line costs in any hold, and is the cost where every turn is as cheap as it can be.

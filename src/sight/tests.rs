@@ -1,29 +1,61 @@
-//! What has to hold of every step of made solves, told from one fact to the next. Whether the facts are right is held by
-//! second implementations in other crates.
-
-use std::fs;
-use std::path::Path;
+//! What has to hold of every step, told from one fact to the next, on steps that are made up. Whether the facts are right is
+//! held by second implementations in other crates.
 
 use super::grades::{Deduction, Grade, Looked};
 use super::reasons::{Clue, NotHere, Why};
-use super::{DEFAULT_LEAD, InSight, Piece, Pieces, Watch};
-use crate::cube::{Corner, CornerAt, Edge, EdgeAt, Face, FaceSet, Pair, Position};
-use crate::diagnostic::Source;
-use crate::look_ahead::LookAhead;
-use crate::record;
-use crate::study::Study;
+use super::{InSight, Moments, Piece, Pieces, Watch};
+use crate::cube::{
+    Amount, Axis, Corner, CornerAt, Edge, EdgeAt, Face, FaceSet, Hold, Move, Pair, Position, State,
+};
 
-/// Calls with every step in which there is something to look for, of all made solves, and with what is in sight.
+/// The numbers of a xorshift generator (G. Marsaglia, "Xorshift RNGs", 2003), below so many.
+struct Random(u64);
+
+impl Random {
+    fn below(&mut self, n: usize) -> usize {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        (self.0 >> 11) as usize % n
+    }
+
+    /// Turns of a side out, of the top, and back, which leave the cross as it was; now and then with a rotation before.
+    fn insertions(&mut self, n: usize, moves: &mut Vec<Move>) {
+        for _ in 0..n {
+            if self.below(5) == 0 {
+                moves.push(Move::Rotation(Axis::Y, Amount::ALL[self.below(3)]));
+            }
+            let side = [Face::R, Face::L, Face::F, Face::B][self.below(4)];
+            let [out, back] =
+                [[Amount::Quarter, Amount::Back], [Amount::Back, Amount::Quarter]][self.below(2)];
+            moves.extend([
+                Move::Turn(Face::U, Amount::ALL[self.below(3)]),
+                Move::Turn(side, out),
+                Move::Turn(Face::U, Amount::ALL[self.below(3)]),
+                Move::Turn(side, back),
+            ]);
+        }
+    }
+}
+
+/// Calls with made-up steps, in every grip, with one to four pairs open, and with what is in sight.
 fn of_each_step(mut look: impl FnMut(&Looked<'_>, FaceSet)) {
     let sight = FaceSet::of(&[Face::U, Face::F, Face::R]);
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/made-solves.yaml");
-    let source = Source::new("made", fs::read_to_string(path).expect("made solves"));
-    for (n, record) in record::read(&source).records.iter().enumerate() {
-        let study = Study::new(&source, n + 1, record);
-        let look_ahead = LookAhead::new(&study.replay, &study.solve, sight, DEFAULT_LEAD);
-        (0..study.solve.steps.len())
-            .filter_map(|index| look_ahead.step(index))
-            .for_each(|looked| look(looked, sight));
+    let mut random = Random(2026);
+    for n in 0..720 {
+        let hold = Hold::ALL[n % 24];
+        let cross = hold.colour(Face::D);
+        let (mut before, mut moves) = (Vec::new(), Vec::new());
+        random.insertions(8, &mut before);
+        random.insertions(1 + n % 3, &mut moves);
+        let start = Position { state: State::SOLVED, hold }.after(before);
+        let positions: Vec<Position> =
+            (0..=moves.len()).map(|played| start.after(moves[..played].iter().copied())).collect();
+        let mut open = Pair::all(cross).to_vec();
+        open.rotate_left(random.below(4));
+        open.truncate(1 + n % 4);
+        let in_hand = if n % 8 > 3 { &open[..1] } else { &[] };
+        look(&Looked::new(Moments::new(&positions, &moves), cross, &open, in_hand, sight), sight);
     }
 }
 

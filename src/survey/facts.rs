@@ -428,8 +428,11 @@ pub struct ProcedureUsed {
     pub draws: usize,
     /// What all random numbers come from.
     pub seed: u64,
-    /// How often a first single circumstance may be named by chance; so much is added for each that was found.
+    /// How often a first single circumstance may be named by chance.
     pub singles: f64,
+    /// The same once something was found.
+    #[serde(default)]
+    pub further: f64,
     /// How often a pair of circumstances may be named by chance.
     pub pairs: f64,
     /// The share of chance among trends named.

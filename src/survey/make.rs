@@ -67,6 +67,7 @@ pub fn survey(solver: &Solver, inputs: Vec<String>, wanted: &Wanted, procedure: 
             draws: procedure.draws,
             seed: procedure.seed,
             singles: procedure.singles,
+            further: procedure.further,
             pairs: procedure.pairs,
             trends: procedure.trends,
         },

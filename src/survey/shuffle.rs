@@ -50,13 +50,36 @@ const fn orders() -> [[u8; 4]; 24] {
     all
 }
 
-/// Columns to test, in whole numbers: they take half the room of figures, and of thousands of solves nothing else is held.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Columns(Vec<Vec<i32>>);
+/// Columns to test, in whole numbers, a row for each step: half the room of figures, and of thousands of solves there is
+/// nothing that takes more.
+#[derive(Debug, Clone)]
+pub(super) struct Columns {
+    /// Row by row, a figure for each column, and room for those that are not there yet.
+    rows: Vec<i32>,
+    /// Figures a row.
+    room: usize,
+    /// How many columns there are.
+    n: usize,
+}
 
 impl Columns {
+    /// None yet, and room for so many.
+    pub(super) fn with_room_for(room: usize, steps: &Steps) -> Columns {
+        Columns { rows: vec![0; steps.rows().len() * room], room, n: 0 }
+    }
+
+    /// Adds a column, for which there has to be room.
     pub(super) fn push(&mut self, column: &Column) {
-        self.0.push(column.iter().map(|&figure| whole(figure, COLUMN_UNIT)).collect());
+        assert!(self.n < self.room, "room for every column");
+        for (row, &figure) in self.rows.chunks_exact_mut(self.room).zip(column) {
+            row[self.n] = whole(figure, COLUMN_UNIT);
+        }
+        self.n += 1;
+    }
+
+    /// The figures of a step, one for each column.
+    fn of(&self, step: usize) -> &[i32] {
+        &self.rows[step * self.room..][..self.n]
     }
 }
 
@@ -72,7 +95,7 @@ pub(super) fn tests(
     n_shuffles: usize,
     seed: u64,
 ) -> Vec<Test> {
-    let n = columns.0.len();
+    let n = columns.n;
     let data = Data::new(steps, scores, columns);
     let Reached { observed, means, deviations, z: reached } = data.reached();
     let z = |column: usize, sum: i64| stands_out(sum, means[column], deviations[column]);
@@ -106,7 +129,7 @@ pub(super) fn tests(
 
 /// By how many standard deviations of its own shuffles a column stands out; nothing is shuffled for that.
 pub(super) fn deviation(steps: &Steps, scores: &Column, column: &Column) -> f64 {
-    let mut one = Columns::default();
+    let mut one = Columns::with_room_for(1, steps);
     one.push(column);
     Data::new(steps, scores, one).reached().z[0]
 }
@@ -126,28 +149,21 @@ struct Reached {
 struct Data<'a> {
     steps: &'a Steps,
     scores: Vec<i32>,
-    /// Row by row, a figure for each column.
-    rows: Vec<i32>,
-    n: usize,
+    columns: Columns,
 }
 
 impl<'a> Data<'a> {
-    fn new(steps: &'a Steps, scores: &Column, Columns(columns): Columns) -> Data<'a> {
+    fn new(steps: &'a Steps, scores: &Column, columns: Columns) -> Data<'a> {
         let scores = scores.iter().map(|&score| whole(score, STOP_UNIT)).collect();
-        let n = columns.len();
-        let mut rows = vec![0; steps.rows().len() * n];
-        // One column after the other is let go of.
-        for (at, column) in columns.into_iter().enumerate() {
-            column.into_iter().enumerate().for_each(|(row, figure)| rows[row * n + at] = figure);
-        }
-        Data { steps, scores, rows, n }
+        Data { steps, scores, columns }
     }
 
     fn reached(&self) -> Reached {
-        let mut observed = vec![0; self.n];
+        let n = self.columns.n;
+        let mut observed = vec![0; n];
         self.add(&mut observed, |_| 0);
         let (means, deviations) = self.expected();
-        let z = (0..self.n).map(|n| stands_out(observed[n], means[n], deviations[n])).collect();
+        let z = (0..n).map(|n| stands_out(observed[n], means[n], deviations[n])).collect();
         Reached { observed, means, deviations, z }
     }
 
@@ -161,8 +177,7 @@ impl<'a> Data<'a> {
             let order = if n_orders == 1 { 0 } else { order(n_orders) };
             for (place, &from) in ORDERS[order].iter().enumerate().take(len) {
                 let score = i64::from(self.scores[solve.start + usize::from(from)]);
-                let row = &self.rows[(solve.start + place) * self.n..][..self.n];
-                for (sum, &figure) in sums.iter_mut().zip(row) {
+                for (sum, &figure) in sums.iter_mut().zip(self.columns.of(solve.start + place)) {
                     *sum += score * i64::from(figure);
                 }
             }
@@ -171,7 +186,8 @@ impl<'a> Data<'a> {
 
     /// Mean and standard deviation of each column's sum over all orders: exactly, as for any linear statistic.
     fn expected(&self) -> (Vec<f64>, Vec<f64>) {
-        let (mut means, mut variances) = (vec![0.0; self.n], vec![0.0; self.n]);
+        let n = self.columns.n;
+        let (mut means, mut variances) = (vec![0.0; n], vec![0.0; n]);
         for solve in self.steps.solves().iter().filter(|solve| solve.len() > 1) {
             let len = solve.len() as f64;
             let moments = |figures: &mut dyn Iterator<Item = i32>| {
@@ -180,8 +196,8 @@ impl<'a> Data<'a> {
                 (sum, squares - sum * sum / len)
             };
             let (score, spread) = moments(&mut self.scores[solve.clone()].iter().copied());
-            for column in 0..self.n {
-                let figures = &mut solve.clone().map(|row| self.rows[row * self.n + column]);
+            for column in 0..n {
+                let figures = &mut solve.clone().map(|step| self.columns.of(step)[column]);
                 let (sum, own) = moments(figures);
                 means[column] += sum * score / len;
                 variances[column] += own * spread / (len - 1.0);
@@ -269,7 +285,7 @@ mod tests {
             as_large += usize::from(sum([order % 24, order / 24 % 24, order / 576]) >= observed);
         }
         let exact = as_large as f64 / 13_824.0;
-        let mut columns = Columns::default();
+        let mut columns = Columns::with_room_for(1, &steps);
         columns.push(&column);
         let test = tests(&steps, &scores, columns, 20_000, 11)[0];
         // Four standard deviations of a share of 20,000.

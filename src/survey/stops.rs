@@ -1,16 +1,17 @@
 //! What goes with the stops: the procedure that names circumstances, or does not.
 //!
-//! 1. A step's score is the square root of the stop before its pair: 0 where there was none, and no stop counts as longer
-//!    than two seconds. So it tells whether there was a stop as much as how long, and one long stop does not outweigh
-//!    many. Each solve's mean is taken out, and what goes with the number of the pair.
+//! 1. A step's score is the fourth root of the stop before its pair: 0 where there was none, and no stop counts as longer
+//!    than two seconds. So it tells above all whether there was a stop, and a little how long it was; one long stop does not
+//!    outweigh many. Each solve's mean is taken out, and what goes with the number of the pair.
 //! 2. Every circumstance is tested by shuffling scores inside solves (the room's `shuffle`); those that hold too seldom or
 //!    too often are left out. The one that stands out most, by standard deviations of its own shuffles, is found if the
 //!    strongest of *all* of them, in the same shuffles, seldom stands out as much (P. H. Westfall, S. S. Young,
 //!    "Resampling-based multiple testing", 1993). Many circumstances overlap or are each other's opposite: this reckons with
-//!    how many there really are, where a rule that knows only their number gives away what 25 solves cannot spare.
+//!    how many there really are, where a rule that knows only their number gives away what 25 solves cannot spare. How
+//!    seldom depends on how many solves there are: who brings more of them is told less by chance.
 //! 3. What was found is taken out of scores and of columns alike, so that the rest is compared among steps that match in
-//!    it, and the rest is tested again, at a level that grows by the same amount with each finding, as Benjamini and
-//!    Hochberg's does, until none stands out. What no longer does once others are found is dropped.
+//!    it, and the rest is tested again until none stands out, at a level of its own: whoever is told of something is not
+//!    led astray as much by one name more. What no longer stands out once others are found is dropped.
 //! 4. From 25 solves on, two circumstances that hold together are tested, with all that was found taken out: the one that
 //!    stands out most is shuffled, and counts as found if its share of shuffles, times the number of pairs, is small.
 //! 5. For what was found, a price in plain seconds: what a solve would win back if the steps with it stopped as their
@@ -35,8 +36,10 @@ pub struct Procedure {
     pub draws: usize,
     /// What all random numbers come from.
     pub seed: u64,
-    /// How often a first single circumstance may be named by chance; so much is added for each that was found.
+    /// How often a first single circumstance may be named by chance.
     pub singles: f64,
+    /// The same once something was found.
+    pub further: f64,
     /// How often a pair of circumstances may be named by chance.
     pub pairs: f64,
     /// The share of chance among trends named.
@@ -45,21 +48,39 @@ pub struct Procedure {
 
 impl Default for Procedure {
     fn default() -> Procedure {
-        Procedure { shuffles: 2000, draws: 2000, seed: 17, singles: 0.07, pairs: 0.01, trends: 0.01 }
+        Procedure {
+            shuffles: 2000,
+            draws: 2000,
+            seed: 17,
+            singles: 0.1,
+            further: 0.13,
+            pairs: 0.005,
+            trends: 0.005,
+        }
     }
 }
 
 impl Procedure {
-    /// The same for so many solves. What stands out in thousands of solves stands out far, and does not need as many
-    /// shuffles and draws to be told from chance.
+    /// The same for so many solves: with more of them, fewer names by chance. What stands out in thousands of solves stands
+    /// out far, and does not need as many shuffles and draws to be told from chance.
     #[must_use]
     pub fn for_solves(&self, n: usize) -> Procedure {
         let fewer =
             |times: usize| if n > MANY { (times * MANY / n).max(LEAST_SHUFFLES).min(times) } else { times };
-        Procedure { shuffles: fewer(self.shuffles), draws: fewer(self.draws), ..self.clone() }
+        let seldom = (FEW as f64 / n.max(FEW) as f64).max(LEAST_LEVEL);
+        Procedure {
+            shuffles: fewer(self.shuffles),
+            draws: fewer(self.draws),
+            singles: self.singles * seldom,
+            ..self.clone()
+        }
     }
 }
 
+/// Of more solves than these, a first circumstance may be named by chance as much less often as there are more,
+const FEW: usize = 25;
+/// but no less often than by this share: with [`LEAST_SHUFFLES`] not more is to be had.
+const LEAST_LEVEL: f64 = 0.2;
 /// From more solves than these on, fewer shuffles and draws are made,
 const MANY: usize = 1000;
 /// but never fewer than these.
@@ -69,7 +90,7 @@ pub const LEAST_SOLVES: usize = 12;
 /// From how many on pairs of them are.
 pub const LEAST_FOR_PAIRS: usize = 25;
 /// A circumstance is tested if it holds in at least so many steps, and does not in as many.
-const LEAST_STEPS: usize = 8;
+const LEAST_STEPS: usize = 12;
 /// And in at least this share of them.
 const LEAST_SHARE: f64 = 0.05;
 /// At most so many findings of a kind.
@@ -167,7 +188,7 @@ pub fn findings(steps: &Steps, procedure: &Procedure) -> Outcome {
         return Outcome::default();
     }
     let often: Vec<Which> = Which::all().filter(|&which| often_enough(steps, &[which])).collect();
-    let scores = steps.stops().into_iter().map(f64::sqrt).collect();
+    let scores = steps.stops().into_iter().map(|stop| stop.sqrt().sqrt()).collect();
     let mut work = Work { steps, procedure, stops: steps.stops(), scores, chosen: Vec::new(), round: 0 };
     let tested = work.singles(&often);
     let pairs = if steps.solves().len() >= LEAST_FOR_PAIRS { work.pairs(&often) } else { 0 };
@@ -186,7 +207,7 @@ struct Work<'a> {
     steps: &'a Steps,
     procedure: &'a Procedure,
     stops: Column,
-    /// What is shuffled: their square roots.
+    /// What is shuffled: their fourth roots.
     scores: Column,
     chosen: Vec<Chosen>,
     /// Tests made so far: each has shuffles of its own.
@@ -209,10 +230,10 @@ impl<'a> Work<'a> {
     fn test(
         &mut self,
         model: &Model<'_>,
-        columns: impl Iterator<Item = Column>,
+        columns: impl ExactSizeIterator<Item = Column>,
         n_shuffles: usize,
     ) -> Vec<Option<Test>> {
-        let mut some = Columns::default();
+        let mut some = Columns::with_room_for(columns.len(), self.steps);
         let keep = |column| self.own(model, &column).map(|left| some.push(&left)).is_some();
         let left: Vec<bool> = columns.map(keep).collect();
         self.round += 1;
@@ -247,7 +268,8 @@ impl<'a> Work<'a> {
             let strongest = (0..waiting.len())
                 .filter_map(|n| Some((n, tests[n]?)))
                 .max_by(|a, b| a.1.z.total_cmp(&b.1.z));
-            let level = self.procedure.singles * (self.chosen.len() + 1) as f64;
+            let Procedure { singles, further, .. } = *self.procedure;
+            let level = if self.chosen.is_empty() { singles } else { further };
             let Some((n, test)) = strongest.filter(|(_, test)| test.p_of_strongest <= level) else { break };
             let which = waiting.remove(n);
             let column = steps.column(&[which]);

@@ -39,7 +39,7 @@ def left(column):
     return column - taken_out @ fitted
 
 
-scores = left(numpy.sqrt(stops)).reshape(solves, per_solve)
+scores = left(stops**0.25).reshape(solves, per_solve)
 
 
 def share(column):

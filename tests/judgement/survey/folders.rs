@@ -24,8 +24,8 @@ fn n_folders() -> u64 {
     if switch::slow() { FOLDERS.1 } else { FOLDERS.0 }
 }
 
-fn procedure(seed: u64) -> Procedure {
-    Procedure { seed, ..Procedure::default() }
+fn procedure(seed: u64, solves: usize) -> Procedure {
+    Procedure { seed, ..Procedure::default() }.for_solves(solves)
 }
 
 /// The share of folders for which the test holds, each with its number.
@@ -54,10 +54,11 @@ fn what_is_scattered_by_chance_gets_no_name() {
     let pool = &*MADE;
     // Half of them of 25 solves, half of 50.
     let named = share(|n| {
-        let folder = pool.folder(if n % 2 == 0 { 25 } else { 50 }, 10_000 + n, &[]);
-        let found = !findings(&folder.steps, &procedure(n)).found.is_empty();
+        let solves = if n % 2 == 0 { 25 } else { 50 };
+        let folder = pool.folder(solves, 10_000 + n, &[]);
+        let found = !findings(&folder.steps, &procedure(n, solves)).found.is_empty();
         let slope = slope(&folder.days, 2000, n).expect("eight days");
-        found || slope.p <= procedure(n).trends
+        found || slope.p <= procedure(n, solves).trends
     });
     told("null folders of which something is named", named);
     assert!(named <= 0.12 + leeway(0.12), "{named}");
@@ -68,12 +69,11 @@ fn what_is_planted_is_named_first() {
     let pool = &*MADE;
     let common = pool.common();
     assert!(common.len() >= 20, "{}", common.len());
-    // Wanted at 25 solves were 60 in 100; 58 is what is reached (`docs/survey.md`).
-    for (solves, least) in [(50, 0.8), (25, 0.58)] {
+    for (solves, least) in [(50, 0.8), (25, 0.6)] {
         let named = share(|n| {
             let which = common[n as usize % common.len()];
             let folder = pool.folder(solves, 20_000 + n, &[which]);
-            let found = findings(&folder.steps, &procedure(n)).found;
+            let found = findings(&folder.steps, &procedure(n, solves)).found;
             found.first().is_some_and(|first| is(&folder, &first.circumstances, which))
         });
         told(&format!("planted in folders of {solves} solves and named first"), named);
@@ -96,7 +96,7 @@ fn of_two_that_are_planted_both_are_among_the_first_three() {
             }
         };
         let folder = pool.folder(50, 30_000 + n, &[a, b]);
-        let found = findings(&folder.steps, &procedure(n)).found;
+        let found = findings(&folder.steps, &procedure(n, 50)).found;
         let has = |which| found.iter().take(3).any(|found| is(&folder, &found.circumstances, which));
         has(a) && has(b)
     });
