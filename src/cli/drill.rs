@@ -165,7 +165,9 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
         (None, Some(kind)) => Ok(options.wish(kind)),
         (None, None) if options.from.is_none() => {
             let kinds = Kind::ALL.map(Kind::word).join(", ");
-            Err(format!("which kind of positions? Name one: {kinds} (`cornerwise drill --help` says more)"))
+            Err(format!(
+                "which kind of positions? Write one, as in `cornerwise drill find`; there are {kinds}"
+            ))
         }
         (None, None) => Ok(options.wish(Kind::Find)),
     };

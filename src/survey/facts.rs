@@ -431,8 +431,9 @@ pub struct ProcedureUsed {
     /// How often a first single circumstance may be named by chance.
     pub singles: f64,
     /// The same once something was found.
-    #[serde(default)]
-    pub further: f64,
+    /// Surveys saved without it let as much be added to `singles` with each finding as `singles` is.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub further: Option<f64>,
     /// How often a pair of circumstances may be named by chance.
     pub pairs: f64,
     /// The share of chance among trends named.

@@ -27,12 +27,14 @@ pub fn survey(solver: &Solver, inputs: Vec<String>, wanted: &Wanted, procedure: 
         _ => Level::Pairs,
     };
     let days = days(&timed);
+    // To shuffle days costs nothing, however many solves there are.
+    let of_days = procedure;
     let procedure = &procedure.for_solves(timed.len());
     let outcome = findings(&Steps::new(timed.iter().map(|solve| solve.scored())), procedure);
     let mut found: Vec<Finding> = outcome.found.iter().map(|found| finding(found, &timed)).collect();
-    let mut trend = (level != Level::Clock).then(|| stopped_trend(&timed, &days, procedure)).flatten();
+    let mut trend = (level != Level::Clock).then(|| stopped_trend(&timed, &days, of_days)).flatten();
     for (n, (finding, found)) in found.iter_mut().zip(&outcome.found).enumerate() {
-        finding.trend = finding_trend(found, &timed, &days, procedure, n as u64);
+        finding.trend = finding_trend(found, &timed, &days, of_days, n as u64);
     }
     let mut trends: Vec<&mut Trend> =
         trend.iter_mut().chain(found.iter_mut().filter_map(|finding| finding.trend.as_mut())).collect();
@@ -67,7 +69,7 @@ pub fn survey(solver: &Solver, inputs: Vec<String>, wanted: &Wanted, procedure: 
             draws: procedure.draws,
             seed: procedure.seed,
             singles: procedure.singles,
-            further: procedure.further,
+            further: Some(procedure.further),
             pairs: procedure.pairs,
             trends: procedure.trends,
         },
@@ -236,8 +238,8 @@ fn finding_trend(
     n: u64,
 ) -> Option<Trend> {
     let figures: Vec<(usize, f64)> = told(timed)
+        .filter(|(_, pair)| found.circumstances.iter().all(|&which| pair.given.has(which)))
         .zip(&found.excess)
-        .filter(|((_, pair), _)| found.circumstances.iter().all(|&which| pair.given.has(which)))
         .filter_map(|((solve, _), &excess)| Some((*days.get(timed[solve].date.as_deref()?)?, excess)))
         .collect();
     slope(&figures, procedure.shuffles, procedure.seed.wrapping_add(0x7e0e + n)).map(tested)

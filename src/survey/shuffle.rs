@@ -2,8 +2,8 @@
 //!
 //! Under chance alone the stops of a solve could as well stand before any of its pair steps. So they are shuffled among
 //! the pair steps of the same solve, 2,000 times or as often as asked for, and it is counted how often the sum over the
-//! steps with the circumstance comes out as large as it did. Figures are whole numbers (tenths of a millisecond by
-//! 4,096ths), so that ties are ties, and the counts are the same in whatever order they are made.
+//! steps with the circumstance comes out as large as it did. Figures are whole numbers (ten-thousandths of a score
+//! by 4,096ths), so that ties are ties, and the counts are the same in whatever order they are made.
 
 use rayon::prelude::*;
 
@@ -23,7 +23,7 @@ pub(super) struct Test {
 
 /// A column's figures are kept to this part of one.
 const COLUMN_UNIT: f64 = 4096.0;
-/// Stops, in parts of a second.
+/// And scores to this part.
 const STOP_UNIT: f64 = 10_000.0;
 /// So many shuffles are one share of work, with a generator of their own.
 const SHARE: usize = 125;
@@ -50,8 +50,7 @@ const fn orders() -> [[u8; 4]; 24] {
     all
 }
 
-/// Columns to test, in whole numbers, a row for each step: half the room of figures, and of thousands of solves there is
-/// nothing that takes more.
+/// Columns to test, in whole numbers, a row for each step: half the room of figures, and the largest thing a test holds.
 #[derive(Debug, Clone)]
 pub(super) struct Columns {
     /// Row by row, a figure for each column, and room for those that are not there yet.
@@ -264,7 +263,7 @@ mod tests {
     fn shares_of_shuffles_are_those_of_all_orders() {
         let mut random = Random::new(3, 0);
         let steps = steps(3, &mut random);
-        let model = Model::new(&steps, []);
+        let model = Model::bare(&steps);
         let scores = model.residual(&steps.stops());
         let column = model.residual(&steps.column(&[super::super::circumstance::Which::at(0)]));
         let sum = |orders: [usize; 3]| -> i64 {

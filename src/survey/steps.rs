@@ -1,6 +1,7 @@
 //! What the tests of chance see of a folder: for every pair step its number, the stop before it, and which circumstances
 //! hold; and these as columns of figures.
 
+use std::borrow::Borrow;
 use std::ops::Range;
 
 use super::circumstance::{Given, Which};
@@ -96,8 +97,11 @@ pub(super) struct Model<'a> {
 const NOTHING: f64 = 1e-9;
 
 impl<'a> Model<'a> {
-    /// Solves and pair numbers are taken out, and these columns.
-    pub(super) fn new<'c>(steps: &'a Steps, columns: impl IntoIterator<Item = &'c Column>) -> Model<'a> {
+    /// Solves and pair numbers are taken out, and these columns, of which no more than one has to be held at a time.
+    pub(super) fn new<C: Borrow<Column>>(
+        steps: &'a Steps,
+        columns: impl IntoIterator<Item = C>,
+    ) -> Model<'a> {
         let mut model = Model { steps, taken: Vec::new() };
         for number in 2..=MOST as u8 {
             let column: Column =
@@ -105,7 +109,7 @@ impl<'a> Model<'a> {
             model.take(&column);
         }
         for column in columns {
-            model.take(column);
+            model.take(column.borrow());
         }
         model
     }
@@ -119,6 +123,11 @@ impl<'a> Model<'a> {
             left.iter_mut().for_each(|x| *x /= length.sqrt());
             self.taken.push(left);
         }
+    }
+
+    /// Only solves and pair numbers are taken out.
+    pub(super) fn bare(steps: &'a Steps) -> Model<'a> {
+        Model::new(steps, std::iter::empty::<Column>())
     }
 
     /// What is left of a column.

@@ -8,7 +8,7 @@
 //!    strongest of *all* of them, in the same shuffles, seldom stands out as much (P. H. Westfall, S. S. Young,
 //!    "Resampling-based multiple testing", 1993). Many circumstances overlap or are each other's opposite: this reckons with
 //!    how many there really are, where a rule that knows only their number gives away what 25 solves cannot spare. How
-//!    seldom depends on how many solves there are: who brings more of them is told less by chance.
+//!    seldom depends on how many solves there are: who brings more of them is told a first name less by chance.
 //! 3. What was found is taken out of scores and of columns alike, so that the rest is compared among steps that match in
 //!    it, and the rest is tested again until none stands out, at a level of its own: whoever is told of something is not
 //!    led astray as much by one name more. What no longer stands out once others are found is dropped.
@@ -55,14 +55,15 @@ impl Default for Procedure {
             singles: 0.1,
             further: 0.13,
             pairs: 0.005,
-            trends: 0.005,
+            trends: 0.01,
         }
     }
 }
 
 impl Procedure {
-    /// The same for so many solves: with more of them, fewer names by chance. What stands out in thousands of solves stands
-    /// out far, and does not need as many shuffles and draws to be told from chance.
+    /// The same for so many solves: with more of them, fewer first names by chance. What stands out in thousands of solves
+    /// stands out far, and does not need as many shuffles and draws to be told from chance. To be asked of what was set for
+    /// any number of solves, and once: [`survey`](super::survey) and [`against`](super::against) do so themselves.
     #[must_use]
     pub fn for_solves(&self, n: usize) -> Procedure {
         let fewer =
@@ -77,9 +78,9 @@ impl Procedure {
     }
 }
 
-/// Of more solves than these, a first circumstance may be named by chance as much less often as there are more,
+/// Of more solves than these, a first circumstance may be named by chance as much less often as there are more.
 const FEW: usize = 25;
-/// but no less often than by this share: with [`LEAST_SHUFFLES`] not more is to be had.
+/// But no less often than by this share, so that it is always at least a few of [`LEAST_SHUFFLES`].
 const LEAST_LEVEL: f64 = 0.2;
 /// From more solves than these on, fewer shuffles and draws are made,
 const MANY: usize = 1000;
@@ -102,8 +103,10 @@ const OWN: f64 = 0.1;
 /// A pair of circumstances is shuffled if it stands out by so many standard deviations: there are hundreds of pairs, and
 /// chance alone takes one of them about so far.
 const LEAST_OF_PAIRS: f64 = 3.0;
-/// And then it is shuffled so many times, as it has to hold for all pairs that were tested.
+/// And then it is shuffled so many times, as it has to hold for all pairs that were tested,
 const PAIRS_SHUFFLES: usize = 100_000;
+/// and at least so often for each of them: the share of one shuffle, times their number, has to be below the level.
+const SHUFFLES_A_PAIR: usize = 250;
 /// The same steps in this share of all is nearly the same.
 const NEARLY: f64 = 0.9;
 
@@ -130,7 +133,7 @@ pub struct Found {
     pub z: f64,
     /// The share of shuffles that come to as much.
     pub p: f64,
-    /// For each step with it how much longer it stopped than its counterparts; 0 for the others.
+    /// For each step with it, one after the other, how much longer it stopped than its counterparts.
     pub(super) excess: Column,
 }
 
@@ -177,7 +180,6 @@ pub struct Outcome {
 #[derive(Debug, Clone)]
 struct Chosen {
     circumstances: Vec<Which>,
-    column: Column,
     test: Test,
 }
 
@@ -189,7 +191,9 @@ pub fn findings(steps: &Steps, procedure: &Procedure) -> Outcome {
     }
     let often: Vec<Which> = Which::all().filter(|&which| often_enough(steps, &[which])).collect();
     let scores = steps.stops().into_iter().map(|stop| stop.sqrt().sqrt()).collect();
-    let mut work = Work { steps, procedure, stops: steps.stops(), scores, chosen: Vec::new(), round: 0 };
+    let bare = Model::bare(steps);
+    let mut work =
+        Work { steps, procedure, bare, stops: steps.stops(), scores, chosen: Vec::new(), round: 0 };
     let tested = work.singles(&often);
     let pairs = if steps.solves().len() >= LEAST_FOR_PAIRS { work.pairs(&often) } else { 0 };
     Outcome { found: work.priced(&often), tested, pairs_tested: pairs }
@@ -206,6 +210,8 @@ fn often_enough(steps: &Steps, all: &[Which]) -> bool {
 struct Work<'a> {
     steps: &'a Steps,
     procedure: &'a Procedure,
+    /// With nothing taken out that was found.
+    bare: Model<'a>,
     stops: Column,
     /// What is shuffled: their fourth roots.
     scores: Column,
@@ -217,12 +223,13 @@ struct Work<'a> {
 impl<'a> Work<'a> {
     fn model_of(&self, leave_out: Option<usize>) -> Model<'a> {
         let others = self.chosen.iter().enumerate().filter(|&(n, _)| Some(n) != leave_out);
-        Model::new(self.steps, others.map(|(_, chosen)| &chosen.column))
+        Model::new(self.steps, others.map(|(_, chosen)| self.steps.column(&chosen.circumstances)))
     }
 
     /// What is left of a column; `None` if that is next to nothing of what there was.
     fn own(&self, model: &Model<'_>, column: &Column) -> Option<Column> {
-        let (before, left) = (Model::new(self.steps, []).residual(column), model.residual(column));
+        let left = model.residual(column);
+        let before = self.bare.residual(column);
         (dot(&left, &left) > OWN * dot(&before, &before)).then_some(left)
     }
 
@@ -272,8 +279,7 @@ impl<'a> Work<'a> {
             let level = if self.chosen.is_empty() { singles } else { further };
             let Some((n, test)) = strongest.filter(|(_, test)| test.p_of_strongest <= level) else { break };
             let which = waiting.remove(n);
-            let column = steps.column(&[which]);
-            self.chosen.push(Chosen { circumstances: vec![which], column, test });
+            self.chosen.push(Chosen { circumstances: vec![which], test });
             self.drop_what_others_explain();
         }
         first
@@ -312,12 +318,13 @@ impl<'a> Work<'a> {
                 .max_by(|a, b| a.1.total_cmp(&b.1));
             let Some((n, _)) = strongest else { break };
             let column = self.steps.column(&waiting[n]);
-            let test = self.test(&model, std::iter::once(column.clone()), PAIRS_SHUFFLES)[0];
+            let n_shuffles = PAIRS_SHUFFLES.max(SHUFFLES_A_PAIR * n_tested);
+            let test = self.test(&model, std::iter::once(column), n_shuffles)[0];
             let Some(test) = test.filter(|test| test.p * n_tested as f64 <= self.procedure.pairs) else {
                 break;
             };
             let both = waiting.remove(n);
-            self.chosen.push(Chosen { circumstances: both.to_vec(), column, test });
+            self.chosen.push(Chosen { circumstances: both.to_vec(), test });
             self.drop_what_others_explain();
         }
         n_tested
@@ -340,7 +347,7 @@ impl<'a> Work<'a> {
         let mut n = 0;
         while n + 1 < self.chosen.len() {
             let model = self.model_of(Some(n));
-            let column = self.chosen[n].column.clone();
+            let column = self.steps.column(&self.chosen[n].circumstances);
             match self.test(&model, std::iter::once(column), self.procedure.shuffles)[0] {
                 Some(test) if test.p <= KEEP => n += 1,
                 _ => drop(self.chosen.remove(n)),
@@ -355,7 +362,8 @@ impl<'a> Work<'a> {
     }
 
     fn price(&self, n: usize, tested: &[Which]) -> Option<Found> {
-        let Chosen { circumstances, column, test } = &self.chosen[n];
+        let Chosen { circumstances, test } = &self.chosen[n];
+        let column = &self.steps.column(circumstances);
         let model = self.model_of(Some(n));
         let (own, scores) = (model.residual(column), model.residual(&self.stops));
         let (steps, solves) = self.steps.count(circumstances);
@@ -367,7 +375,8 @@ impl<'a> Work<'a> {
             let (n, sum) = own.fold((0, 0.0), |(n, sum), (stop, _)| (n + 1, sum + stop));
             sum / f64::from(n.max(1))
         };
-        let excess = scores.iter().zip(column).map(|(score, held)| score * held).collect();
+        let held = scores.iter().zip(column).filter(|&(_, &held)| held > 0.5);
+        let excess = held.map(|(&score, _)| score).collect();
         let alike = |&which: &Which| {
             let other = self.steps.column(&[which]);
             let same = other.iter().zip(column).filter(|(a, b)| a == b).count();
@@ -424,4 +433,50 @@ pub(super) fn won_back(
     let drawn = draws(&[solves.len()], n_draws, seed, figure);
     let at = |share| quantile(&drawn, share);
     Some(Won { about, at_least: at(0.2)?, low: at(0.1)?, high: at(0.9)? })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::circumstance::Given;
+    use super::super::steps::Scored;
+    use super::*;
+
+    #[test]
+    fn more_solves_make_a_first_name_rarer_by_chance() {
+        let usual = Procedure::default();
+        for (n, level, shuffles) in [
+            (12, 0.1, 2000),
+            (25, 0.1, 2000),
+            (50, 0.05, 2000),
+            (125, 0.02, 2000),
+            (1000, 0.02, 2000),
+            (10_000, 0.02, 200),
+        ] {
+            let so_many = usual.for_solves(n);
+            assert!((so_many.singles - level).abs() < 1e-12, "{n}: {}", so_many.singles);
+            assert_eq!((so_many.shuffles, so_many.draws), (shuffles, shuffles), "{n}");
+            assert_eq!(Procedure { singles: usual.singles, shuffles: 2000, draws: 2000, ..so_many }, usual);
+            // A level that no number of shuffles could reach would find nothing.
+            assert!(1.0 / (shuffles + 1) as f64 <= level / 4.0);
+        }
+        // All circumstances there are, two by two.
+        let n_pairs = Which::all().count() * (Which::all().count() - 1) / 2;
+        let n_shuffles = PAIRS_SHUFFLES.max(SHUFFLES_A_PAIR * n_pairs);
+        assert!(n_pairs as f64 / (n_shuffles + 1) as f64 <= usual.pairs);
+    }
+
+    #[test]
+    fn what_holds_in_eleven_steps_is_not_tested() {
+        let held = Which::all().next().expect("a circumstance");
+        let steps = |n: usize| {
+            let row = |at: usize| Scored {
+                number: 1 + (at % 4) as u8,
+                stop: 0.0,
+                given: Given::from_bits(u64::from(at < n) << held.place()),
+            };
+            Steps::new((0..15).map(|solve| (solve * 4..solve * 4 + 4).map(row).collect()))
+        };
+        assert!(!often_enough(&steps(11), &[held]) && often_enough(&steps(12), &[held]));
+        assert!(often_enough(&steps(48), &[held]) && !often_enough(&steps(49), &[held]));
+    }
 }

@@ -71,8 +71,10 @@ fn the_index_has_the_lines_that_the_search_finds() {
             }
         }
     }
-    assert!(n_lines > 100 * n && n_priced > n && n_tilted > n && n_double > n / 4, "{n_lines} lines");
-    assert!(n_plain > n && n_plain < n_lines, "{n_plain} of {n_lines} read plainly");
+    let met =
+        format!("{n_lines} lines, {n_priced} priced, {n_tilted} tilted, {n_double} for two, {n_plain} plain");
+    assert!(n_lines > 100 * n && n_priced > n && n_tilted > n && n_double > n / 8, "{met}");
+    assert!(n_plain > n && n_plain < n_lines, "{met}");
 }
 
 /// Where the shortest line is as long as the index goes, or longer, it has those of one turn more.
