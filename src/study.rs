@@ -124,7 +124,8 @@ impl<'a> Study<'a> {
         self.replay.moves.iter().map(|mv| mv.etm()).sum()
     }
 
-    /// The timer's result, unless the record breaks off before the solve does, else the time between the marks before the first turn and after the last; seconds.
+    /// The timer's result, unless the record breaks off before the solve does; else the time between the marks before the
+    /// first turn and after the last; seconds.
     #[must_use]
     pub fn seconds(&self) -> Option<f64> {
         let marked = || self.clock.solve().total.map(|lapse| lapse.seconds());

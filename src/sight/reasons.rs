@@ -192,7 +192,7 @@ impl Looked<'_> {
 }
 
 /// All pieces of the same kind.
-fn of_kind(piece: Piece) -> Vec<Piece> {
+pub(super) fn of_kind(piece: Piece) -> Vec<Piece> {
     match piece {
         Piece::Corner(_) => Corner::ALL.map(Piece::Corner).to_vec(),
         Piece::Edge(_) => Edge::ALL.map(Piece::Edge).to_vec(),

@@ -4,8 +4,8 @@
 use std::collections::HashSet;
 
 use super::grades::{Deduction, Grade, Looked};
-use super::reasons::{Clue, NotHere, Why};
-use super::{InSight, Moments, Piece, Pieces, Watch};
+use super::reasons::{Clue, NotHere, Why, of_kind};
+use super::{Glimpse, InSight, Moments, Piece, Pieces, Watch};
 use crate::cube::{
     Amount, Axis, Corner, CornerAt, Edge, EdgeAt, Face, FaceSet, Hold, Move, Pair, Position, State,
 };
@@ -118,11 +118,8 @@ fn a_reason_leaves_nothing_out() {
             let position = &looked.step().positions()[offset];
             let in_sight = InSight::new(position.hold, sight);
             assert_eq!((reason.piece, reason.offset, reason.place), (piece, offset, piece.place(position)));
-            let others: Vec<Piece> = match piece {
-                Piece::Corner(_) => Corner::ALL.map(Piece::Corner).to_vec(),
-                Piece::Edge(_) => Edge::ALL.map(Piece::Edge).to_vec(),
-            };
-            let others: Vec<Piece> = others.into_iter().filter(|&other| other != piece).collect();
+            let others: Vec<Piece> = of_kind(piece).into_iter().filter(|&other| other != piece).collect();
+            let of_cross = Pair::cross_edges(looked.cross).map(Piece::Edge);
             let is_so = |other: Piece, why: Why| match why {
                 Why::LiesOpen { place } => in_sight.sees(other, position) && place == other.place(position),
                 Why::FoundBefore { offset: found, place } => {
@@ -131,12 +128,12 @@ fn a_reason_leaves_nothing_out() {
                         && found < offset
                         && looked.found(other).found() == Some(found)
                 }
-                Why::Cross => Pair::cross_edges(looked.cross).map(Piece::Edge).contains(&other),
+                Why::Cross => of_cross.contains(&other),
                 Why::InHand => looked.in_hand.contains(other),
                 Why::Solved => {
                     looked.given.contains(other)
                         && !looked.in_hand.contains(other)
-                        && !Pair::cross_edges(looked.cross).map(Piece::Edge).contains(&other)
+                        && !of_cross.contains(&other)
                 }
             };
             match reason.clue {
@@ -208,10 +205,9 @@ fn could_be(piece: Piece, really: Piece, position: &Position, sight: FaceSet) ->
     match (piece, really) {
         (Piece::Corner(piece), Piece::Corner(really)) => {
             let real = position.state.corner(really);
-            let ways = (0..24).map(CornerAt::from_index).filter(|way| way.place() == real.place());
-            ways.into_iter().any(|way| {
-                centres.iter().all(|&centre| way.shows(piece, centre) == real.shows(really, centre))
-            })
+            let mut ways = (0..24).map(CornerAt::from_index).filter(|way| way.place() == real.place());
+            let same = |way: CornerAt, centre| way.shows(piece, centre) == real.shows(really, centre);
+            ways.any(|way| centres.iter().all(|&centre| same(way, centre)))
         }
         (Piece::Edge(piece), Piece::Edge(really)) => {
             let real = position.state.edge(really);
@@ -221,6 +217,11 @@ fn could_be(piece: Piece, really: Piece, position: &Position, sight: FaceSet) ->
         }
         _ => false,
     }
+}
+
+/// Stickers in sight, known, oriented, possible places.
+fn what<At>(glimpse: &Glimpse<At>) -> (usize, bool, bool, usize) {
+    (glimpse.stickers, glimpse.known, glimpse.oriented, glimpse.possible)
 }
 
 /// Known is what has one place left, in whatever way the others are seated.
@@ -274,36 +275,27 @@ fn known_is_what_has_one_place_left() {
                 let places = places.map_or(vec![piece], |(_, places)| places.clone());
                 let mut wanted: Vec<_> = places.iter().map(|place| place.place(position)).collect();
                 wanted.sort_unstable();
-                let (mut told, glimpse, at) = match piece {
+                let (mut told, glimpse): (Vec<_>, _) = match piece {
                     Piece::Corner(corner) => {
                         let glimpse =
                             watch.corner_track(corner).nth(offset).expect("a glimpse of each moment");
                         let places = watch.corner_places(corner, offset);
                         let told = places
                             .map(|place| Piece::Corner(position.state.corner_in(place)).place(position));
-                        let real = glimpse.at == position.state.corner(corner);
-                        (
-                            told.collect::<Vec<_>>(),
-                            (glimpse.stickers, glimpse.known, glimpse.oriented, glimpse.possible),
-                            real,
-                        )
+                        assert_eq!(glimpse.at, position.state.corner(corner));
+                        (told.collect(), what(&glimpse))
                     }
                     Piece::Edge(edge) => {
                         let glimpse = watch.edge_track(edge).nth(offset).expect("a glimpse of each moment");
                         let places = watch.edge_places(edge, offset);
                         let told =
                             places.map(|place| Piece::Edge(position.state.edge_in(place)).place(position));
-                        let real = glimpse.at == position.state.edge(edge);
-                        (
-                            told.collect::<Vec<_>>(),
-                            (glimpse.stickers, glimpse.known, glimpse.oriented, glimpse.possible),
-                            real,
-                        )
+                        assert_eq!(glimpse.at, position.state.edge(edge));
+                        (told.collect(), what(&glimpse))
                     }
                 };
                 told.sort_unstable();
                 assert_eq!(told, wanted, "{piece:?}");
-                assert!(at);
                 assert_eq!(
                     glimpse,
                     (n_stickers, known.contains(piece), oriented.contains(piece), places.len())

@@ -506,6 +506,12 @@ impl Given {
     pub const fn has(self, which: Which) -> bool {
         self.0 >> which.0 & 1 == 1
     }
+
+    /// Whether all of these hold.
+    #[must_use]
+    pub fn has_all(self, all: &[Which]) -> bool {
+        all.iter().all(|&which| self.has(which))
+    }
 }
 
 impl FromIterator<Which> for Given {

@@ -422,7 +422,7 @@ pub enum Choice {
 /// How the tests of chance were made.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Serialize)]
 pub struct ProcedureUsed {
-    /// Shuffles of each test.
+    /// Shuffles of each test of a circumstance; of pairs of them and of days there may be more.
     pub shuffles: usize,
     /// Draws of each bootstrap.
     pub draws: usize,

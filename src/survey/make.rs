@@ -159,7 +159,7 @@ fn told<'a>(timed: &'a [&Solve]) -> impl Iterator<Item = (usize, &'a PairStep)> 
 }
 
 fn finding(found: &Found, timed: &[&Solve]) -> Finding {
-    let holds = |pair: &PairStep| found.circumstances.iter().all(|&which| pair.given.has(which));
+    let holds = |pair: &PairStep| pair.given.has_all(&found.circumstances);
     let steps: Vec<(usize, &PairStep)> = told(timed).filter(|(_, pair)| holds(pair)).collect();
     let mut moments: Vec<Where> = steps
         .iter()
@@ -238,7 +238,7 @@ fn finding_trend(
     n: u64,
 ) -> Option<Trend> {
     let figures: Vec<(usize, f64)> = told(timed)
-        .filter(|(_, pair)| found.circumstances.iter().all(|&which| pair.given.has(which)))
+        .filter(|(_, pair)| pair.given.has_all(&found.circumstances))
         .zip(&found.excess)
         .filter_map(|((solve, _), &excess)| Some((*days.get(timed[solve].date.as_deref()?)?, excess)))
         .collect();

@@ -24,7 +24,7 @@ pub(super) struct Test {
 /// A column's figures are kept to this part of one.
 const COLUMN_UNIT: f64 = 4096.0;
 /// And scores to this part.
-const STOP_UNIT: f64 = 10_000.0;
+const SCORE_UNIT: f64 = 10_000.0;
 /// So many shuffles are one share of work, with a generator of their own.
 const SHARE: usize = 125;
 
@@ -153,7 +153,7 @@ struct Data<'a> {
 
 impl<'a> Data<'a> {
     fn new(steps: &'a Steps, scores: &Column, columns: Columns) -> Data<'a> {
-        let scores = scores.iter().map(|&score| whole(score, STOP_UNIT)).collect();
+        let scores = scores.iter().map(|&score| whole(score, SCORE_UNIT)).collect();
         Data { steps, scores, columns }
     }
 
@@ -271,7 +271,7 @@ mod tests {
                 (0..4)
                     .map(|place| {
                         let score = scores[solve * 4 + usize::from(ORDERS[order][place])];
-                        (score * STOP_UNIT).round() as i64
+                        (score * SCORE_UNIT).round() as i64
                             * (column[solve * 4 + place] * COLUMN_UNIT).round() as i64
                     })
                     .sum()

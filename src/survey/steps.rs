@@ -66,15 +66,12 @@ impl Steps {
 
     /// 1 where all of these hold, else 0.
     pub(super) fn column(&self, all: &[Which]) -> Column {
-        self.rows
-            .iter()
-            .map(|row| f64::from(u8::from(all.iter().all(|&which| row.given.has(which)))))
-            .collect()
+        self.rows.iter().map(|row| f64::from(u8::from(row.given.has_all(all)))).collect()
     }
 
     /// In how many steps all of these hold, and in how many solves.
     pub(super) fn count(&self, all: &[Which]) -> (usize, usize) {
-        let holds = |row: &Scored| all.iter().all(|&which| row.given.has(which));
+        let holds = |row: &Scored| row.given.has_all(all);
         let in_solve =
             |range: &Range<usize>| self.rows[range.clone()].iter().filter(|row| holds(row)).count();
         self.solves

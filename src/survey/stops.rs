@@ -10,8 +10,7 @@
 //!    how many there really are, where a rule that knows only their number gives away what 25 solves cannot spare. How
 //!    seldom depends on how many solves there are: who brings more of them is told a first name less by chance.
 //! 3. What was found is taken out of scores and of columns alike, so that the rest is compared among steps that match in
-//!    it, and the rest is tested again until none stands out, at a level of its own: whoever is told of something is not
-//!    led astray as much by one name more. What no longer stands out once others are found is dropped.
+//!    it, and the rest is tested again until none stands out, at a level of its own. What no longer stands out once others are found is dropped.
 //! 4. From 25 solves on, two circumstances that hold together are tested, with all that was found taken out: the one that
 //!    stands out most is shuffled, and counts as found if its share of shuffles, times the number of pairs, is small.
 //! 5. For what was found, a price in plain seconds: what a solve would win back if the steps with it stopped as their

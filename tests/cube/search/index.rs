@@ -71,9 +71,11 @@ fn the_index_has_the_lines_that_the_search_finds() {
             }
         }
     }
+    // The share of positions with a line for two pairs is smaller among all 2,000 than among the first 60.
+    let least_double = if slow() { n / 8 } else { n / 4 };
     let met =
         format!("{n_lines} lines, {n_priced} priced, {n_tilted} tilted, {n_double} for two, {n_plain} plain");
-    assert!(n_lines > 100 * n && n_priced > n && n_tilted > n && n_double > n / 8, "{met}");
+    assert!(n_lines > 100 * n && n_priced > n && n_tilted > n && n_double > least_double, "{met}");
     assert!(n_plain > n && n_plain < n_lines, "{met}");
 }
 
