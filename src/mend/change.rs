@@ -305,8 +305,8 @@ pub(super) fn of_way(tokens: &Tokens, search: &Search, way: &Way) -> Vec<Change>
 pub(super) fn of_run(tokens: &Tokens, run: &runs::Run) -> Vec<Change> {
     let at = if run.in_scramble { run.at } else { run.at - tokens.n_scramble };
     let moves: Vec<Move> = run.moves.iter().map(|&number| Move::ALL[usize::from(number)]).collect();
-    let choices: f64 = moves.iter().map(|&mv| slip::left_out(mv).1.ln()).sum();
-    let rarer = if run.in_scramble { slip::SCRAMBLE_RARER.ln() } else { 0.0 };
+    let choices: f64 = moves.iter().map(|&mv| slip::once_in(slip::left_out(mv).1)).sum();
+    let rarer = if run.in_scramble { slip::once_in(slip::SCRAMBLE_RARER) } else { 0.0 };
     vec![Change {
         part: if run.in_scramble { Part::Scramble } else { Part::Solution },
         range: at..at,

@@ -96,16 +96,21 @@ impl Slip {
     }
 }
 
+/// How unlikely it is what happens once in so many times, as a natural logarithm: one more is about a third as likely.
+#[must_use]
+pub(super) fn once_in(so_many: f64) -> f64 {
+    libm::log(so_many)
+}
+
 impl Slip {
-    /// How unlikely the slip is where it could have come out in so many ways, as a natural logarithm: one more is about
-    /// a third as likely.
+    /// How unlikely the slip is where it could have come out in so many ways, as [`once_in`] has it.
     #[must_use]
     pub fn cost(self, choices: f64) -> f64 {
         match self {
             // The token is there and must be read somehow: only the choice counts.
-            Slip::Unreadable | Slip::Unknown | Slip::Gap => choices.ln(),
-            Slip::AdjustmentMissing => NO_ADJUSTMENT_IN.ln() + choices.ln(),
-            _ => ONE_IN.ln() + (1000.0 / self.share()).ln() + choices.ln(),
+            Slip::Unreadable | Slip::Unknown | Slip::Gap => once_in(choices),
+            Slip::AdjustmentMissing => once_in(NO_ADJUSTMENT_IN) + once_in(choices),
+            _ => once_in(ONE_IN) + once_in(1000.0 / self.share()) + once_in(choices),
         }
     }
 

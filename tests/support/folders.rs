@@ -56,18 +56,18 @@ impl Pool {
     pub fn folder(&self, n: usize, seed: u64, planted: &[Which]) -> Folder {
         let mut rng = Rng::new(seed.wrapping_mul(0x2545_f491_4f6c_dd1d));
         let bell = |rng: &mut Rng| (0..12).map(|_| rng.unit()).sum::<f64>() - 6.0;
-        let day_factors: Vec<f64> = (0..8).map(|_| (0.15 * bell(&mut rng)).exp()).collect();
+        let day_factors: Vec<f64> = (0..8).map(|_| libm::exp(0.15 * bell(&mut rng))).collect();
         let mut days = Vec::new();
         let mut solves = Vec::new();
         for k in 0..n {
             let mut rows = self.0[rng.below(self.0.len())].clone();
             let day = k * 8 / n;
-            let factor = day_factors[day] * (0.3 * bell(&mut rng)).exp();
+            let factor = day_factors[day] * libm::exp(0.3 * bell(&mut rng));
             for row in &mut rows {
                 let (often, middle) = CHANCE[usize::from(row.number) - 1];
                 let mut gap = 0.02 + 0.18 * rng.unit();
                 if rng.chance((often * factor).min(0.9)) {
-                    gap = LEAST_STOP + (middle - LEAST_STOP) * (0.7 * bell(&mut rng)).exp() * factor;
+                    gap = LEAST_STOP + (middle - LEAST_STOP) * libm::exp(0.7 * bell(&mut rng)) * factor;
                 }
                 if rng.chance(0.008) {
                     gap += 1.0 + 2.0 * rng.unit();

@@ -20,7 +20,7 @@ pub(super) fn fillings(tokens: &Tokens, at: usize) -> Vec<Edit> {
     let spelling = found.map_or("", |found| tokens.spellings[found].1.as_str());
     let near = |mv: Move| {
         // Each letter that differs makes it about twelve times as unlikely.
-        let choices = 4.0 * rarity(mv) * 12f64.powf(spelling_distance(spelling, &mv.to_string()));
+        let choices = 4.0 * rarity(mv) * libm::pow(12.0, spelling_distance(spelling, &mv.to_string()));
         edit(at..at + 1, vec![held::number(mv)], Slip::Unreadable, choices)
     };
     let nothing = 60.0 * 3f64.powi(spelling.chars().count().min(50) as i32);

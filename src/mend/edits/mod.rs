@@ -96,10 +96,10 @@ pub fn catalogue(tokens: &Tokens) -> Vec<Vec<Edit>> {
         for edit in &mut edits {
             edit.in_scramble = edit.in_scramble || edit.range.start < tokens.n_scramble;
             if edit.in_scramble {
-                edit.cost += slip::SCRAMBLE_RARER.ln();
+                edit.cost += slip::once_in(slip::SCRAMBLE_RARER);
                 let strange = |&number: &u8| is_strange(Move::ALL[usize::from(number)]);
                 if plain_scramble && edit.moves.iter().any(strange) {
-                    edit.cost += slip::STRANGE_IN_SCRAMBLE.ln();
+                    edit.cost += slip::once_in(slip::STRANGE_IN_SCRAMBLE);
                     edit.likely = false;
                 }
             }

@@ -34,7 +34,7 @@ impl Point {
     /// The distance, in units of the picture.
     #[must_use]
     pub fn distance(self, other: Point) -> f64 {
-        (self.x - other.x).hypot(self.y - other.y)
+        libm::hypot(self.x - other.x, self.y - other.y)
     }
 }
 
@@ -267,7 +267,7 @@ impl Plan {
 /// The cube as hands hold it: turned a little towards the side in sight and foreshortened. Affine, so what met
 /// still meets.
 fn tilted(p: Point, degrees: f64) -> Point {
-    let (sin, cos) = degrees.to_radians().sin_cos();
+    let (sin, cos) = libm::sincos(degrees.to_radians());
     Point::new(p.x * cos - p.y * sin, (p.x * sin + p.y * cos) * FORESHORTENED)
 }
 

@@ -52,7 +52,7 @@ fn it_is_a_document_of_its_own() {
 fn light(paint: &str) -> [f64; 3] {
     [1, 3, 5].map(|at| {
         let part = f64::from(u8::from_str_radix(&paint[at..at + 2], 16).expect("hexadecimal")) / 255.0;
-        if part <= 0.040_45 { part / 12.92 } else { ((part + 0.055) / 1.055).powf(2.4) }
+        if part <= 0.040_45 { part / 12.92 } else { libm::pow((part + 0.055) / 1.055, 2.4) }
     })
 }
 

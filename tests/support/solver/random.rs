@@ -40,7 +40,7 @@ impl Rng {
     pub fn pick(&mut self, costs: impl IntoIterator<Item = f64>, temper: f64) -> Option<usize> {
         let mut best: Option<(usize, f64)> = None;
         for (i, cost) in costs.into_iter().enumerate() {
-            let noise = -(-(self.unit() + 1e-300).ln()).ln();
+            let noise = -libm::log(-libm::log(self.unit() + 1e-300));
             let score = cost - temper * noise;
             if best.is_none_or(|(_, low)| score < low) {
                 best = Some((i, score));
