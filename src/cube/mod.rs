@@ -34,15 +34,17 @@ mod piece;
 mod place;
 mod slot;
 mod state;
+mod stickers;
 mod turn;
 
 pub use colour::{Colour, ColourSet, Face, FaceSet};
 pub use hold::Hold;
-pub use named::{Moves, PairName, Stickers};
+pub use named::{Moves, PairName};
 pub use names::NameError;
 pub use pair_set::PairSet;
 pub use piece::{Corner, CornerAt, CornerPlace, Edge, EdgeAt, EdgePlace, Pair};
 pub use place::{ParsePlaceError, Place};
 pub use slot::{BySlot, Slot};
 pub use state::{Position, State};
+pub use stickers::Stickers;
 pub use turn::{Amount, Axis, FaceTurn, Move, Resolved, Slice};

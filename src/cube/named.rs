@@ -1,9 +1,9 @@
-//! What a person can point at: pairs by their names, sequences of moves, and all that is to be seen of a position.
+//! What a person can point at: pairs by their names, and sequences of moves.
 
 use std::cmp::Ordering;
 use std::ops::Deref;
 
-use super::{Colour, Face, Move, Pair, Position};
+use super::{Colour, Move, Pair};
 
 /// A pair as people name it, by its two side colours in alphabetical order; also its slot. Which corner belongs to
 /// it depends on the cross. Names are in alphabetical order too.
@@ -88,38 +88,5 @@ impl From<&[Move]> for Moves {
 impl FromIterator<Move> for Moves {
     fn from_iter<I: IntoIterator<Item = Move>>(moves: I) -> Moves {
         Moves(moves.into_iter().collect())
-    }
-}
-
-/// Every sticker of a position as it is held: faces `U L F R B D` of the hold, each row by row as seen from
-/// outside, `U` with `B` at the top, `D` with `F` at the top, the sides with `U` at the top.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Stickers([Colour; 54]);
-
-impl Stickers {
-    /// The faces in the order in which their stickers stand.
-    pub const ORDER: [Face; 6] = [Face::U, Face::L, Face::F, Face::R, Face::B, Face::D];
-
-    /// The stickers of a position.
-    #[must_use]
-    pub fn of(position: &Position) -> Stickers {
-        let mut stickers = [Colour::White; 54];
-        let shown = Stickers::ORDER.into_iter().flat_map(|face| position.stickers(face));
-        stickers.iter_mut().zip(shown).for_each(|(sticker, shown)| *sticker = shown);
-        Stickers(stickers)
-    }
-
-    /// These 54; `None` if they are more or fewer.
-    #[must_use]
-    pub fn new(stickers: &[Colour]) -> Option<Stickers> {
-        stickers.try_into().ok().map(Stickers)
-    }
-}
-
-impl Deref for Stickers {
-    type Target = [Colour; 54];
-
-    fn deref(&self) -> &[Colour; 54] {
-        &self.0
     }
 }

@@ -1,8 +1,6 @@
 //! Where every piece is ([`State`]), and that together with the hold ([`Position`]).
 
-use super::{
-    Colour, Corner, CornerAt, CornerPlace, Edge, EdgeAt, EdgePlace, Face, FaceTurn, Hold, Move, Pair,
-};
+use super::{Colour, Corner, CornerAt, CornerPlace, Edge, EdgeAt, EdgePlace, FaceTurn, Hold, Move, Pair};
 
 /// Where every piece sits, relative to the centres.
 ///
@@ -113,20 +111,6 @@ impl State {
             .expect("every place holds an edge")
     }
 
-    /// The colour of the sticker of `place` on the side of `centre`; `None` if they do not touch.
-    #[must_use]
-    pub fn corner_sticker(&self, place: CornerPlace, centre: Colour) -> Option<Colour> {
-        let corner = self.corner_in(place);
-        self.corner(corner).shows(corner, centre)
-    }
-
-    /// The colour of the sticker of `place` on the side of `centre`; `None` if they do not touch.
-    #[must_use]
-    pub fn edge_sticker(&self, place: EdgePlace, centre: Colour) -> Option<Colour> {
-        let edge = self.edge_in(place);
-        self.edge(edge).shows(edge, centre)
-    }
-
     /// Whether the corner is in its place and untwisted.
     #[must_use]
     pub fn corner_solved(&self, corner: Corner) -> bool {
@@ -187,42 +171,6 @@ impl Position {
             self.play(mv);
         }
         self
-    }
-
-    /// The nine stickers of a face, row by row as seen from outside: `U` with `B` at the top, `D` with `F`
-    /// at the top, the sides with `U` at the top. The fifth is the centre.
-    #[must_use]
-    pub fn stickers(&self, face: Face) -> [Colour; 9] {
-        let up = match face {
-            Face::U => Face::B,
-            Face::D => Face::F,
-            _ => Face::U,
-        };
-        let ring = face.ring();
-        let top = ring.iter().position(|&f| f == up).expect("the top edge is a neighbour");
-        let side = |i: usize| self.hold.colour(ring[(top + i) % 4]);
-        let centre = self.hold.colour(face);
-        let corner = |a: Colour, b: Colour| {
-            let home = Corner::with_colours([centre, a, b].into_iter().collect()).expect("a corner");
-            self.state.corner_sticker(home.home(), centre).expect("the place touches the face")
-        };
-        let edge = |a: Colour| {
-            let home = Edge::with_colours([centre, a].into_iter().collect()).expect("an edge");
-            self.state.edge_sticker(home.home(), centre).expect("the place touches the face")
-        };
-        // Clockwise from the top: 0 above, 1 to the right, 2 below, 3 to the left.
-        let (above, right, below, left) = (side(0), side(1), side(2), side(3));
-        [
-            corner(above, left),
-            edge(above),
-            corner(above, right),
-            edge(left),
-            centre,
-            edge(right),
-            corner(below, left),
-            edge(below),
-            corner(below, right),
-        ]
     }
 }
 
@@ -341,7 +289,7 @@ const fn edge_turns() -> [[EdgeAt; 24]; 18] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::cube::{Amount, Axis, Slice};
+    use crate::cube::{Amount, Face};
 
     /// The smallest n > 0 for which playing the moves n times gives a solved state and the starting hold.
     fn order(moves: &[Move]) -> usize {
@@ -404,15 +352,5 @@ mod tests {
         // D. Joyner, "Adventures in Group Theory", from memory: the largest order there is.
         let half = Amount::Half;
         assert_eq!(order(&[turn(R, q), turn(U, half), turn(D, b), turn(B, q), turn(D, b)]), 1260);
-    }
-
-    #[test]
-    fn a_u_turn_carries_the_front_row_to_the_left() {
-        let position = Position::SOLVED.after([Move::Turn(Face::U, Amount::Quarter)]);
-        assert_eq!(position.stickers(Face::L)[..3], [Colour::Green; 3]);
-        let position = Position::SOLVED.after([Move::Rotation(Axis::Y, Amount::Quarter)]);
-        assert_eq!(position.hold.colour(Face::F), Colour::Red);
-        let position = Position::SOLVED.after([Move::Slice(Slice::M, Amount::Quarter)]);
-        assert_eq!(position.stickers(Face::F)[1], Colour::White);
     }
 }

@@ -50,8 +50,16 @@ fn check(solve: &Solve) {
 
 fn oriented(state: &State, top: Colour) -> bool {
     use cornerwise::cube::{CornerPlace, EdgePlace};
-    CornerPlace::ALL.into_iter().all(|p| !p.touches(top) || state.corner_sticker(p, top) == Some(top))
-        && EdgePlace::ALL.into_iter().all(|p| !p.touches(top) || state.edge_sticker(p, top) == Some(top))
+    let corner = |place| {
+        let corner = state.corner_in(place);
+        state.corner(corner).shows(corner, top) == Some(top)
+    };
+    let edge = |place| {
+        let edge = state.edge_in(place);
+        state.edge(edge).shows(edge, top) == Some(top)
+    };
+    CornerPlace::ALL.into_iter().all(|place| !place.touches(top) || corner(place))
+        && EdgePlace::ALL.into_iter().all(|place| !place.touches(top) || edge(place))
 }
 
 fn nearly(state: &State, top: Colour) -> bool {
