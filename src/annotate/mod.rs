@@ -243,7 +243,11 @@ const COMMON_CLAIM: &str = "4th pair, green-orange";
 
 /// Token `i` as the writer spelled it, where that is another way on purpose.
 fn written(facts: &Facts<'_>, i: usize) -> Option<String> {
-    let spelled = facts.study.record.solution.tokens[i].spelled()?;
+    let token = &facts.study.record.solution.tokens[i];
+    if token.spelling.is_usual() {
+        return None;
+    }
+    let spelled = token.spelled()?;
     (spelled != facts.study.replay.moves[i].to_string()).then_some(spelled)
 }
 

@@ -4,6 +4,9 @@ use std::io::{self, Write};
 
 /// Writes to standard output, with escapes taken out unless colour is wanted there.
 pub(super) fn out(text: &str) -> io::Result<()> {
+    if !text.contains('\u{1b}') {
+        return raw(text);
+    }
     let mut stdout = anstream::AutoStream::auto(io::stdout().lock());
     stdout.write_all(text.as_bytes())?;
     stdout.flush()
@@ -25,7 +28,7 @@ pub(super) fn err_coloured() -> bool {
     anstream::AutoStream::choice(&io::stderr()) != anstream::ColorChoice::Never
 }
 
-/// Writes to a terminal, with escapes that move the cursor kept even where colour is not wanted.
+/// Writes to standard output as it is, with escapes that move the cursor kept even where colour is not wanted.
 pub(super) fn raw(text: &str) -> io::Result<()> {
     let mut stdout = io::stdout().lock();
     stdout.write_all(text.as_bytes())?;

@@ -156,12 +156,26 @@ impl fmt::Display for Slice {
 /// The form the Regulations define where they define one (`Rw`, not `r`), with ASCII primes.
 impl fmt::Display for Move {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Move::Turn(face, amount) => write!(f, "{face}{amount}"),
-            Move::Wide(face, amount) => write!(f, "{face}w{amount}"),
-            Move::Slice(slice, amount) => write!(f, "{slice}{amount}"),
-            Move::Rotation(axis, amount) => write!(f, "{axis}{amount}"),
-        }
+        let amount = match self {
+            Move::Turn(face, amount) => {
+                face.fmt(f)?;
+                amount
+            }
+            Move::Wide(face, amount) => {
+                face.fmt(f)?;
+                f.write_str("w")?;
+                amount
+            }
+            Move::Slice(slice, amount) => {
+                slice.fmt(f)?;
+                amount
+            }
+            Move::Rotation(axis, amount) => {
+                axis.fmt(f)?;
+                amount
+            }
+        };
+        amount.fmt(f)
     }
 }
 
@@ -195,7 +209,7 @@ impl fmt::Display for Moves {
             if i > 0 {
                 f.write_str(" ")?;
             }
-            write!(f, "{mv}")?;
+            mv.fmt(f)?;
         }
         Ok(())
     }
@@ -219,8 +233,7 @@ impl fmt::Display for Pair {
 /// The two side colours in alphabetical order: `green-red`.
 impl fmt::Display for PairName {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let [a, b] = self.sides();
-        f.pad(&format!("{a}-{b}"))
+        f.pad(&self.sides().map(Colour::name).join("-"))
     }
 }
 

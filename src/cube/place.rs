@@ -62,7 +62,8 @@ impl Place {
 
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let name: String = self.faces().iter().map(Face::to_string).collect();
+        let mut name = String::with_capacity(3);
+        name.extend(self.faces().iter().map(|face| face.letter()));
         f.pad(&name)
     }
 }

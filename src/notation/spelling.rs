@@ -26,6 +26,12 @@ impl Spelling {
     /// `U3` for `U'`, `U3'` for `U`.
     const THREE: u8 = 8;
 
+    /// Whether it is the one in which moves are written here.
+    #[must_use]
+    pub const fn is_usual(self) -> bool {
+        self.0 == 0
+    }
+
     /// The spelling of `written`, which was read as `mv`.
     pub(super) fn of(written: &str, mv: Move) -> Spelling {
         let bytes = written.as_bytes();

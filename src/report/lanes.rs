@@ -6,9 +6,12 @@
 //! and a stop stands on top of its bar, so that the eye finds the stops first and what lay behind them
 //! straight below.
 
+use std::fmt::Write as _;
+use std::iter::repeat_n;
+
 use owo_colors::{OwoColorize, Style};
 
-use super::look::{Look, columns, wrap};
+use super::look::{Look, columns, end_line, wrap};
 use crate::annotation::{Annotation, Lane, LaneGrade, Spot, Step, StepKind};
 
 /// Where the lanes begin: after the longest pair's name and the word for the piece.
@@ -153,8 +156,11 @@ fn pauses(out: &mut String, band: &[Stretch<'_>], marks: &Marks, look: &Look) {
 }
 
 fn row(out: &mut String, lane: &Lane, band: &[Stretch<'_>], marks: &Marks, look: &Look, corner: bool) {
-    let label = if corner { format!("{:<12} corner", lane.pair) } else { format!("{:<12} edge", "") };
-    let mut line = format!("{label:<LABEL$}");
+    let from = out.len();
+    // Writing to a `String` cannot fail.
+    let _ = if corner { write!(out, "{:<12} corner", lane.pair) } else { write!(out, "{:<12} edge", "") };
+    let label = out.len() - from;
+    out.extend(repeat_n(' ', LABEL.saturating_sub(label)));
     for stretch in band {
         let step = stretch.step;
         let style = if step.next().any(|next| next.pair == lane.pair) {
@@ -164,7 +170,7 @@ fn row(out: &mut String, lane: &Lane, band: &[Stretch<'_>], marks: &Marks, look:
         } else {
             look.palette.dim
         };
-        let mut cells = String::new();
+        let mut cells = String::with_capacity(3 * (step.to - step.from));
         for moment in step.from..step.to {
             cells.push(match lane.cells.get(moment) {
                 Some(_) if lane.solved.is_some_and(|solved| solved <= moment) => ' ',
@@ -172,20 +178,23 @@ fn row(out: &mut String, lane: &Lane, band: &[Stretch<'_>], marks: &Marks, look:
                 None => ' ',
             });
         }
-        line.push_str(&styled(&cells, style));
-        line.push(match lane.solved {
+        styled(out, &cells, style);
+        out.push(match lane.solved {
             Some(solved) if solved == step.to => marks.inserted,
             Some(solved) if solved < step.to => ' ',
             _ => marks.bar,
         });
     }
-    out.push_str(line.trim_end());
-    out.push('\n');
+    end_line(out, from);
 }
 
-/// Blank cells need no escapes.
-fn styled(cells: &str, style: Style) -> String {
-    if cells.trim().is_empty() { cells.into() } else { cells.style(style).to_string() }
+/// Blank cells need no escapes, and a style that is none writes none.
+fn styled(out: &mut String, cells: &str, style: Style) {
+    if cells.trim().is_empty() || style.is_plain() {
+        out.push_str(cells);
+    } else {
+        let _ = write!(out, "{}", cells.style(style));
+    }
 }
 
 const fn mark(spot: &Spot, marks: &Marks) -> char {

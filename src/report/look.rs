@@ -67,7 +67,8 @@ impl Palette {
     /// Whether nothing is styled.
     #[must_use]
     pub fn is_plain(&self) -> bool {
-        *self == Palette::default()
+        // One stands for all: there is the palette with styles and the one without.
+        self.strong == Style::new()
     }
 
     /// The style of the word for what a step left.
@@ -140,7 +141,16 @@ fn words(text: &str, room: usize) -> impl Iterator<Item = &str> {
 /// How many columns a text takes in a terminal; escapes take none.
 #[must_use]
 pub fn columns(text: &str) -> usize {
+    if text.bytes().all(|byte| matches!(byte, b' '..=b'~')) {
+        return text.len();
+    }
     anstream::adapter::strip_str(text).map(unicode_width::UnicodeWidthStr::width).sum()
+}
+
+/// Ends the line, or the lines, begun at `from`: no spaces stand before the end.
+pub(super) fn end_line(out: &mut String, from: usize) {
+    out.truncate(from + out[from..].trim_end().len());
+    out.push('\n');
 }
 
 #[cfg(test)]

@@ -3,13 +3,16 @@
 //! Lines are broken at spaces of words only; a sequence of turns or the name of a pair stays whole as long as a line
 //! can hold it. Widths are counted in columns as terminals count them, so a title in Chinese stands where it should.
 
+use std::borrow::Cow;
 use std::fmt::Write as _;
+use std::iter::repeat_n;
+use std::ops::Range;
 
-use owo_colors::{OwoColorize, Style};
+use owo_colors::OwoColorize;
 use textwrap::core::Fragment;
 use textwrap::wrap_algorithms::wrap_first_fit;
 
-use super::look::{Look, columns};
+use super::look::{Look, columns, end_line};
 use crate::story::blocks::{Block, Body, Item, Line, Phrase, Run, StepBlock};
 
 mod table;
@@ -53,8 +56,14 @@ pub fn set(blocks: &[Block], look: &Look, lanes: &dyn Fn(&Look) -> String) -> St
 #[must_use]
 pub fn wrapped(phrase: &Phrase, look: &Look, width: usize, indent: usize) -> String {
     let lines = in_lines(phrase, look, width.saturating_sub(indent));
-    let lines: Vec<String> = lines.into_iter().map(|line| line.text).collect();
-    lines.join(&format!("\n{}", " ".repeat(indent)))
+    let mut lines = lines.into_iter();
+    let mut text = lines.next().map_or_else(String::new, |line| line.text);
+    for line in lines {
+        text.push('\n');
+        pad(&mut text, indent);
+        text.push_str(&line.text);
+    }
+    text
 }
 
 /// A set line, and how many columns it takes: the escapes in it take none.
@@ -66,14 +75,16 @@ struct SetLine {
 /// A phrase in lines of at most `room` columns.
 fn in_lines(phrase: &Phrase, look: &Look, room: usize) -> Vec<SetLine> {
     let room = room.max(1);
-    let words = words(phrase, look, room);
+    let (text, words) = words(phrase, look, room);
     #[expect(clippy::cast_precision_loss, reason = "columns of a terminal")]
     let lines = wrap_first_fit(&words, &[room as f64]);
     let set = |line: &&[Word]| {
-        let mut set = SetLine { text: String::new(), wide: 0 };
+        let long = line.iter().map(|word| word.text.len() + 1).sum();
+        let mut set = SetLine { text: String::with_capacity(long), wide: 0 };
         for (k, word) in line.iter().enumerate() {
             let space = if k + 1 < line.len() && word.space { " " } else { "" };
-            let _ = write!(set.text, "{}{space}", word.text);
+            set.text.push_str(&text[word.text.clone()]);
+            set.text.push_str(space);
             set.wide += word.wide + space.len();
         }
         set
@@ -84,7 +95,8 @@ fn in_lines(phrase: &Phrase, look: &Look, room: usize) -> Vec<SetLine> {
 /// What is not torn: a word with what hangs on it.
 #[derive(Debug)]
 struct Word {
-    text: String,
+    /// Where it stands in the text of all words.
+    text: Range<usize>,
     wide: usize,
     /// Whether a space follows, at which a line may end.
     space: bool,
@@ -107,18 +119,21 @@ impl Fragment for Word {
     }
 }
 
-/// The words of a phrase. What follows a pair without a space (a comma) hangs on it.
-fn words(phrase: &Phrase, look: &Look, room: usize) -> Vec<Word> {
-    let mut words: Vec<Word> = Vec::new();
-    let mut add = |text: &str, shown: String, space: bool, joint: bool| {
+/// The words of a phrase: their text without the spaces between, and each. What follows a pair without a space (a comma)
+/// hangs on it.
+fn words(phrase: &Phrase, look: &Look, room: usize) -> (String, Vec<Word>) {
+    let (mut all, mut words) = (String::new(), Vec::<Word>::new());
+    let mut add = |text: &str, shown: &str, space: bool, joint: bool| {
         let wide = columns(text);
+        let from = all.len();
+        all.push_str(shown);
         match words.last_mut() {
             Some(last) if !last.space && !last.joint => {
-                last.text.push_str(&shown);
+                last.text.end = all.len();
                 last.wide += wide;
                 (last.space, last.joint) = (space, joint);
             }
-            _ => words.push(Word { text: shown, wide, space, joint }),
+            _ => words.push(Word { text: from..all.len(), wide, space, joint }),
         }
     };
     for run in &phrase.runs {
@@ -128,32 +143,37 @@ fn words(phrase: &Phrase, look: &Look, room: usize) -> Vec<Word> {
                 let text = run.plain();
                 let (first, second) = text.split_once('-').unwrap_or((&text, ""));
                 let [a, b] = pair.sides().map(|side| look.palette.colour(side));
-                add(&format!("{first}-"), format!("{}-", first.style(a)), false, true);
-                add(second, second.style(b).to_string(), false, false);
+                add(&format!("{first}-"), &format!("{}-", first.style(a)), false, true);
+                add(second, &second.style(b).to_string(), false, false);
             }
             Run::Pair(_) | Run::PairFirst(_) | Run::Colour(_) => {
-                add(&run.plain(), styled(run, &run.plain(), look), false, false);
+                let text = run.plain();
+                add(&text, &styled(run, &text, look), false, false);
             }
-            Run::Turns(text) if columns(text) <= room => add(text, text.clone(), false, false),
+            Run::Turns(text) if columns(text) <= room => add(text, text, false, false),
             _ => {
                 let text = run.plain();
                 let mut parts = text.split(' ').peekable();
                 while let Some(part) = parts.next() {
                     let space = parts.peek().is_some();
-                    let shown = if part.is_empty() { String::new() } else { styled(run, part, look) };
-                    add(part, shown, space, false);
+                    let shown = if part.is_empty() { Cow::Borrowed("") } else { styled(run, part, look) };
+                    add(part, &shown, space, false);
                 }
             }
         }
     }
-    words
+    (all, words)
 }
 
 /// A part of a run in its style.
-fn styled(run: &Run, text: &str, look: &Look) -> String {
+fn styled<'a>(run: &Run, text: &'a str, look: &Look) -> Cow<'a, str> {
     let palette = &look.palette;
+    // A style that is none writes no escapes.
+    if palette.is_plain() {
+        return text.into();
+    }
     let style = match run {
-        Run::Words(_) | Run::Turns(_) | Run::Term(_) => return text.to_owned(),
+        Run::Words(_) | Run::Turns(_) | Run::Term(_) => return text.into(),
         Run::Strong(_) => palette.strong,
         Run::Dim(_) => palette.dim,
         Run::Stop(_) => palette.middling.bold(),
@@ -161,17 +181,20 @@ fn styled(run: &Run, text: &str, look: &Look) -> String {
         Run::Pair(pair) | Run::PairFirst(pair) => {
             let [a, b] = pair.sides();
             let (first, second) = text.split_once('-').unwrap_or((text, ""));
-            return format!("{}-{}", first.style(palette.colour(a)), second.style(palette.colour(b)));
+            return format!("{}-{}", first.style(palette.colour(a)), second.style(palette.colour(b))).into();
         }
         Run::Colour(colour) => palette.colour(*colour),
     };
-    // A style that is none writes no escapes.
-    let style = if palette.is_plain() { Style::new() } else { style };
-    text.style(style).to_string()
+    text.style(style).to_string().into()
 }
 
 fn whole(phrase: &Phrase, look: &Look) -> String {
-    phrase.runs.iter().map(|run| styled(run, &run.plain(), look)).collect()
+    phrase.runs.iter().fold(String::new(), |text, run| text + &styled(run, &run.plain(), look))
+}
+
+/// So many spaces more.
+fn pad(text: &mut String, columns: usize) {
+    text.extend(repeat_n(' ', columns));
 }
 
 fn line(out: &mut String, text: &str) {
@@ -187,8 +210,9 @@ fn paragraph(out: &mut String, words: &Phrase, look: &Look) {
 fn title(out: &mut String, words: &Phrase, figure: &str, look: &Look) {
     let wide = columns(&words.plain());
     if wide + 2 + columns(figure) <= look.width {
-        let pad = " ".repeat(look.width - wide - columns(figure));
-        line(out, &format!("{}{pad}{figure}", whole(words, look)));
+        let mut text = whole(words, look);
+        pad(&mut text, look.width - wide - columns(figure));
+        line(out, &(text + figure));
     } else {
         line(out, &wrapped(words, look, look.width, 0));
         if !figure.is_empty() {
@@ -202,15 +226,16 @@ fn set_items(out: &mut String, items: &[Item], look: &Look) {
     let indent = INDENT + figures + 2;
     for item in items {
         let figure = &item.figure;
-        let pad = " ".repeat(figures - columns(figure));
+        let beside = figures - columns(figure);
         // Seconds stand to the right, below each other; names of steps to the left.
-        let figure = if figure.starts_with(|c: char| c.is_ascii_digit()) {
-            format!("{pad}{figure}")
-        } else {
-            format!("{figure}{pad}")
-        };
-        let words = wrapped(&item.words, look, look.width, indent);
-        line(out, &format!("{:INDENT$}{figure}  {words}", ""));
+        let [before, after] =
+            if figure.starts_with(|c: char| c.is_ascii_digit()) { [beside, 0] } else { [0, beside] };
+        let from = out.len();
+        pad(out, INDENT + before);
+        out.push_str(figure);
+        pad(out, after + 2);
+        out.push_str(&wrapped(&item.words, look, look.width, indent));
+        end_line(out, from);
     }
 }
 
@@ -261,8 +286,8 @@ fn set_step(out: &mut String, step: &StepBlock, grid: &Grid, look: &Look) {
 /// Name, what it solves, the turns, and the figures at the end of the line; the turns get a line of their own where
 /// there is no room beside.
 fn head(out: &mut String, step: &StepBlock, look: &Look) {
-    let name = step.name.style(look.palette.strong).to_string();
-    let mut text = format!("{name}{}", " ".repeat(NAME.saturating_sub(columns(&step.name)).max(2)));
+    let mut text = step.name.style(look.palette.strong).to_string();
+    pad(&mut text, NAME.saturating_sub(columns(&step.name)).max(2));
     text.push_str(&whole(&step.what, look));
     let figures = step.figures.join("  ");
     let mut at = columns(&text);
@@ -270,13 +295,16 @@ fn head(out: &mut String, step: &StepBlock, look: &Look) {
     let room = |at: usize| at + columns(&step.tokens) + 2 + columns(&figures) <= look.width;
     let to = [TURNS.max(at), at].into_iter().find(|&to| room(to) && (to == TURNS || step.what.is_empty()));
     if let Some(to) = to.filter(|_| !step.tokens.is_empty()) {
-        text.push_str(&" ".repeat(to - at));
+        pad(&mut text, to - at);
         text.push_str(&step.tokens);
         at = to + columns(&step.tokens);
     }
     let beside = look.width.checked_sub(at + columns(&figures)).filter(|&pad| pad >= 2);
     match beside {
-        Some(pad) => line(out, &format!("{text}{}{figures}", " ".repeat(pad))),
+        Some(beside) => {
+            pad(&mut text, beside);
+            line(out, &(text + &figures));
+        }
         None => {
             line(out, &text);
             line(out, &format!("{figures:>width$}", width = look.width));
@@ -289,8 +317,12 @@ fn head(out: &mut String, step: &StepBlock, look: &Look) {
 }
 
 fn labelled(out: &mut String, label: &str, text: &str, look: &Look) {
+    let from = out.len();
     let label = format!("{:INDENT$}{label:<width$}", "", width = TEXT - INDENT);
-    line(out, &format!("{}{text}", label.style(look.palette.dim)));
+    // Writing to a `String` cannot fail.
+    let _ = write!(out, "{}", label.style(look.palette.dim));
+    out.push_str(text);
+    end_line(out, from);
 }
 
 /// Cells below those of other lines, the last one at the end of the line. The one before it is set in lines where it is
@@ -304,9 +336,10 @@ fn set_cells(out: &mut String, one: &Line, cells: &[Phrase], grid: &Grid, look: 
     let (mut text, mut at, mut label) = (String::new(), 0, one.label);
     for (i, cell) in short.iter().enumerate() {
         let wide = columns(&cell.plain());
-        let pad = grid.widths.get(i).copied().unwrap_or(0).max(wide) - wide + grid.gap;
-        let _ = write!(text, "{}{}", whole(cell, look), " ".repeat(pad));
-        at += wide + pad;
+        let beside = grid.widths.get(i).copied().unwrap_or(0).max(wide) - wide + grid.gap;
+        text.push_str(&whole(cell, look));
+        pad(&mut text, beside);
+        at += wide + beside;
     }
     let last_wide = columns(&last.plain());
     let beside = |at: usize| room.saturating_sub(at + last_wide + 1);
@@ -315,12 +348,14 @@ fn set_cells(out: &mut String, one: &Line, cells: &[Phrase], grid: &Grid, look: 
         (text, at, label) = (String::new(), 0, "");
     }
     for (n, part) in in_lines(long, look, beside(at)).into_iter().enumerate() {
-        let _ = match n {
-            0 => write!(text, "{}{}", part.text, " ".repeat(beside(at).saturating_sub(part.wide) + 1)),
-            _ => write!(text, "\n{}{}", " ".repeat(TEXT + at), part.text),
-        };
         if n == 0 {
+            text.push_str(&part.text);
+            pad(&mut text, beside(at).saturating_sub(part.wide) + 1);
             text.push_str(&whole(last, look));
+        } else {
+            text.push('\n');
+            pad(&mut text, TEXT + at);
+            text.push_str(&part.text);
         }
     }
     labelled(out, label, &text, look);

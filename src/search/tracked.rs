@@ -128,8 +128,8 @@ impl Turns {
     pub fn pairs(&self, from: Tracked, turn: Turn) -> Tracked {
         let pairs = &self.corner_and_edge[turn.index()];
         let [a, b, p, q, r, s] = from.0;
-        let [p, q, r, s] = [p, q, r, s].map(|pair| pairs[usize::from(pair)]);
-        Tracked([a, b, p, q, r, s])
+        let after = |pair: u16| pairs[usize::from(pair)];
+        Tracked([a, b, after(p), after(q), after(r), after(s)])
     }
 
     /// Everything after a turn.

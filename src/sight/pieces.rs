@@ -51,8 +51,8 @@ impl Piece {
 /// Its colours in alphabetical order: `green-red`, `blue-orange-white`.
 impl fmt::Display for Piece {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut colours: Vec<String> = self.colours().iter().map(|colour| colour.to_string()).collect();
-        colours.sort();
+        let mut colours: Vec<&str> = self.colours().iter().map(Colour::name).collect();
+        colours.sort_unstable();
         f.pad(&colours.join("-"))
     }
 }

@@ -3,6 +3,8 @@
 //! A block says what a thing *is* (a heading, a row of figures, a sequence of turns that must not be torn), never
 //! how it looks. Writers turn blocks into text, Markdown or a page; they know their medium and no cubes.
 
+use std::borrow::Cow;
+
 use crate::cube::{Colour, PairName};
 
 /// A stretch of words with one meaning.
@@ -226,8 +228,11 @@ impl Phrase {
 
     /// The words alone.
     #[must_use]
-    pub fn plain(&self) -> String {
-        self.runs.iter().map(Run::plain).collect()
+    pub fn plain(&self) -> Cow<'_, str> {
+        match &self.runs[..] {
+            [one] => one.plain(),
+            runs => runs.iter().map(Run::plain).collect::<String>().into(),
+        }
     }
 }
 
@@ -246,21 +251,21 @@ impl Run {
 
     /// The words alone.
     #[must_use]
-    pub fn plain(&self) -> String {
+    pub fn plain(&self) -> Cow<'_, str> {
         match self {
             Run::Words(text)
             | Run::Strong(text)
             | Run::Dim(text)
             | Run::Stop(text)
             | Run::Fault(text)
-            | Run::Turns(text) => text.clone(),
-            Run::Pair(pair) => pair.to_string(),
+            | Run::Turns(text) => text.into(),
+            Run::Pair(pair) => pair.to_string().into(),
             Run::PairFirst(pair) => {
                 let name = pair.to_string();
-                name[..1].to_uppercase() + &name[1..]
+                (name[..1].to_uppercase() + &name[1..]).into()
             }
-            Run::Colour(colour) => colour.to_string(),
-            Run::Term(word) => (*word).to_owned(),
+            Run::Colour(colour) => colour.name().into(),
+            Run::Term(word) => (*word).into(),
         }
     }
 }

@@ -223,7 +223,9 @@ fn reasoned(facts: &Annotation, index: usize, why: &Reason, words: &str) {
 fn besides(facts: &Annotation) -> Option<String> {
     let blocks = story::solve(facts, Told::Brief, true, false);
     blocks.iter().find_map(|block| match block {
-        Block::Paragraph(words) => Some(words.plain()).filter(|words| words.starts_with("Besides, ")),
+        Block::Paragraph(words) => {
+            Some(words.plain().into_owned()).filter(|words| words.starts_with("Besides, "))
+        }
         _ => None,
     })
 }

@@ -124,7 +124,7 @@ fn set_table(out: &mut Markup, table: &Table) {
     }
     out.close().close().close().line();
     if !table.key.is_empty() {
-        let key: Vec<String> = table.key.iter().map(Phrase::plain).collect();
+        let key: Vec<_> = table.key.iter().map(Phrase::plain).collect();
         out.open("p").attr("class", "soft").text(key.join(" · ")).close().line();
     }
 }

@@ -48,7 +48,7 @@ pub fn plans(plans: &[(Plan, Option<Annotation>)]) -> String {
 #[must_use]
 pub fn drill(drills: &[Drill]) -> String {
     let head = drills.first().map(story::drill_head);
-    let title = head.as_ref().map_or_else(|| "drill".to_owned(), |head| head.title.plain());
+    let title = head.as_ref().map_or_else(|| "drill".to_owned(), |head| head.title.plain().into_owned());
     document(&title, |out| {
         out.open("header").leaf("h1", &title);
         if let Some(head) = &head {

@@ -74,7 +74,7 @@ pub(super) fn write(out: &mut Markup, annotation: &Annotation, table: Option<&Ta
     }
     out.close().line();
     if !table.key.is_empty() {
-        let key: Vec<String> = table.key.iter().map(Phrase::plain).collect();
+        let key: Vec<_> = table.key.iter().map(Phrase::plain).collect();
         out.open("p").attr("class", "soft").text(key.join(" · ")).close();
     }
     out.close().line();

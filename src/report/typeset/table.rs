@@ -3,8 +3,8 @@
 
 use owo_colors::OwoColorize;
 
-use super::{SetLine, in_lines, line, paragraph, words};
-use crate::report::look::{Look, columns};
+use super::{SetLine, in_lines, line, pad, paragraph, words};
+use crate::report::look::{Look, columns, end_line};
 use crate::story::blocks::{Phrase, Run, Table};
 
 pub(super) fn set(out: &mut String, table: &Table, look: &Look) {
@@ -14,25 +14,28 @@ pub(super) fn set(out: &mut String, table: &Table, look: &Look) {
     if !over.is_empty() {
         line(out, &over.style(dim).to_string());
     }
-    let title = |&(column, wide): &(usize, usize)| {
+    let mut titles = String::new();
+    for (n, &(column, wide)) in grid.columns.iter().enumerate() {
+        titles.push_str(if n > 0 { grid.gap() } else { "" });
         let text = &table.columns[column].title;
-        padded(&SetLine { text: text.clone(), wide: columns(text) }, wide, table.columns[column].figures)
-    };
-    let titles: Vec<String> = grid.columns.iter().map(title).collect();
-    line(out, &titles.join(grid.gap()).trim_end().style(dim).to_string());
+        cell(&mut titles, text, columns(text), wide, table.columns[column].figures);
+    }
+    line(out, &titles.trim_end().style(dim).to_string());
     for row in table.rows.iter().chain(&table.sums) {
         grid.row(out, row, look);
     }
     if !table.key.is_empty() {
-        let key: Vec<String> = table.key.iter().map(Phrase::plain).collect();
+        let key: Vec<_> = table.key.iter().map(Phrase::plain).collect();
         paragraph(out, &Phrase::new().run(Run::Dim(key.join("   "))), look);
     }
 }
 
 /// A cell as wide as its column: figures stand to the right.
-fn padded(cell: &SetLine, wide: usize, figures: bool) -> String {
-    let pad = " ".repeat(wide.saturating_sub(cell.wide));
-    if figures { format!("{pad}{}", cell.text) } else { format!("{}{pad}", cell.text) }
+fn cell(out: &mut String, text: &str, columns: usize, wide: usize, figures: bool) {
+    let beside = wide.saturating_sub(columns);
+    pad(out, if figures { beside } else { 0 });
+    out.push_str(text);
+    pad(out, if figures { 0 } else { beside });
 }
 
 /// What of a table is shown, and how wide.
@@ -52,7 +55,7 @@ impl<'a> Grid<'a> {
             |column: usize| cells(column).map(|cell| columns(&cell.plain())).fold(title(column), usize::max);
         // The longest of a column's words, where lines have so much room.
         let longest = |column: usize, room: usize| {
-            let of_cell = |cell| words(cell, look, room).iter().map(|word| word.wide).max().unwrap_or(0);
+            let of_cell = |cell| words(cell, look, room).1.iter().map(|word| word.wide).max().unwrap_or(0);
             cells(column).map(of_cell).fold(title(column), usize::max)
         };
         let all = (0..table.columns.len()).map(|column| (column, wide(column))).collect();
@@ -133,12 +136,13 @@ impl<'a> Grid<'a> {
         let cells: Vec<Vec<SetLine>> = self.columns.iter().map(set).collect();
         let high = cells.iter().map(Vec::len).max().unwrap_or(0).max(1);
         for n in 0..high {
-            let part = |(&(column, wide), lines): (&(usize, usize), &Vec<SetLine>)| {
-                let none = SetLine { text: String::new(), wide: 0 };
-                padded(lines.get(n).unwrap_or(&none), wide, self.table.columns[column].figures)
-            };
-            let parts: Vec<String> = self.columns.iter().zip(&cells).map(part).collect();
-            line(out, &parts.join(self.gap()));
+            let from = out.len();
+            for (k, (&(column, wide), lines)) in self.columns.iter().zip(&cells).enumerate() {
+                out.push_str(if k > 0 { self.gap() } else { "" });
+                let (text, columns) = lines.get(n).map_or(("", 0), |line| (&*line.text, line.wide));
+                cell(out, text, columns, wide, self.table.columns[column].figures);
+            }
+            end_line(out, from);
         }
     }
 }
