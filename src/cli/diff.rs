@@ -181,7 +181,7 @@ impl Run<'_> {
             return Ok(());
         }
         let mut compared = Vec::new();
-        let mut passed_over = 0;
+        let (mut other_scrambles, mut no_scramble) = (0, 0);
         for Side { chosen: other, named } in others {
             if *named && !scramble_is_whole(other) {
                 self.annotated(&other.study());
@@ -194,8 +194,10 @@ impl Run<'_> {
                 if *named || near || others.len() == 1 {
                     outlet::err(&refused(mine, other, &start, &self.session));
                     self.session.note(Exit::Unreadable);
+                } else if other.study().scramble_whole() {
+                    other_scrambles += 1;
                 } else {
-                    passed_over += 1;
+                    no_scramble += 1;
                 }
                 continue;
             }
@@ -211,11 +213,17 @@ impl Run<'_> {
             self.show(comparison, compared.is_empty())?;
             compared.push((name, other_facts));
         }
-        if passed_over > 0 {
-            let records = if passed_over == 1 { "1 record".into() } else { format!("{passed_over} records") };
-            self.session.remark(format!("{records} of other scrambles passed over"));
+        let passed_over =
+            [(other_scrambles, "of other scrambles"), (no_scramble, "without a whole scramble")];
+        let passed_over: Vec<String> = passed_over
+            .into_iter()
+            .filter(|&(n, _)| n > 0)
+            .map(|(n, which)| format!("{n} record{} {which}", if n == 1 { "" } else { "s" }))
+            .collect();
+        if !passed_over.is_empty() {
+            self.session.remark(format!("{} passed over", passed_over.join(" and ")));
         }
-        if compared.is_empty() && passed_over > 0 {
+        if compared.is_empty() && !passed_over.is_empty() {
             self.session.refuse(format!("no other record of the scramble of {} found", mine.name()));
         }
         if compared.len() > 1 {

@@ -4,13 +4,13 @@
 //! error. The exit status is the worst of all that was met.
 
 use std::fmt::Display;
-use std::io;
+use std::io::{self, IsTerminal};
 use std::path::{Path, PathBuf};
 
 use cornerwise::diagnostic::{Diagnostic, Source};
 use cornerwise::harmless::harmless;
 use cornerwise::report::diagnostics;
-use cornerwise::report::look::Look;
+use cornerwise::report::look::{Look, columns, wrap};
 
 use super::exit::Exit;
 use super::files::{self, Drafts, Growing, cannot_be_written};
@@ -112,7 +112,20 @@ impl<'a> Session<'a> {
 
     /// Says something of the run itself. It may name files and records, whose words are from outside.
     pub(super) fn remark(&self, message: impl Display) {
-        outlet::err(&harmless(&format!("cornerwise: {message}\n")));
+        let message = format!("cornerwise: {message}");
+        let text = harmless(&message);
+        // Into a file or another program each remark is one line.
+        let width = if io::stderr().is_terminal() { self.message_width() } else { usize::MAX };
+        let set = |line: &str| {
+            let words = line.trim_start();
+            let indent = line.len() - words.len();
+            if columns(line) <= width {
+                format!("{line}\n")
+            } else {
+                format!("{:indent$}{}\n", "", wrap(words, width, indent + 2))
+            }
+        };
+        outlet::err(&text.lines().map(set).collect::<String>());
     }
 
     /// Says what could not be done; the run ends as one that was asked for what cannot be.

@@ -96,7 +96,8 @@ fn findings(survey: &Survey) -> Vec<Block> {
         }
         let these = if survey.findings.len() == 1 { "this one stands" } else { "these stand" };
         let words = format!(
-            "Of {n} circumstances{pairs} only {these} out from chance in {}. \"Goes with\" is not \"because\".",
+            "Of {n} circumstances{pairs} only {these} out from chance in {}. Chance alone names something in one \
+             folder of ten; and \"goes with\" is not \"because\".",
             solves(survey.solves)
         );
         blocks.push(Block::Paragraph(words.into()));
@@ -305,7 +306,7 @@ fn against(survey: &Survey) -> Vec<Block> {
     let star = if any {
         "* stands out: solves shuffled between the two seldom differ as much. Of the"
     } else {
-        "Nothing stands out: solves shuffled between the two often differ as much. Of the"
+        "Nothing stands out: solves shuffled between the two differ as much. Of the"
     };
     let words = format!(
         "{star} {n} circumstances that can be compared, those that stand out are shown, and the next in order."

@@ -1,4 +1,5 @@
-//! `clock` in a pseudo-terminal: taps become marks, and however it ends the terminal is as it was.
+//! `clock` in a pseudo-terminal: taps become marks, and however it ends the terminal is as it was. Remarks are set as wide
+//! as the terminal.
 //!
 //! What each key does is tested exactly, with a clock that is given, in `src/timing` and `src/cli/clock`. Here a real
 //! clock runs, so times are held to wide bounds only.
@@ -198,6 +199,20 @@ fn another_size_is_drawn_anew() {
         assert!(line.chars().count() <= 50, "{line:?}");
     }
     assert!(drawn.contains("tap at its first"), "{drawn}");
+}
+
+/// What the run itself has to say is broken at spaces; into a file it is a line each.
+#[test]
+fn remarks_are_as_wide_as_the_terminal() {
+    let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_cornerwise"));
+    command.args(["drill", "--seed", "3"]);
+    let mut terminal = Terminal::new(command, &folder("remarks"));
+    terminal.wait_for("whole");
+    assert_eq!(terminal.ended().exit_code(), 2);
+    let seen = terminal.seen();
+    let lines: Vec<&str> = seen.trim_end().lines().collect();
+    assert!(lines.len() > 1 && lines.iter().all(|line| line.len() <= 80), "{seen}");
+    assert!(lines[0].starts_with("cornerwise: which kind") && lines[1].starts_with("  "), "{seen}");
 }
 
 /// The terminal goes away: the program ends by itself, even where the signal that tells of it is ignored.
