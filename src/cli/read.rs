@@ -80,6 +80,12 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
             session.refuse("`--write` of standard input needs a file: `--output FILE`");
         }
     }
+    // `--force` goes with `--output`.
+    if let Some((there, _)) = files.iter().find(|(path, _)| path.exists()) {
+        let there = there.display();
+        session.refuse(format!("{there}: exists already; `--output {there} --force` writes over it"));
+        files.clear();
+    }
     let names: Vec<PathBuf> = files.iter().map(|(path, _)| path.clone()).collect();
     let names = if together.is_empty() {
         names

@@ -1,7 +1,9 @@
 //! Putting a text in the place of a file, so that nobody's work is lost.
 //!
-//! A text is written whole and synced under a name of its own beside its place, and moved there when it is safe: a run
-//! that is broken off leaves either what was there or the new file, and what it leaves beside it is in nobody's way.
+//! A text is written whole under a name of its own beside its place, and moved there when it is safe: a run that is broken
+//! off leaves either what was there or the new file, and what it leaves beside it is in nobody's way. What takes another
+//! file's place is on the disk before it does; what is new can be made again, and to wait for the disk for each of
+//! thousands of pictures takes minutes.
 //!
 //! [`replace`] is for a record that was read, changed and is to be written back. It takes the file only if it still holds
 //! what was read: an editor may have saved in the meantime, or another run of this program may have mended another record
@@ -211,7 +213,7 @@ impl Draft {
         self.file.as_file_mut().write_all(text.as_bytes())
     }
 
-    /// The whole of it, safe on the disk. Its file is closed, so any number of them may wait.
+    /// The whole of it, safe on the disk if it replaces something. Its file is closed, so any number of them may wait.
     pub(super) fn whole(mut self) -> io::Result<TempPath> {
         seal(self.file.as_file_mut(), self.like.as_ref())?;
         Ok(self.file.into_temp_path())
@@ -228,7 +230,7 @@ pub(super) fn move_new(draft: TempPath, path: &Path) -> io::Result<()> {
     moved.map_err(|refused| refused.error)
 }
 
-/// Gives a file the owner and permissions of the one that is `like` it, and syncs it. Only the administrator can give a file
+/// Gives a file the owner and permissions of the one that is `like` it, if it is to take that one's place, and syncs it. Only the administrator can give a file
 /// away; for anybody else it is theirs already, or stays so.
 fn seal(file: &mut File, like: Option<&Metadata>) -> io::Result<()> {
     if let Some(like) = like {
@@ -239,8 +241,9 @@ fn seal(file: &mut File, like: Option<&Metadata>) -> io::Result<()> {
         }
         // After the owner: changing that may take permissions away.
         file.set_permissions(like.permissions())?;
+        file.sync_all()?;
     }
-    file.sync_all()
+    Ok(())
 }
 
 /// A new name is on the disk only when its folder is. Not every system lets a folder be opened.

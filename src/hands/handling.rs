@@ -81,6 +81,16 @@ struct Choice {
     last: Last,
 }
 
+/// Where a way goes on: a moment with its hold, after so many tokens and these two, a rotation and a turn.
+#[derive(Debug, Clone, Copy)]
+struct Ahead {
+    moment: usize,
+    grip: usize,
+    last: Last,
+    played: usize,
+    tokens: [Option<Move>; 2],
+}
+
 impl Handling {
     /// How these turns can be played from a position whose cross, of this colour, is whole.
     #[must_use]
@@ -140,14 +150,21 @@ impl Handling {
         }
         let mut moves = Vec::with_capacity(self.moments.len() + 2);
         match self.upright.number(from) {
-            Some(grip) => self.walk(0, grip, Last::Neither, &mut moves, &mut ways),
+            Some(grip) => {
+                let start = Ahead { moment: 0, grip, last: Last::Neither, played: 0, tokens: [None; 2] };
+                self.walk(vec![start], &mut moves, &mut ways);
+            }
             None => {
                 let least = self.cost(from);
                 for way in self.upright.brought_down(from) {
                     let left = least - way.cost(&self.weights);
                     if self.at_once[way.grip][Last::Neither as usize] == left {
                         moves.clone_from(&way.rotations);
-                        self.play(0, way.grip, Last::Neither, left, &mut moves, &mut ways);
+                        let (grip, played) = (way.grip, moves.len());
+                        let start = Ahead { moment: 0, grip, last: Last::Neither, played, tokens: [None; 2] };
+                        let mut ahead = Vec::new();
+                        self.play(start, left, &mut ahead);
+                        self.walk(ahead, &mut moves, &mut ways);
                     }
                 }
             }
@@ -207,39 +224,41 @@ impl Handling {
         }
     }
 
-    /// Every way to go on at the least cost, begun with `moves`.
-    fn walk(&self, moment: usize, grip: usize, last: Last, moves: &mut Vec<Move>, ways: &mut Vec<Way>) {
-        if moment + 1 == self.moments.len() {
-            ways.push(Way { moves: moves.clone(), hold: self.upright.holds[grip] });
-            return;
-        }
-        let left = self.to_come[moment][grip][last as usize];
-        self.play(moment, grip, last, left, moves, ways);
-        if self.moments[moment].whole {
-            for amount in Amount::ALL {
-                let left = left - self.weights.rotation(amount);
-                moves.push(Move::Rotation(Axis::Y, amount));
-                self.play(moment, (grip + amount as usize) % 4, last, left, moves, ways);
-                moves.pop();
+    /// Every way to go on at the least cost from what lies ahead, each begun with as many of `moves` as it says. A stack of
+    /// its own, because a step may have thousands of turns.
+    fn walk(&self, mut ahead: Vec<Ahead>, moves: &mut Vec<Move>, ways: &mut Vec<Way>) {
+        while let Some(Ahead { moment, grip, last, played, tokens }) = ahead.pop() {
+            moves.truncate(played);
+            moves.extend(tokens.into_iter().flatten());
+            if moment + 1 == self.moments.len() {
+                ways.push(Way { moves: moves.clone(), hold: self.upright.holds[grip] });
+                continue;
+            }
+            let played = moves.len();
+            let left = self.to_come[moment][grip][last as usize];
+            self.play(Ahead { moment, grip, last, played, tokens: [None; 2] }, left, &mut ahead);
+            if self.moments[moment].whole {
+                for amount in Amount::ALL {
+                    let left = left - self.weights.rotation(amount);
+                    let grip = (grip + amount as usize) % 4;
+                    let tokens = [Some(Move::Rotation(Axis::Y, amount)), None];
+                    self.play(Ahead { moment, grip, last, played, tokens }, left, &mut ahead);
+                }
             }
         }
     }
 
-    /// The same with a turn next, where exactly `left` may be spent.
-    fn play(
-        &self,
-        moment: usize,
-        grip: usize,
-        last: Last,
-        left: HalfUnits,
-        moves: &mut Vec<Move>,
-        ways: &mut Vec<Way>,
-    ) {
-        self.choices(moment, grip, last, |choice| {
+    /// What may come next by a turn, where exactly `left` may be spent.
+    fn play(&self, from: Ahead, left: HalfUnits, ahead: &mut Vec<Ahead>) {
+        self.choices(from.moment, from.grip, from.last, |choice| {
             if choice.cost + self.to_come[choice.moment][choice.grip][choice.last as usize] == left {
-                moves.push(choice.mv);
-                self.walk(choice.moment, choice.grip, choice.last, moves, ways);
-                moves.pop();
+                ahead.push(Ahead {
+                    moment: choice.moment,
+                    grip: choice.grip,
+                    last: choice.last,
+                    played: from.played,
+                    tokens: [from.tokens[0], Some(choice.mv)],
+                });
             }
         });
     }

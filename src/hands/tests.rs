@@ -87,6 +87,19 @@ fn a_cross_that_is_not_down_is_brought_down_first() {
     }
 }
 
+/// A record may have ten thousand tokens in one step; the worker threads have two megabytes of stack.
+#[test]
+fn a_line_of_thousands_of_turns_needs_no_more_stack_than_a_short_one() {
+    let once = [turn(Face::R, 1), turn(Face::U, 1), turn(Face::R, 3), turn(Face::U, 3)];
+    let turns = turns_of(Hold::START, &once.repeat(2500));
+    let played = move || {
+        let ways = Handling::new(&turns, CROSS, &Weights::default()).ways(Hold::START);
+        ways.into_iter().map(|way| way.moves.len()).collect::<Vec<_>>()
+    };
+    let small = std::thread::Builder::new().stack_size(128 * 1024).spawn(played).expect("a thread");
+    assert_eq!(small.join().expect("no overflow"), [10_000]);
+}
+
 #[test]
 fn weights_are_read_back_as_written() {
     for text in ["", "rlu=1.5", "r=1,l=2,b=100", " half = 0 , switch=0,wide-d=0.5", "bf=3,y=1,y2=1.5"] {

@@ -10,6 +10,7 @@ use crate::cube::Colour;
 use crate::diagnostic::{Diagnostic, Source};
 use crate::drill::{Drill, Drills, Wish};
 use crate::findings;
+use crate::harmless::harmless;
 use crate::report::html;
 use crate::report::markdown::{self, Pictures};
 use crate::report::markup::Fragment;
@@ -201,7 +202,7 @@ fn part(shown: &Shown, pictures: &Pictures, style: Style, files: &mut Vec<(Strin
 pub fn page(source: &Source, asks: &[Ask], shown: &[Option<Shown>], style: Style) -> String {
     let mut blocks = asks.iter().zip(shown).enumerate();
     let mut title: Option<String> = None;
-    let (mut in_title, mut skipping) = (false, false);
+    let (mut in_title, mut skipping, mut without_link) = (false, false, false);
     let mut events = Vec::new();
     for event in ask::parser(&source.text) {
         match event {
@@ -216,7 +217,25 @@ pub fn page(source: &Source, asks: &[Ask], shown: &[Option<Shown>], style: Style
             }
             Event::End(TagEnd::CodeBlock) if skipping => skipping = false,
             _ if skipping => {}
-            Event::Html(text) | Event::InlineHtml(text) => events.push(Event::Text(text)),
+            Event::Html(text) | Event::InlineHtml(text) | Event::Text(text) => {
+                if in_title {
+                    title.get_or_insert_default().push_str(&text);
+                }
+                events.push(Event::Text(harmless(&text).into_owned().into()));
+            }
+            Event::Code(text) => {
+                if in_title {
+                    title.get_or_insert_default().push_str(&text);
+                }
+                events.push(Event::Code(harmless(&text).into_owned().into()));
+            }
+            // Its words stay.
+            Event::Start(Tag::Link { ref dest_url, .. }) if !leads_to_a_page(dest_url) => without_link = true,
+            Event::End(TagEnd::Link) if without_link => without_link = false,
+            Event::Start(Tag::Image { link_type, dest_url, title, id }) => {
+                let dest_url = if leads_to_a_page(&dest_url) { dest_url } else { "".into() };
+                events.push(Event::Start(Tag::Image { link_type, dest_url, title, id }));
+            }
             event => {
                 match &event {
                     Event::Start(Tag::Heading { .. }) if title.is_none() => {
@@ -224,9 +243,6 @@ pub fn page(source: &Source, asks: &[Ask], shown: &[Option<Shown>], style: Style
                         title = Some(String::new());
                     }
                     Event::End(TagEnd::Heading(_)) => in_title = false,
-                    Event::Text(text) | Event::Code(text) if in_title => {
-                        title.get_or_insert_default().push_str(text);
-                    }
                     _ => {}
                 }
                 events.push(event);
@@ -237,6 +253,17 @@ pub fn page(source: &Source, asks: &[Ask], shown: &[Option<Shown>], style: Style
     pulldown_cmark::html::push_html(&mut body, events.into_iter());
     let title = title.filter(|title| !title.is_empty()).unwrap_or_else(|| source.name.clone());
     html::lesson(&title, &Fragment::of_another_writer(body))
+}
+
+/// Whether an address is that of a page or a letter, or of something beside the lesson: none that runs, such as
+/// `javascript:`, and none of this machine.
+fn leads_to_a_page(address: &str) -> bool {
+    // Browsers pass over blanks and controls in it.
+    let address: String = address.chars().filter(|&c| !c.is_whitespace() && !c.is_control()).collect();
+    let scheme = address.split(['/', '?', '#']).next().and_then(|begin| begin.split_once(':'));
+    scheme.is_none_or(|(scheme, _)| {
+        ["http", "https", "mailto"].iter().any(|fine| scheme.eq_ignore_ascii_case(fine))
+    })
 }
 
 /// One block as a part of a page; `n` makes its ids unique.

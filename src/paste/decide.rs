@@ -138,14 +138,12 @@ impl<'a> Decider<'a> {
         let last = starts.len();
         let path = |which: usize| -> Vec<Draft> {
             let (mut node, mut way) = (last, which);
-            let mut drafts = Vec::new();
+            let mut from_the_end: Vec<&[Draft]> = Vec::new();
             while let Some((before, which)) = ways[node][way].before {
-                let mut own = ways[node][way].drafts.clone();
-                own.append(&mut drafts);
-                drafts = own;
+                from_the_end.push(&ways[node][way].drafts);
                 (node, way) = (before, which);
             }
-            drafts
+            from_the_end.into_iter().rev().flatten().cloned().collect()
         };
         let mut readings: Vec<Vec<Draft>> = (0..ways[last].len()).map(path).collect();
         let comes_out = |draft: &Draft| draft.rank >= Rank::Short && draft.beyond.is_none();

@@ -41,7 +41,7 @@ use std::panic::{self, AssertUnwindSafe};
 use crate::diagnostic::{Diagnostic, Severity, Source, Span};
 use crate::findings;
 use crate::notation::Element;
-use crate::record::{self, Reading, Record};
+use crate::record::{self, MAX_RECORDS, Reading, Record};
 use crate::steps::{self, End};
 
 use clean::Clean;
@@ -130,6 +130,13 @@ pub fn read_with(source: &Source, options: &Options) -> Account {
         take_strict(&source.text, options, &mut account, record);
     }
     settle(source, &mut waiting, options, &mut account);
+    // What is parted by words instead of lines of dashes is counted only now.
+    if let Some(first) = account.reading.records.get(MAX_RECORDS).map(|record| record.span) {
+        account.reading.records.truncate(MAX_RECORDS);
+        account.taken.retain(|taken| taken.record <= MAX_RECORDS);
+        let said = findings::records_too_many(MAX_RECORDS).at(first.first_line(&source.text));
+        account.reading.diagnostics.push(said);
+    }
     account.reading.records.iter_mut().for_each(figures::read);
     account.reading.cap_messages();
     if options.strict {

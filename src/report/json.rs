@@ -1,11 +1,15 @@
 //! The facts as JSON Lines (one object a line, one line a record), read back, and the schemas that describe them.
 
+use std::io;
+
 use schemars::generate::SchemaSettings;
 use schemars::transform::{RecursiveTransform, Transform};
 use schemars::{JsonSchema, Schema};
 use serde::Serialize;
+use serde_json::ser::Formatter;
 
 use crate::annotation::Annotation;
+use crate::harmless::is_harmless;
 use crate::survey::Survey;
 
 /// One line of JSON, with its line end.
@@ -25,9 +29,38 @@ pub fn line(annotation: &Annotation) -> String {
 /// Never for facts: they are strings, numbers and lists of them.
 #[must_use]
 pub fn any(facts: &impl Serialize) -> String {
-    let mut line = serde_json::to_string(facts).expect("facts are plain data");
-    line.push('\n');
-    line
+    let mut line = Vec::new();
+    let mut serializer = serde_json::Serializer::with_formatter(&mut line, Shown);
+    facts.serialize(&mut serializer).expect("facts are plain data");
+    line.push(b'\n');
+    String::from_utf8(line).expect("JSON is text")
+}
+
+/// Compact, and with every character escaped that steers a terminal, hides or turns round: a line of facts is often looked
+/// at where it is printed. Read back it is the same.
+struct Shown;
+
+impl Formatter for Shown {
+    fn write_string_fragment<W: ?Sized + io::Write>(
+        &mut self,
+        writer: &mut W,
+        fragment: &str,
+    ) -> io::Result<()> {
+        if fragment.is_ascii() && !fragment.contains('\u{7f}') {
+            return writer.write_all(fragment.as_bytes());
+        }
+        let mut units = [0; 2];
+        for c in fragment.chars() {
+            if is_harmless(c) {
+                write!(writer, "{c}")?;
+            } else {
+                for unit in c.encode_utf16(&mut units) {
+                    write!(writer, "\\u{unit:04x}")?;
+                }
+            }
+        }
+        Ok(())
+    }
 }
 
 /// Whether a text is saved facts of `annotate`, of whatever version, rather than a record.
@@ -107,4 +140,17 @@ pub fn schema<T: JsonSchema>() -> String {
     let mut text = serde_json::to_string_pretty(&schema).expect("a schema is plain data");
     text.push('\n');
     text
+}
+
+#[cfg(test)]
+mod tests {
+    /// What steers a terminal, hides or turns round is escaped, and what is read back is what there was.
+    #[test]
+    fn a_line_of_facts_is_harmless_where_it_is_printed() {
+        let title = "港 é 👩\u{200d}🚀 \u{1b}[31m \u{9b}31m \u{202e} \u{7f} \u{2066} \u{200e} \u{feff} \u{e0041} \"\\";
+        let line = super::any(&title);
+        assert!(line.trim_end().chars().all(crate::harmless::is_harmless), "{line}");
+        assert!(line.contains("港 é 👩") && line.contains("\\u009b31m"), "{line}");
+        assert_eq!(serde_json::from_str::<String>(&line).expect("JSON"), title);
+    }
 }

@@ -127,7 +127,7 @@ fn words(text: &str, room: usize) -> impl Iterator<Item = &str> {
     std::iter::from_fn(move || {
         let text = rest?;
         let blank = text.find(' ').unwrap_or(text.len());
-        let phrase = text.find('`').filter(|&open| open < blank).and_then(|open| {
+        let phrase = text[..blank].find('`').and_then(|open| {
             let close = open + 1 + text[open + 1..].find('`')?;
             let end = text[close..].find(' ').map_or(text.len(), |behind| close + behind);
             (columns(&text[..end]) <= room).then_some(end)

@@ -76,7 +76,7 @@ pub fn render(found: &Found<'_>, shown: usize, look: &Look) -> String {
 pub fn json(found: &Found<'_>, shown: usize) -> String {
     let Found { source, index, record, examination, .. } = *found;
     let facts = Mending::new(source, index, record, examination, shown);
-    serde_json::to_string(&facts).expect("plain data") + "\n"
+    super::json::any(&facts)
 }
 
 /// One line for a record among many, without the file's name.

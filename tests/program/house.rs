@@ -98,7 +98,7 @@ const ROOMS: &[(&str, &[&str])] = &[
             "survey",
         ],
     ),
-    ("lesson", &["cube", "diagnostic", "findings", "annotation", "drill", "story", "report"]),
+    ("lesson", &["cube", "diagnostic", "harmless", "findings", "annotation", "drill", "story", "report"]),
     ("written", &["cube", "steps"]),
 ];
 

@@ -223,3 +223,25 @@ fn a_worksheet_asks_first_and_answers_at_its_end() {
     }
     assert!(answered.contains("**right**"));
 }
+
+/// A link that would run something, or lead into this machine, is none on the page; its words stay.
+#[test]
+fn a_page_has_only_links_that_lead_to_pages() {
+    let folder = folder("links");
+    let text = "# One\u{1b}[5m\n\n[a](javascript:alert(1)) [b](JaVa&#9;ScRiPt&#58;alert(1)) [c][ref] <javascript:alert(2)>\n\n\
+                ![d](file:///etc/hosts) [e](data:text/html,x) [f](https://example.org/x?a:b) [g](other.html#a:b) \
+                [h](mailto:a@example.org) \u{202e}turned\n\n[ref]: javascript:alert(3)\n\n\
+                ```cornerwise lanes\nR U R' U'\n\nU R U' R'\n```\n";
+    fs::write(folder.join("links.md"), text).expect("written");
+    let out = run(&folder, &["lesson", "links.md", "--output", "out/"]);
+    let page = fs::read_to_string(folder.join("out/links.html"))
+        .unwrap_or_else(|_| panic!("{}", String::from_utf8_lossy(&out.stderr)));
+    let links = page.split(" href=\"").skip(1).filter_map(|rest| rest.split('"').next());
+    let own = |link: &&str| !link.starts_with('#') && !link.starts_with("data:,");
+    let links: Vec<&str> = links.filter(own).collect();
+    assert_eq!(links, ["https://example.org/x?a:b", "other.html#a:b", "mailto:a@example.org"]);
+    for kept in [">a ", "b c", "d", "e "] {
+        assert!(page.contains(kept), "{kept}");
+    }
+    assert!(!page.contains("file:///") && !page.contains(['\u{1b}', '\u{202e}']));
+}

@@ -2,6 +2,7 @@
 
 use cornerwise::diagnostic::Source;
 use cornerwise::paste::{self, Account, Options};
+use cornerwise::record;
 
 use crate::support::random::Random;
 
@@ -155,4 +156,13 @@ fn work_grows_with_the_text_and_no_faster() {
         // Under 2 KB it is next to nothing.
         assert!(small <= 400_000.0, "{name}: {small}");
     }
+}
+
+/// Pastes without dashes between their solves have the same bound as files with them.
+#[test]
+fn of_a_paste_with_too_many_records_the_first_are_read() {
+    let text = "Scramble: R U\nSolution: U' R'\n".repeat(record::MAX_RECORDS + 2);
+    let reading = paste::read_with(&Source::new("long", text), &Options::default()).reading;
+    assert_eq!(reading.records.len(), record::MAX_RECORDS);
+    assert!(reading.diagnostics.iter().any(|said| said.code == "records-too-many"));
 }

@@ -127,7 +127,8 @@ impl<'a> Excerpt<'a> {
         // At the beginning of a file a byte order mark is no character of the first line.
         let bare = if self.span.start == 0 { text.trim_start_matches(BYTE_ORDER_MARK) } else { text };
         let start = self.span.start + (text.len() - bare.len());
-        let moved = Moved::new(bare);
+        // The last line's end is not in it; of a Windows line end half would be.
+        let moved = Moved::new(bare.strip_suffix('\r').unwrap_or(bare));
         let place = |at: usize| moved.place(at.saturating_sub(start));
         let mut snippet = Snippet::source(moved.text.clone()).line_start(self.line).fold(true);
         for (n, &(span, label)) in self.places.iter().enumerate() {
