@@ -3,7 +3,7 @@
 use super::look::{Look, columns};
 use super::{markdown, typeset};
 use crate::drill::{self, Drill};
-use crate::story::blocks::{Block, Phrase};
+use crate::story::blocks::{Block, Phrase, Run};
 use crate::story::{self, Asked};
 
 /// The positions of one drill as text, ending with a line feed; with the answers if they are wanted.
@@ -11,6 +11,7 @@ use crate::story::{self, Asked};
 pub fn text(drills: &[Drill], answers: bool, look: &Look) -> String {
     let Some(first) = drills.first() else { return String::new() };
     let head = story::drill_head(first);
+    let again = format!("answers: the same with --{} --answers", head.seed);
     let blocks = [Block::Title { words: head.title, figure: head.seed }, Block::Paragraph(head.hold)];
     let mut out = typeset::set(&blocks, look, &|_| String::new());
     let widest = drills.last().map_or(1, |drill| columns(&drill.number.to_string()));
@@ -25,6 +26,9 @@ pub fn text(drills: &[Drill], answers: bool, look: &Look) -> String {
             let indent = indent + 2;
             out.push_str(&format!("{:indent$}{}\n", "", set(phrase, indent)));
         }
+    }
+    if !answers {
+        out.push_str(&format!("\n{}\n", set(&Phrase::new().run(Run::Dim(again)), 0)));
     }
     if look.unicode { out } else { out.replace('·', "|") }
 }

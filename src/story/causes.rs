@@ -3,8 +3,8 @@
 use super::blocks::Phrase;
 use super::found::{about_turns, estimated, turns, when};
 use crate::annotation::{
-    Annotation, Cause, Cell, Clue, LaneGrade, Offer, Reason, RuledOut, Step, StepKind, Stop, Verdict, Watch,
-    Why,
+    Alternative, Annotation, Cause, Cell, Clue, LaneGrade, Offer, Reason, RuledOut, Step, StepKind, Stop,
+    Verdict, Watch, Why,
 };
 use crate::cube::{Face, FaceSet, Place};
 use crate::scan::Tier;
@@ -55,11 +55,8 @@ fn attention(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     let (corner, edge) = (open(&offer.corner), open(&offer.edge));
     let at = |moment: usize| at(annotation, before, moment);
     let places = |moment: usize| spots(annotation, offer, moment);
-    let earlier = if lead >= before.obtm {
-        format!("{} earlier", turns(lead))
-    } else {
-        format!("{} before its end", turns(lead))
-    };
+    let earlier =
+        if lead >= before.obtm { format!("{} earlier", turns(lead)) } else { format!("with {lead} to go") };
     // Each piece where and when it lay open itself.
     let lay = if corner == edge {
         let [corner_at, edge_at] = places(corner);
@@ -78,17 +75,17 @@ fn attention(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
             if first_at.ends_with(&of_step) { second_at.trim_end_matches(&of_step) } else { &second_at };
         format!(" lay open: {first_words} {first_at}, {second_words} {second_at}, {earlier}.")
     };
-    let top_corner = is_on_top(offer.corner.from);
+    let lain = corner.max(edge);
     let look = match before.kind {
         StepKind::Cross if offer.at_once || offer.can_be_followed(before, annotation.settings.lead) => {
             " Plan it with the cross, in inspection.".into()
         }
-        // What goes out of sight again is not found by looking at the end.
-        _ if !open_at(annotation, offer, before.to) => {
+        // What goes out of sight again is not found by looking at the end, nor what moves on by looking where it lay.
+        _ if !open_at(annotation, offer, before.to)
+            || offer.tier == Tier::Top && !stays_on_top(annotation, before, offer, lain) =>
+        {
             format!(" Follow it: it ends at {} and {}.", offer.corner.to, offer.edge.to)
         }
-        // By then a corner of the top layer may have left it.
-        _ if offer.tier == Tier::Top && !(top_corner && is_on_top(places(corner)[0])) => String::new(),
         _ => format!(" {}", where_to_look(annotation, before, offer, places(edge)[1])),
     };
     first(offer).and(lay).and(look)
@@ -110,6 +107,14 @@ fn is_on_top(place: Place) -> bool {
 /// A pair in the lanes at a moment.
 fn cell<'a>(annotation: &'a Annotation, offer: &Offer, moment: usize) -> Option<&'a Cell> {
     annotation.lanes.iter().find(|lane| lane.pair == offer.pair)?.cells.get(moment)
+}
+
+/// Whether, from a moment to the end of the step, the corner stays in the top layer, and the edge there too or where it is.
+fn stays_on_top(annotation: &Annotation, step: &Step, offer: &Offer, from: usize) -> bool {
+    let ways: Vec<[Place; 2]> = (from..=step.to).map(|moment| spots(annotation, offer, moment)).collect();
+    let edge = ways[0][1];
+    ways.iter().all(|&[corner, _]| is_on_top(corner))
+        && (ways.iter().all(|&[_, edge]| is_on_top(edge)) || ways.iter().all(|way| way[1] == edge))
 }
 
 /// Whether both pieces of a pair lie open to sight at a moment.
@@ -159,25 +164,15 @@ fn where_to_look(annotation: &Annotation, before: &Step, offer: &Offer, edge: Pl
 
 fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     let lead = offer.told_lead.unwrap_or(0);
-    let worked_out = worked_out(annotation, before, offer);
-    let earlier = if lead >= before.obtm {
-        format!("when {} began", named(before))
-    } else {
-        format!("{} before {} ended", turns(lead), named(before))
-    };
-    // Both in the one slot that is open: nothing else could be there.
-    let in_the_slot = worked_out
-        .iter()
-        .filter_map(|(_, watch)| watch.deduced.as_ref())
-        .all(|deduced| deduced.clue == Clue::OnlyPlace && !is_on_top(deduced.place));
-    if in_the_slot && worked_out.len() == 2 && offer.tier == Tier::Slot {
-        let top = annotation.cross.map(|cross| cross.to_string()).unwrap_or_default();
-        let words = format!(
-            " could be told {earlier} without being seen: no other {top} corner on top and one slot open, so it \
-             is in that slot."
-        );
-        return first(offer).and(words);
+    // In inspection nothing has to be worked out: the cube may be turned.
+    if before.kind == StepKind::Cross && lead >= before.obtm {
+        let [corner, edge] = [&offer.corner, &offer.edge];
+        return Phrase::words("In inspection find ").then(pair(offer)).and(format!(
+            " at {} and {}; the cross leaves it at {} and {}.",
+            corner.from, edge.from, corner.to, edge.to
+        ));
     }
+    let worked_out = worked_out(annotation, before, offer);
     // What shows is looked for; what does not can only be there. Where one could be told before the other, it says when.
     let told = |watch: &Watch| {
         watch
@@ -187,10 +182,32 @@ fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
             .filter(|_| !watch.open_in_time(before, annotation.settings.lead))
     };
     let both = offer.pieces().into_iter().filter_map(|(_, watch)| told(watch).or(watch.plain)).max();
+    // Places are named as the cube is held then: after a rotation that begins the step they are others.
+    let earlier = match both {
+        Some(both) if lead >= before.obtm => at(annotation, before, both),
+        _ => format!("{} before {} ended", turns(lead), named(before)),
+    };
+    // Both in the one slot that is open: nothing else could be there.
+    let in_the_slot = worked_out
+        .iter()
+        .filter_map(|(_, watch)| watch.deduced.as_ref())
+        .all(|deduced| deduced.clue == Clue::OnlyPlace && !is_on_top(deduced.place));
+    if in_the_slot && worked_out.len() == 2 && offer.tier == Tier::Slot {
+        let top = annotation.cross.map(|cross| cross.to_string()).unwrap_or_default();
+        let words = format!(
+            " could be told, without being seen, {earlier}: no other {top} corner on top and one slot open, so \
+             it is in that slot."
+        );
+        return first(offer).and(words);
+    }
+    let hold = |moment: usize| &annotation.moments[moment].hold;
+    let as_when_both = |moment: usize| {
+        both.is_none_or(|both| before.to_go(moment) == before.to_go(both) && hold(moment) == hold(both))
+    };
     let (mut shown, mut only) = (Vec::new(), Vec::new());
     for (name, watch) in &worked_out {
         let Some(deduced) = &watch.deduced else { continue };
-        let sooner = if both.is_none_or(|both| before.to_go(deduced.moment) == before.to_go(both)) {
+        let sooner = if as_when_both(deduced.moment) {
             String::new()
         } else {
             format!("{} ", at(annotation, before, deduced.moment))
@@ -208,6 +225,19 @@ fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     }
     if !shown.is_empty() {
         only.insert(0, format!("look {}", shown.join(", and ")));
+    }
+    // The other piece belongs to it, too.
+    for (name, watch) in offer.pieces() {
+        let open = watch.plain.filter(|_| watch.open_in_time(before, annotation.settings.lead));
+        let Some(open) = open else { continue };
+        let place = match cell(annotation, offer, open) {
+            Some(cell) if name == "corner" => cell.corner.place,
+            Some(cell) => cell.edge.place,
+            None => continue,
+        };
+        let when =
+            if as_when_both(open) { String::new() } else { format!(" {}", at(annotation, before, open)) };
+        only.push(format!("its {name} lay open at {place}{when}"));
     }
     let words = format!(" could be worked out {earlier}: {}.", only.join("; "));
     first(offer).and(words).and(remember(annotation, &worked_out, "Or remember"))
@@ -244,6 +274,18 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, w
         let earlier = step.stop_before().and_then(|stop| stop.instead.as_ref());
         earlier.is_some_and(|earlier| earlier.pair == instead.pair)
     };
+    if let Some(line) =
+        line.filter(|line| instead.by_another_line && told_to_take(annotation, index - 1, line))
+    {
+        return first(offer)
+            .and(" was late. As before, take ")
+            .pairs(&line.pairs)
+            .and(format!(" in {}: by ", before.name))
+            .turns(&line.text)
+            .and(" it leaves ")
+            .run(other)
+            .and(" ready.");
+    }
     if let Some(step) = annotation.steps[..index].iter().find(advised).filter(|_| !instead.by_another_line) {
         let was = if offer.ready { " had to be worked out. Take " } else { " was late. Take " };
         return first(offer).and(was).run(other).and(format!(", as before {}.", step.title()));
@@ -274,6 +316,16 @@ fn choice(annotation: &Annotation, index: usize, before: &Step, offer: &Offer, w
             .and(format!(": it {ready} and {cost}.")),
         None => first(offer).and(" was late. Take ").run(other).and(format!(": it {ready} and {cost}.")),
     }
+}
+
+/// Whether what is said of a step before is to take the very pair that a line of it solves: one choice has one price.
+fn told_to_take(annotation: &Annotation, step: usize, line: &Alternative) -> bool {
+    let told = annotation.losses.iter().filter(|loss| loss.step == step);
+    let stop = annotation.steps[step].stop_before();
+    let mut whys = told.filter_map(|loss| loss.why.clone().or_else(|| stop?.why()));
+    whys.any(|why| {
+        why.instead.is_some_and(|earlier| !earlier.by_another_line && line.pairs.contains(&earlier.pair))
+    })
 }
 
 /// Where a pair lay open that could have been taken, if both pieces did at one moment.
@@ -430,10 +482,10 @@ fn position(annotation: &Annotation, index: usize, before: &Step, offer: &Offer)
         .filter(|other| !other.taken && other.lead > offer.lead && cost(other) <= cost(offer))
         .max_by_key(|other| other.lead);
     let words = match sooner {
-        Some(sooner) => words
-            .and("; take ")
-            .then(pair(sooner))
-            .and(format!(": it could be found with {} to go and costs no more", sooner.lead.unwrap_or(0))),
+        Some(sooner) => words.and("; ").then(pair(sooner)).and(format!(
+            ", late too, could be found with {} to go and costs no more",
+            sooner.lead.unwrap_or(0)
+        )),
         // A cleaner line of the step itself is told there.
         None if annotation.steps[index].cleaner().is_some() => words,
         None => words.and(", and nothing better was there"),

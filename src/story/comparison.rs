@@ -169,7 +169,22 @@ fn went_words(comparison: &Comparison, went: &Went) -> String {
         .iter()
         .map(|part| format!("{:.2} in {}", part.seconds.abs(), comparison.rows[part.row].name))
         .collect();
-    let rows = if rows.is_empty() { String::new() } else { format!(": {}", rows.join(", ")) };
+    // What went the other way belongs to the sum, too.
+    let against: Vec<(f64, &str)> = comparison
+        .rows
+        .iter()
+        .filter_map(|row| Some((sign(comparison) * row.difference?.split?.of(went.what), row.name.as_str())))
+        .filter(|(part, _)| part * went.seconds < 0.0 && part.abs() >= WORTH_SAYING)
+        .collect();
+    let sum: f64 = against.iter().map(|(part, _)| part.abs()).sum();
+    let names: Vec<String> = against.iter().map(|(_, name)| (*name).to_owned()).collect();
+    let mut where_it_went = rows;
+    if !names.is_empty() {
+        let other_way = if more { "less" } else { "more" };
+        where_it_went.push(format!("but {sum:.2} {other_way} in {}", and(&names)));
+    }
+    let rows =
+        if where_it_went.is_empty() { String::new() } else { format!(": {}", where_it_went.join(", ")) };
     format!("{what}{everywhere}{rows}")
 }
 

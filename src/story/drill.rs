@@ -146,13 +146,13 @@ fn question(drill: &Drill) -> Phrase {
             played(&drill.given).and(" It lifts the corner of ").then(named(drill)).and(" from another slot."),
         ),
         Kind::Ahead => where_then(played(&drill.given)),
-        Kind::Hidden => "Of the pair that should come first something is hidden. Which pair, what, and where must it be?".into(),
+        Kind::Hidden => "Of the pair that should come first something is hidden. Which pair, what, and where may it be?".into(),
         Kind::Edge => Phrase::words("The corner of ").then(named(drill)).and(" is up. Where is its edge, and how does it come out?"),
         Kind::Deduce => Phrase::new()
             .run(drill.named.map_or(Run::Words(String::new()), Run::PairFirst))
             .and(" can be found as the cube stands, by one sticker. Which, and what rules out the rest?"),
         Kind::Choose => "Which pair should come first, and what follows it?".into(),
-        Kind::Forced => "No line to 9 turns leaves the next pair found in time. Which pair first, and where will the next one be?".into(),
+        Kind::Forced => "No line to 9 turns leaves the next pair found in time. Which pair first, and does a longer line keep the flow?".into(),
         Kind::NoneUp => "No corner of an open pair is up. Where is each, and which pair comes first?".into(),
         Kind::TurnFirst => "No pair can be found as the cube stands. Which turn of the top layer shows one?".into(),
         Kind::Cross => {

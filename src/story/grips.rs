@@ -66,15 +66,15 @@ fn gained(own: &Annotation, other: &Annotation) -> Vec<Block> {
         let words = match (one.ready, two.ready) {
             (false, true) => {
                 in_time.push(step.title());
-                format!("late, and in time with {sight}: {}.", found(two))
+                format!("was late, and in time with {sight}: {}.", found(two))
             }
             (true, true) if one.deduced && !two.deduced => {
-                format!("nothing to deduce with {sight}: {}.", found(two))
+                format!("had to be worked out; with {sight} it lies open: {}.", found(two))
             }
-            (true, false) => format!("in time, and late with {sight}: {}.", found(two)),
+            (true, false) => format!("was in time, and late with {sight}: {}.", found(two)),
             _ => continue,
         };
-        let mut words = Phrase::new().pair(two.pair).and(" was ").and(words);
+        let mut words = Phrase::new().pair(two.pair).and(" ").and(words);
         if let Some(stop) = step.stop_before() {
             words = words.and(format!(" {} stopped before it.", measured(stop.seconds)));
             stops += if two.ready { stop.seconds } else { 0.0 };

@@ -63,7 +63,16 @@ fn watched(facts: &Annotation, before: &Step, offer: &Offer, words: &str) {
     }
     if words.contains("Follow it:") {
         holds(format!("Follow it: it ends at {} and {}.", ends[0].1, ends[1].1));
-        assert!(ends.iter().any(|piece| piece.0 < 2), "{words}");
+        if ends.iter().any(|piece| piece.0 < 2) {
+            return;
+        }
+        // If neither is out of sight at the end, one went down, or on, from where it lay.
+        let from = open_in_space(facts, before, offer).map(|(moment, _)| moment);
+        let ways = (from[0].max(from[1])..=before.to).map(|moment| in_space(facts, offer, moment));
+        let ways: Vec<[String; 2]> = ways.map(|pieces| pieces.map(|(_, place)| place)).collect();
+        let down = |piece: usize| ways.iter().any(|way| !way[piece].contains('U'));
+        let moved = |piece: usize| ways.iter().any(|way| way[piece] != ways[0][piece]);
+        assert!(down(0) || (down(1) && moved(1)), "{words}");
     }
 }
 
@@ -116,6 +125,13 @@ fn reasoned(facts: &Annotation, index: usize, why: &Reason, words: &str) {
                 }
                 return;
             }
+            if words.contains("In inspection find") {
+                assert_eq!(Some(before.obtm), offer.told_lead, "{words}");
+                let [began, ends] = [before.from, before.to].map(|moment| in_space(facts, offer, moment));
+                holds(&format!(" at {} and {}; ", began[0].1, began[1].1));
+                holds(&format!(" leaves it at {} and {}.", ends[0].1, ends[1].1));
+                return;
+            }
             holds(" could be worked out ");
             // A piece that lay open in time need not be worked out.
             let hidden = [&offer.corner, &offer.edge]
@@ -135,6 +151,14 @@ fn reasoned(facts: &Annotation, index: usize, why: &Reason, words: &str) {
             assert_eq!(Some(to_go), offer.told_lead, "{words}");
             if to_go < before.obtm {
                 holds(&format!(" could be worked out {to_go} turn"));
+            }
+            // The other piece is named where it lay.
+            for (which, watch) in [&offer.corner, &offer.edge].into_iter().enumerate() {
+                if watch.open_in_time(before, facts.settings.lead) {
+                    let (shown, place) = in_space(facts, offer, watch.plain.expect("open"))[which].clone();
+                    assert!(shown >= 2, "{words}");
+                    holds(&format!("its {} lay open at {place}", ["corner", "edge"][which]));
+                }
             }
             for deduced in hidden {
                 let places = in_space(facts, offer, deduced.moment).map(|(_, place)| place);
@@ -174,7 +198,13 @@ fn reasoned(facts: &Annotation, index: usize, why: &Reason, words: &str) {
                 let instead = step.stop_before().and_then(|stop| stop.instead.as_ref());
                 instead.is_some_and(|other| other.pair == wanted)
             });
-            match earlier.filter(|_| !instead.by_another_line) {
+            let earlier = earlier.filter(|_| !instead.by_another_line);
+            if words.contains("As before, take ") {
+                // Nor has it two prices.
+                assert!(instead.by_another_line && !words.contains("costs"), "{words}");
+                return;
+            }
+            match earlier {
                 // One choice is told once.
                 Some(earlier) => holds(&format!("as before {}", earlier.title())),
                 None => holds(&cost),

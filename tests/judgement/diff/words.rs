@@ -1,7 +1,7 @@
 //! Every figure that a comparison's story tells is a fact of the comparison, and what limits one is said.
 
 use cornerwise::annotation::Judged;
-use cornerwise::diff::{Comparison, Notice, Which};
+use cornerwise::diff::{Comparison, Notice, WentFor, Which};
 use cornerwise::story::blocks::Block;
 use cornerwise::story::comparison as story;
 use serde_json::Value;
@@ -55,6 +55,13 @@ fn counted(comparison: &Comparison, out: &mut Vec<String>) {
         }
     }
     out.extend([more.to_string(), fewer.to_string()]);
+    // What went the other way, over all rows.
+    for what in [WentFor::Stopped, WentFor::Speed] {
+        let splits = comparison.rows.iter().filter_map(|row| Some(row.difference?.split?.of(what)));
+        let (ups, downs): (Vec<f64>, Vec<f64>) =
+            splits.filter(|part| part.abs() >= 0.05).partition(|&part| part > 0.0);
+        out.extend([ups, downs].map(|parts| format!("{:.2}", parts.iter().sum::<f64>().abs())));
+    }
 }
 
 #[track_caller]
