@@ -14,7 +14,7 @@ use cornerwise::report::{json, text};
 use cornerwise::story::Told;
 use rayon::prelude::*;
 
-use super::documents::{self, Folder, Kind};
+use super::documents::{self, Folder, Kind, MOST_IN_ONE};
 use super::exit::{Exit, Failure};
 use super::files::Drafts;
 use super::guard::{failed, guarded};
@@ -167,12 +167,13 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
     };
     for batch in inputs.batches() {
         let mut pieces = batch.into_iter().flat_map(pieces).peekable();
-        while pieces.peek().is_some() {
+        while pieces.peek().is_some() && run.facts.len() <= MOST_IN_ONE {
             run.window(pieces.by_ref().take(WINDOW).collect())?;
         }
     }
     let made = match (options.format().document(), run.folder) {
         (Some(_), Some(folder)) => folder.finish(),
+        (Some(_), None) if run.facts.len() > MOST_IN_ONE => Err(documents::too_many()),
         (Some(kind), None) if !run.facts.is_empty() => {
             documents::make(kind, &run.facts, &options.documents, &options.output).map(Some)
         }

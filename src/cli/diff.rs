@@ -14,7 +14,7 @@ use cornerwise::report::{diff as view, html, json};
 use cornerwise::story::Told;
 use cornerwise::study::Study;
 
-use super::documents;
+use super::documents::{self, MOST_IN_ONE};
 use super::exit::{Exit, Failure};
 use super::options::{Judging, Messages, Output, Screen};
 use super::outlet;
@@ -189,6 +189,11 @@ impl Run<'_> {
                 continue;
             }
             let start = diff::start(Sides { a: mine.record(), b: other.record() });
+            if self.made.len() == MOST_IN_ONE {
+                self.session.refuse(format!("one document takes at most {MOST_IN_ONE} comparisons"));
+                self.made.clear();
+                return Ok(());
+            }
             if !start.same && !self.options.anyway {
                 let near = matches!(start.why, Some(Why::Slip { .. } | Why::Turned { .. }));
                 if *named || near || others.len() == 1 {

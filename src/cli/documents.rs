@@ -17,6 +17,14 @@ use super::files::Drafts;
 use super::options::{Documents, Output, PicturesOption};
 use super::session::Made;
 
+/// So many solves have room in one document: nobody reads on, and it has to be held whole.
+pub(super) const MOST_IN_ONE: usize = 500;
+
+/// What is said where there are more.
+pub(super) fn too_many() -> String {
+    format!("one document takes at most {MOST_IN_ONE} solves; `--output FOLDER/` makes one of each")
+}
+
 /// A format that makes one document of all that was read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Kind {

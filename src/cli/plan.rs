@@ -10,6 +10,7 @@ use cornerwise::record;
 use cornerwise::report::{figures, html, json, plans};
 use cornerwise::study::Study;
 
+use super::documents::{self, MOST_IN_ONE};
 use super::exit::{Exit, Failure};
 use super::options::{At, Eyes, Messages, Output, Records, Screen, default, heading, whole};
 use super::records::Inputs;
@@ -113,6 +114,10 @@ pub(super) fn run(options: &Options, screen: Screen) -> Result<Exit, Failure> {
                 names.push(figures::solve_name(names.len() + 1, facts));
             }
             match plan {
+                Ok(_) if names.len() > MOST_IN_ONE && options.output.folder().is_none() => {
+                    session.refuse(documents::too_many());
+                    return Ok(session.finish(Ok(None), &inputs.paths())?);
+                }
                 Ok(plan) => match options.format() {
                     Format::Text => {
                         let text = plans::text(&plan, &session.look);

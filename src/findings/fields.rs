@@ -248,7 +248,7 @@ hands: left",
     /// `fps` is not a number above 0 and at most 100,000.
     Fault "fps-invalid" {
         fn fps_invalid(found: &str) {
-            message: format!("expected a number above 0, found `{found}`"),
+            message: format!("expected a number above 0 and at most 100000, found `{found}`"),
             help: "write the frames a second of the video, such as `fps: 60` or `fps: 59.94`",
         }
         example: r"scramble: R2 U F2
@@ -313,7 +313,7 @@ time: 9.84",
     /// `date` is not a day of the calendar written `YYYY-MM-DD`. It is kept as it is.
     Note "date-form" {
         fn date_form() {
-            message: "expected a day as `YYYY-MM-DD`; kept as it is",
+            message: "expected a day that there is, as `YYYY-MM-DD`; kept as it is",
             help: "write it like `2026-05-02`",
         }
         example: r"scramble: R2 U F2

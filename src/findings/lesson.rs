@@ -98,4 +98,12 @@ findings! {
             help: "`position` shows a single moment",
         }
     }
+
+    /// A lesson is one page, which has to be held whole. The blocks up to this one are filled in.
+    Fault "lesson-long" {
+        fn lesson_long(most: usize) {
+            message: format!("expected at most {most} blocks in a lesson"),
+            help: "write the rest as another lesson",
+        }
+    }
 }

@@ -69,6 +69,9 @@ pub struct Practice {
     pub seed: u64,
 }
 
+/// So many blocks are in one lesson at most.
+pub const MOST_BLOCKS: usize = 200;
+
 impl Practice {
     /// So many positions are in one block at most.
     pub const MOST: usize = 20;
@@ -113,6 +116,11 @@ pub fn read(source: &Source) -> (Vec<Ask>, Vec<Diagnostic>) {
     for (event, range) in parser(&source.text).into_offset_iter() {
         match event {
             Event::Start(Tag::CodeBlock(kind)) if ours(&kind) => {
+                if asks.len() == MOST_BLOCKS {
+                    let first = Span::new(range.start, range.end).first_line(&source.text);
+                    faults.push(findings::lesson_long(MOST_BLOCKS).at(first));
+                    break;
+                }
                 open = Some(first_line(&source.text, range, &mut faults));
             }
             Event::Text(text) => {

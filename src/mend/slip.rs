@@ -103,7 +103,8 @@ pub(super) fn once_in(so_many: f64) -> f64 {
 }
 
 impl Slip {
-    /// How unlikely the slip is where it could have come out in so many ways, as [`once_in`] has it.
+    /// How unlikely the slip is where it could have come out in so many ways, as a natural logarithm: one more is
+    /// about a third as likely.
     #[must_use]
     pub fn cost(self, choices: f64) -> f64 {
         match self {

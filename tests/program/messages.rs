@@ -109,6 +109,9 @@ fn met_unseen(kind: &Kind) -> String {
         "lesson-drill" => met_by_a_lesson(kind, "```cornerwise drill edges 3\n```\n"),
         "lesson-record" => met_by_a_lesson(kind, "```cornerwise step at pair 1\n```\n"),
         "lesson-where" => met_by_a_lesson(kind, &format!("```cornerwise step at pair 9\n{SHORT}```\n")),
+        "lesson-long" => {
+            met_by_a_lesson(kind, &format!("```cornerwise position at 0\n{SHORT}```\n\n").repeat(201))
+        }
         "lesson-nothing" => met_by_a_lesson(kind, &format!("```cornerwise question at 0\n{SHORT}```\n")),
         // A defect cannot be shown to order.
         "reader-failed" => {

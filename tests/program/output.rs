@@ -177,3 +177,28 @@ fn an_option_that_would_do_nothing_is_refused() {
         assert!(said.contains(goes_with), "{said}");
     }
 }
+
+/// A document is held whole, so it has a bound; what goes to the terminal, or a file each, has none.
+#[test]
+fn one_document_takes_so_many_solves_and_no_more() {
+    let folder = folder("many");
+    let short = "scramble: R2 U F2\nsolution: F2 U' R2\n---\n";
+    let few = folder.join("few.yaml");
+    let many = folder.join("many.yaml");
+    fs::write(&few, short.repeat(500)).expect("written");
+    fs::write(&many, short.repeat(502)).expect("written");
+    let [few, many] = [few, many].map(|path| path.display().to_string());
+    let (exit, page, _) = run(&["annotate", &few, "--format", "html"], None);
+    assert!(exit == 0 && page.ends_with("</html>\n"), "{exit}");
+    for arguments in [
+        ["annotate", &many, "--format", "html"],
+        ["annotate", &many, "--format", "markdown"],
+        ["diff", &many, "--format", "html"],
+    ] {
+        let (exit, printed, said) = run(&arguments, None);
+        assert_eq!((exit, printed.as_str()), (2, ""), "{said}");
+        assert!(said.contains("one document takes at most 500"), "{said}");
+    }
+    let (exit, printed, _) = run(&["annotate", &many, "--brief"], None);
+    assert_eq!((exit, printed.matches("3 turns, no times").count()), (0, 502));
+}

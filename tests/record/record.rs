@@ -324,19 +324,19 @@ fn bad_yaml_is_told_what_is_wrong() {
         t:3:8: note[sight-form]: an unusual way to write faces (write `sight: UFR`)
     scramble: R\nsolution: F\nfps: 0
         [R] [F]
-        t:3:6: fault[fps-invalid]: expected a number above 0, found `0` (write the frames a second of the video, such as `fps: 60` or `fps: 59.94`)
+        t:3:6: fault[fps-invalid]: expected a number above 0 and at most 100000, found `0` (write the frames a second of the video, such as `fps: 60` or `fps: 59.94`)
     scramble: R\nsolution: F\nfps: -60
         [R] [F]
-        t:3:6: fault[fps-invalid]: expected a number above 0, found `-60` (write the frames a second of the video, such as `fps: 60` or `fps: 59.94`)
+        t:3:6: fault[fps-invalid]: expected a number above 0 and at most 100000, found `-60` (write the frames a second of the video, such as `fps: 60` or `fps: 59.94`)
     scramble: R\nsolution: F\nfps: .nan
         [R] [F]
-        t:3:6: fault[fps-invalid]: expected a number above 0, found `.nan` (write the frames a second of the video, such as `fps: 60` or `fps: 59.94`)
+        t:3:6: fault[fps-invalid]: expected a number above 0 and at most 100000, found `.nan` (write the frames a second of the video, such as `fps: 60` or `fps: 59.94`)
     scramble: R\nsolution: F\nfps: NaN
         [R] [F]
-        t:3:6: fault[fps-invalid]: expected a number above 0, found `NaN` (write the frames a second of the video, such as `fps: 60` or `fps: 59.94`)
+        t:3:6: fault[fps-invalid]: expected a number above 0 and at most 100000, found `NaN` (write the frames a second of the video, such as `fps: 60` or `fps: 59.94`)
     scramble: R\nsolution: F\nfps: 60 fps
         [R] [F]
-        t:3:6: fault[fps-invalid]: expected a number above 0, found `60 fps` (write the frames a second of the video, such as `fps: 60` or `fps: 59.94`)
+        t:3:6: fault[fps-invalid]: expected a number above 0 and at most 100000, found `60 fps` (write the frames a second of the video, such as `fps: 60` or `fps: 59.94`)
     scramble: R\nsolution: F\ntime: DNF
         [R] [F]
         t:3:7: note[time-penalty]: a solve that did not count: no time is kept (leave `time` out, or write what the timer showed)
@@ -345,10 +345,10 @@ fn bad_yaml_is_told_what_is_wrong() {
         t:3:7: fault[time-invalid]: expected minutes and seconds up to 59, found `1:72.00` (write what the timer showed, penalties apart: `time: 9.84` or `time: 1:02.34`)
     scramble: R\nsolution: F\ndate: 2026-02-29
         [R] [F]
-        t:3:7: note[date-form]: expected a day as `YYYY-MM-DD`; kept as it is (write it like `2026-05-02`)
+        t:3:7: note[date-form]: expected a day that there is, as `YYYY-MM-DD`; kept as it is (write it like `2026-05-02`)
     scramble: R\nsolution: F\ndate: last week
         [R] [F]
-        t:3:7: note[date-form]: expected a day as `YYYY-MM-DD`; kept as it is (write it like `2026-05-02`)
+        t:3:7: note[date-form]: expected a day that there is, as `YYYY-MM-DD`; kept as it is (write it like `2026-05-02`)
     - scramble: R\n  solution: F
         [R] [F]
         t:1:1: fault[yaml-syntax]: expected fields such as `scramble:` (put text with a colon in double quotes, and turns below `solution: |`, indented by two blanks)
