@@ -156,26 +156,16 @@ impl fmt::Display for Slice {
 /// The form the Regulations define where they define one (`Rw`, not `r`), with ASCII primes.
 impl fmt::Display for Move {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let amount = match self {
-            Move::Turn(face, amount) => {
-                face.fmt(f)?;
-                amount
-            }
-            Move::Wide(face, amount) => {
+        match self {
+            Move::Turn(face, _) => face.fmt(f)?,
+            Move::Wide(face, _) => {
                 face.fmt(f)?;
                 f.write_str("w")?;
-                amount
             }
-            Move::Slice(slice, amount) => {
-                slice.fmt(f)?;
-                amount
-            }
-            Move::Rotation(axis, amount) => {
-                axis.fmt(f)?;
-                amount
-            }
-        };
-        amount.fmt(f)
+            Move::Slice(slice, _) => slice.fmt(f)?,
+            Move::Rotation(axis, _) => axis.fmt(f)?,
+        }
+        self.amount().fmt(f)
     }
 }
 

@@ -33,6 +33,12 @@ impl Stickers {
         Stickers(shown.stickers)
     }
 
+    /// Which of the nine stickers of `face`, from 0, belongs to the place that touches these faces, `face` among them.
+    #[must_use]
+    pub fn nth(face: Face, place: FaceSet) -> usize {
+        number(face, place) % 9
+    }
+
     /// These 54; `None` if they are more or fewer.
     #[must_use]
     pub fn new(stickers: &[Colour]) -> Option<Stickers> {

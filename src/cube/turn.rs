@@ -167,6 +167,17 @@ const fn rotation_like(face: Face, amount: Amount) -> (Axis, Amount) {
 }
 
 impl Move {
+    /// How far it turns what it turns.
+    #[must_use]
+    pub const fn amount(self) -> Amount {
+        match self {
+            Move::Turn(_, amount)
+            | Move::Wide(_, amount)
+            | Move::Slice(_, amount)
+            | Move::Rotation(_, amount) => amount,
+        }
+    }
+
     /// Every move there is: 18 outer turns, 18 wide turns, 9 slices, 9 rotations.
     pub const ALL: [Move; 54] = {
         let mut all = [Move::Turn(Face::U, Amount::Quarter); 54];

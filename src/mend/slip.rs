@@ -157,7 +157,7 @@ impl Slip {
 
 /// How much rarer than a common turn a move is in solves; 1 for the common ones. Common practice, no source.
 pub(super) fn rarity(mv: Move) -> f64 {
-    let half = if amount(mv) == Amount::Half { 2.0 } else { 1.0 };
+    let half = if mv.amount() == Amount::Half { 2.0 } else { 1.0 };
     half * match mv {
         Move::Turn(Face::U | Face::R, _) => 0.5,
         Move::Turn(Face::L | Face::F, _) => 0.8,
@@ -172,18 +172,9 @@ pub(super) fn rarity(mv: Move) -> f64 {
     }
 }
 
-const fn amount(mv: Move) -> Amount {
-    match mv {
-        Move::Turn(_, amount)
-        | Move::Wide(_, amount)
-        | Move::Slice(_, amount)
-        | Move::Rotation(_, amount) => amount,
-    }
-}
-
 /// The slip that turns `meant` into `written`, and in how many ways it could have come out.
 pub(super) fn misread(written: Move, meant: Move) -> (Slip, f64) {
-    let (was, is) = (amount(meant), amount(written));
+    let (was, is) = (meant.amount(), written.amount());
     let same_letter = with_amount(written, was) == meant;
     if same_letter {
         return match (was, is) {

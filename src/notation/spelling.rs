@@ -96,13 +96,7 @@ impl Token {
         if spelling.has(Spelling::NUMBERED) {
             text.insert(0, '2');
         }
-        let amount = match mv {
-            Move::Turn(_, amount)
-            | Move::Wide(_, amount)
-            | Move::Slice(_, amount)
-            | Move::Rotation(_, amount) => amount,
-        };
-        match amount {
+        match mv.amount() {
             Amount::Half if spelling.has(Spelling::HALF_BACK) => text.push('\''),
             Amount::Back if spelling.has(Spelling::THREE) => {
                 text.pop();

@@ -230,11 +230,8 @@ fn deduction(annotation: &Annotation, before: &Step, offer: &Offer) -> Phrase {
     for (name, watch) in offer.pieces() {
         let open = watch.plain.filter(|_| watch.open_in_time(before, annotation.settings.lead));
         let Some(open) = open else { continue };
-        let place = match cell(annotation, offer, open) {
-            Some(cell) if name == "corner" => cell.corner.place,
-            Some(cell) => cell.edge.place,
-            None => continue,
-        };
+        let [corner, edge] = spots(annotation, offer, open);
+        let place = if name == "corner" { corner } else { edge };
         let when =
             if as_when_both(open) { String::new() } else { format!(" {}", at(annotation, before, open)) };
         only.push(format!("its {name} lay open at {place}{when}"));

@@ -164,7 +164,7 @@ fn went_words(comparison: &Comparison, went: &Went) -> String {
         (_, false) => "stopped less",
     };
     let everywhere = if went.everywhere { ", in every step" } else { "" };
-    let rows: Vec<String> = went
+    let mut rows: Vec<String> = went
         .rows
         .iter()
         .map(|part| format!("{:.2} in {}", part.seconds.abs(), comparison.rows[part.row].name))
@@ -178,13 +178,11 @@ fn went_words(comparison: &Comparison, went: &Went) -> String {
         .collect();
     let sum: f64 = against.iter().map(|(part, _)| part.abs()).sum();
     let names: Vec<String> = against.iter().map(|(_, name)| (*name).to_owned()).collect();
-    let mut where_it_went = rows;
     if !names.is_empty() {
         let other_way = if more { "less" } else { "more" };
-        where_it_went.push(format!("but {sum:.2} {other_way} in {}", and(&names)));
+        rows.push(format!("but {sum:.2} {other_way} in {}", and(&names)));
     }
-    let rows =
-        if where_it_went.is_empty() { String::new() } else { format!(": {}", where_it_went.join(", ")) };
+    let rows = if rows.is_empty() { String::new() } else { format!(": {}", rows.join(", ")) };
     format!("{what}{everywhere}{rows}")
 }
 

@@ -282,8 +282,9 @@ enum Cell {
 /// The stickers of a place, as face and index.
 #[must_use]
 pub fn stickers_of(place: Place) -> Vec<(Face, usize)> {
-    let place = place.faces();
-    place.iter().filter_map(|&face| index_on(face, place).map(|index| (face, index))).collect()
+    let faces = place.faces();
+    let touched = FaceSet::of(faces);
+    faces.iter().map(|&face| (face, Stickers::nth(face, touched))).collect()
 }
 
 /// All eight corners' and twelve edges' places.
@@ -299,36 +300,6 @@ pub fn places() -> Vec<Place> {
         }
     }
     places.iter().filter_map(|faces| Place::at(FaceSet::of(faces))).collect()
-}
-
-/// The faces at the top, right, bottom and left of `face` as its stickers are written.
-const fn around(face: Face) -> [Face; 4] {
-    match face {
-        Face::U => [Face::B, Face::R, Face::F, Face::L],
-        Face::D => [Face::F, Face::R, Face::B, Face::L],
-        Face::F => [Face::U, Face::R, Face::D, Face::L],
-        Face::R => [Face::U, Face::B, Face::D, Face::F],
-        Face::B => [Face::U, Face::L, Face::D, Face::R],
-        Face::L => [Face::U, Face::F, Face::D, Face::B],
-    }
-}
-
-/// Which of the nine stickers of `face` belongs to the place.
-fn index_on(face: Face, place: &[Face]) -> Option<usize> {
-    let [top, right, bottom, left] = around(face).map(|other| place.contains(&other));
-    let row = match (top, bottom) {
-        (true, false) => 0,
-        (false, false) => 1,
-        (false, true) => 2,
-        _ => return None,
-    };
-    let column = match (left, right) {
-        (true, false) => 0,
-        (false, false) => 1,
-        (false, true) => 2,
-        _ => return None,
-    };
-    Some(row * 3 + column)
 }
 
 fn quad(at: impl Fn(usize, usize) -> Point, row: usize, column: usize) -> Vec<Point> {
